@@ -25,6 +25,7 @@ cfg_if::cfg_if! {
         pub mod ide;
         pub mod limits;
         pub mod mechanics;
+        pub mod motion;
         pub mod reference;
         pub mod server;
         pub mod sheet;
@@ -45,6 +46,7 @@ cfg_if::cfg_if! {
         mod ide;
         mod limits;
         mod mechanics;
+        mod motion;
         mod server;
         mod sheet;
         mod syntax;

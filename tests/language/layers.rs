@@ -7,7 +7,7 @@ use super::uses::Uses;
 
 /// Folders by rank, lowest first; those of one rank do not see each other.
 const RANKS: [&[&str]; 13] = [
-    &["text", "units"],
+    &["motion", "text", "units"],
     &["syntax", "mechanics"],
     &["vocabulary"],
     &["sheet"],
@@ -23,7 +23,8 @@ const RANKS: [&[&str]; 13] = [
 ];
 
 /// Below this rank a folder sees only what is named here.
-const NARROW: [(&str, &[&str]); 4] = [("text", &[]), ("units", &[]), ("syntax", &["text"]), ("mechanics", &["units"])];
+const NARROW: [(&str, &[&str]); 5] =
+    [("motion", &[]), ("text", &[]), ("units", &[]), ("syntax", &["text"]), ("mechanics", &["units"])];
 
 /// The stages of `book/results`, first ones first; see `src/book/results/mod.rs`.
 const STAGES: [&str; 11] =

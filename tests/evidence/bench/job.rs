@@ -1,10 +1,12 @@
 //! A job of the shop: a rotor, a machine, what was proven on it, how the rotor was left; all as text, and as it truly is.
 
-use super::chance::Chance;
-use super::complex::Complex;
+use rotorbook::motion::Chance;
+
 use super::machine::{ALL_ERRORS, CHANNELS, Errors, Machine, Shown};
+use super::part::Part;
 use super::rotor::{GMM, On, PLANES, Rotor, truly, written};
 use crate::support::books;
+use num_complex::Complex64;
 
 /// How the readings of a job come to be unbalances.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -64,7 +66,7 @@ impl Class {
 /// A mass as it is written, and as it truly is: in kg·m at an angle.
 struct Put {
     lines: String,
-    truly: Complex,
+    truly: Complex64,
     said: f64,
 }
 
@@ -74,9 +76,9 @@ pub struct Job {
     pub machine: Machine,
     pub text: String,
     /// What was in the planes besides the rotor when the last state was read, on the average of its runs.
-    pub added: Vec<Complex>,
+    pub added: Vec<Complex64>,
     chance: Chance,
-    pub(super) arbor: Vec<Complex>,
+    pub(super) arbor: Vec<Complex64>,
     /// kg·m that the sheet takes one unit of the readout for.
     pub(super) said: [f64; 2],
 }
@@ -93,9 +95,9 @@ impl Job {
         let arbor = match class.has_arbor() {
             true => {
                 let size = rotor.size() * chance.spread(0.01, 0.4);
-                (0..2).map(|_| Complex::polar(size * chance.between(0.3, 1.0), chance.angle())).collect()
+                (0..2).map(|_| Complex64::from_polar(size * chance.between(0.3, 1.0), chance.angle())).collect()
             }
-            false => vec![Complex::ZERO; class.planes()],
+            false => vec![Complex64::ZERO; class.planes()],
         };
         let mut job =
             Self { class, rotor, machine, text: String::new(), added: Vec::new(), chance, arbor, said: [GMM; 2] };
@@ -128,19 +130,19 @@ impl Job {
         let true_angle = degrees + self.chance.between(-0.5, 0.5);
         Put {
             lines: format!("mass: {mass} g\n    radius: {radius} mm\n    angle: {degrees:.0} deg\n"),
-            truly: Complex::polar(true_mass * true_radius, true_angle.to_radians()),
+            truly: Complex64::from_polar(true_mass * true_radius, true_angle.to_radians()),
             said: mass.parse::<f64>().unwrap() * GRAM * radius.parse::<f64>().unwrap() * 1e-3,
         }
     }
 
     /// What is in the planes at one mounting, besides the rotor: how it sits, and its arbor.
-    fn mount(&mut self) -> Vec<Complex> {
+    fn mount(&mut self) -> Vec<Complex64> {
         let scatter = self.machine.mounting;
-        let one = |chance: &mut Chance| Complex { re: chance.scatter(scatter), im: chance.scatter(scatter) };
+        let one = |chance: &mut Chance| Complex64 { re: chance.scatter(scatter), im: chance.scatter(scatter) };
         (0..self.class.planes()).map(|n| one(&mut self.chance) + self.arbor[n]).collect()
     }
 
-    fn read(&mut self, added: &[Complex]) -> Vec<Shown> {
+    fn read(&mut self, added: &[Complex64]) -> Vec<Shown> {
         // By trials, runs are not at quite the same speed.
         let speed =
             self.machine.speed * (1.0 + if self.class.by_trials() { self.chance.between(-0.005, 0.005) } else { 0.0 });
@@ -154,7 +156,7 @@ impl Job {
         CHANNELS.iter().zip(shown).map(line).collect()
     }
 
-    fn with(mounted: &[Complex], plane: usize, more: Complex) -> Vec<Complex> {
+    fn with(mounted: &[Complex64], plane: usize, more: Complex64) -> Vec<Complex64> {
         mounted.iter().enumerate().map(|(n, one)| if n == plane { *one + more } else { *one }).collect()
     }
 
@@ -192,11 +194,11 @@ impl Job {
                 let off = self.chance.between(-0.5, 0.5) * self.machine.step + self.chance.scatter(self.machine.noise);
                 let signal = self.machine.signals(
                     &self.alone(n, put.truly),
-                    &vec![Complex::ZERO; planes],
+                    &vec![Complex64::ZERO; planes],
                     self.machine.speed,
                     Errors { apparent: false, ..ALL_ERRORS },
                 );
-                self.machine.one[n] = signal[n].amount() / (shown + off);
+                self.machine.one[n] = signal[n].norm() / (shown + off);
                 self.said[n] = put.said / if tells { wanted } else { shown };
                 let written = self.machine.written(Shown { amount: shown, angle: 0.0 });
                 let amount = written.split(" @").next().unwrap().to_owned();
@@ -228,8 +230,8 @@ impl Job {
     }
 
     /// The rotor with nothing but one unbalance in one plane.
-    fn alone(&self, plane: usize, unbalance: Complex) -> super::body::Body {
-        super::body::Body { unbalances: vec![(unbalance, self.rotor.body.planes[plane])], ..self.rotor.body.clone() }
+    fn alone(&self, plane: usize, unbalance: Complex64) -> Part {
+        self.rotor.body.with(vec![(unbalance, self.rotor.body.planes[plane])])
     }
 
     fn proof(&mut self, set: &str) -> String {
@@ -284,8 +286,8 @@ impl Job {
     }
 
     fn arbor_text(&mut self) -> String {
-        let side = |one: Complex| {
-            format!("{:.2} g·mm @ {:.0} deg", one.amount() / GMM, one.angle().to_degrees().rem_euclid(360.0))
+        let side = |one: Complex64| {
+            format!("{:.2} g·mm @ {:.0} deg", one.norm() / GMM, one.arg().to_degrees().rem_euclid(360.0))
         };
         let sides = match self.class {
             Class::ArborStated => format!(
@@ -322,7 +324,7 @@ impl Job {
         text
     }
 
-    fn run(&mut self, name: &str, facts: &str, added: &[Complex]) -> String {
+    fn run(&mut self, name: &str, facts: &str, added: &[Complex64]) -> String {
         let shown = self.read(added);
         format!(
             "  run {name} {{\n    speed: {:.0} rpm\n    calibration masses: off\n{facts}{}  }}\n",
@@ -363,10 +365,11 @@ impl Job {
             for turned in [0, 180] {
                 let sign = if turned == 0 { 1.0 } else { -1.0 };
                 let mounted = self.mount();
-                let mounted: Vec<Complex> = (0..planes).map(|n| mounted[n] - arbor[n] + arbor[n].times(sign)).collect();
+                let mounted: Vec<Complex64> =
+                    (0..planes).map(|n| mounted[n] - arbor[n] + arbor[n].scale(sign)).collect();
                 let facts = format!("    turned on arbor by: {turned} deg\n    angles from: rotor\n");
                 text += &self.run(&format!("turned-{turned}"), &facts, &mounted);
-                each.push((0..planes).map(|n| mounted[n] - arbor[n].times(sign)).collect::<Vec<_>>());
+                each.push((0..planes).map(|n| mounted[n] - arbor[n].scale(sign)).collect::<Vec<_>>());
             }
         } else {
             for n in 0..1 + self.chance.below(3) {
@@ -376,7 +379,7 @@ impl Job {
                 each.push(mounted);
             }
         }
-        let mean = |n: usize| each.iter().map(|one| one[n]).sum::<Complex>().times(1.0 / each.len() as f64);
+        let mean = |n: usize| each.iter().map(|one| one[n]).sum::<Complex64>().scale(1.0 / each.len() as f64);
         self.added = (0..planes).map(mean).collect();
         text + "}\n"
     }

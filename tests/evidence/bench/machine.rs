@@ -1,10 +1,12 @@
 //! Machines with errors of their own: what they show of unbalances, and how the shop describes them.
 
-use super::body::{Body, Supports};
-use super::chance::Chance;
-use super::complex::Complex;
+use rotorbook::motion::Supports;
+
 use super::job::Class;
+use super::part::Part;
 use super::rotor::{GMM, Rotor};
+use num_complex::Complex64;
+use rotorbook::motion::Chance;
 
 pub const CHANNELS: [&str; 3] = ["one", "two", "three"];
 
@@ -30,8 +32,8 @@ pub struct Machine {
     /// rad/s
     pub speed: f64,
     /// What each dial shows of its own plane, and of the other.
-    gain: [Complex; 2],
-    cross: [Complex; 2],
+    gain: [Complex64; 2],
+    cross: [Complex64; 2],
     /// By how much it shows more at `full`, kg·m.
     bend: [f64; 2],
     full: f64,
@@ -43,11 +45,11 @@ pub struct Machine {
     pub one: [f64; 2],
     /// Sensors on soft supports: what each makes of the motion, and where it is.
     supports: Option<Supports>,
-    sensors: Vec<(Complex, f64)>,
+    sensors: Vec<(Complex64, f64)>,
     /// Standard deviation of what a mounting adds to each plane, kg·m.
     pub mounting: f64,
     /// What the machine adds of itself, at most so much.
-    bias: [Complex; 2],
+    bias: [Complex64; 2],
     pub smallest: f64,
     pub tolerance_reads: f64,
 }
@@ -68,18 +70,18 @@ fn round_step(value: f64) -> f64 {
 
 /// Supports of a machine that works above resonance, of rocking too: no reading goes by the speed by more than a third of
 /// what the speed does.
-fn above_resonance(chance: &mut Chance, body: &Body, speed: f64) -> Supports {
-    let mut supports = Supports::by_chance(chance, body, speed, false);
+fn above_resonance(chance: &mut Chance, body: &Part, speed: f64) -> Supports {
+    let mut supports = Supports::by_chance(chance, (body.mass, [0.0, body.bearing_span]), speed, false);
     let steady = |supports: &Supports| {
         [0.0, body.bearing_span].iter().all(|at| {
-            let loaded = Body { unbalances: vec![(Complex::polar(1e-3, 0.0), *at)], ..body.clone() };
+            let loaded = body.with(vec![(Complex64::from_polar(1e-3, 0.0), *at)]);
             let [one, other] = [1.0, 1.01].map(|by| loaded.motion(supports, speed * by));
-            let largest = one[0].amount().max(one[1].amount());
-            one.iter().zip(&other).all(|(one, other)| (*one - *other).amount() < 0.003 * largest)
+            let largest = one[0].norm().max(one[1].norm());
+            one.iter().zip(&other).all(|(one, other)| (*one - *other).norm() < 0.003 * largest)
         })
     };
     while !steady(&supports) {
-        supports = Supports::by_chance(chance, body, speed, false);
+        supports = Supports::by_chance(chance, (body.mass, [0.0, body.bearing_span]), speed, false);
         for stiffness in &mut supports.stiffness {
             *stiffness *= 0.2;
         }
@@ -94,9 +96,9 @@ impl Machine {
         let gain = |chance: &mut Chance| {
             // What is told where the machine stands needs no calibration run, and is as good as its maker left it.
             let off = if class.by_dials() { 0.0 } else { chance.between(-0.045, 0.045) };
-            Complex::polar(1.0 + off, chance.between(-2.0, 2.0).to_radians())
+            Complex64::from_polar(1.0 + off, chance.between(-2.0, 2.0).to_radians())
         };
-        let cross = |chance: &mut Chance| Complex::polar(chance.between(0.0, 0.04), chance.angle());
+        let cross = |chance: &mut Chance| Complex64::from_polar(chance.between(0.0, 0.04), chance.angle());
         let mut machine = Self {
             class,
             speed,
@@ -111,7 +113,7 @@ impl Machine {
             supports: None,
             sensors: Vec::new(),
             mounting: size * chance.spread(0.003, 0.06),
-            bias: [0.0; 2].map(|_| Complex::polar(size * chance.spread(0.002, 0.04), chance.angle())),
+            bias: [0.0; 2].map(|_| Complex64::from_polar(size * chance.spread(0.002, 0.04), chance.angle())),
             smallest: 0.0,
             tolerance_reads: [1.0, 2.0, 5.0, 10.0][chance.below(4)],
         };
@@ -125,19 +127,21 @@ impl Machine {
         if class.by_trials() {
             let count = if class == Class::ManySensors { 3 } else { rotor.body.planes.len() };
             let places = [vec![chance.between(0.2, 0.8)], vec![0.0, 1.0], vec![0.0, 0.5, 1.0]][count - 1].clone();
-            machine.sensors =
-                places.into_iter().map(|at| (Complex::polar(chance.between(0.7, 1.4), chance.angle()), at)).collect();
+            machine.sensors = places
+                .into_iter()
+                .map(|at| (Complex64::from_polar(chance.between(0.7, 1.4), chance.angle()), at))
+                .collect();
             machine.supports = Some(above_resonance(chance, &rotor.body, speed));
-            let loaded = rotor.body.planes.iter().map(|at| (Complex::polar(size, 0.0), *at)).collect();
+            let loaded = rotor.body.planes.iter().map(|at| (Complex64::from_polar(size, 0.0), *at)).collect();
             let read = machine.sensed(&rotor.body, loaded, speed);
-            let at_size = read.iter().map(|one| one.amount()).sum::<f64>() / read.len() as f64;
+            let at_size = read.iter().map(|one| one.norm()).sum::<f64>() / read.len() as f64;
             machine.step = round_step(share * at_size);
             machine.one = [size / at_size; 2];
         } else {
             machine.step = round_step(share * size / machine.one[0]);
         }
         machine.noise = noise * machine.step;
-        let bias = machine.bias.iter().map(|one| one.amount()).fold(0.0, f64::max);
+        let bias = machine.bias.iter().map(|one| one.norm()).fold(0.0, f64::max);
         // Sensors see the motion alone.
         let bias = if class.by_trials() { 0.0 } else { bias };
         machine.smallest = bias + 2.0 * machine.noise.hypot(machine.step / 12f64.sqrt()) * machine.one[0];
@@ -145,43 +149,43 @@ impl Machine {
     }
 
     /// What sensors make of the motion, in µm.
-    fn sensed(&self, body: &Body, unbalances: Vec<(Complex, f64)>, speed: f64) -> Vec<Complex> {
+    fn sensed(&self, body: &Part, unbalances: Vec<(Complex64, f64)>, speed: f64) -> Vec<Complex64> {
         let Some(supports) = &self.supports else { return Vec::new() };
-        let loaded = Body { unbalances, ..body.clone() };
+        let loaded = body.with(unbalances);
         let [left, right] = loaded.motion(supports, speed);
-        let along = |share: f64| (left + (right - left).times(share)).times(1e6);
+        let along = |share: f64| (left + (right - left).scale(share)).scale(1e6);
         self.sensors.iter().map(|(response, at)| along(*at) * *response).collect()
     }
 
     /// What channels show of a rotor without noise and steps, in kg·m; in µm by sensors. `added` is what else turns with it
     /// in the planes.
-    pub fn signals(&self, body: &Body, added: &[Complex], speed: f64, with: Errors) -> Vec<Complex> {
-        let bias = |n: usize| if with.apparent { self.bias[n] } else { Complex::ZERO };
+    pub fn signals(&self, body: &Part, added: &[Complex64], speed: f64, with: Errors) -> Vec<Complex64> {
+        let bias = |n: usize| if with.apparent { self.bias[n] } else { Complex64::ZERO };
         if self.class.by_trials() {
             let mut all = body.unbalances.clone();
             all.extend(body.planes.iter().zip(added).map(|(at, one)| (*one, *at)));
             return self.sensed(body, all, speed);
         }
-        let planes: Vec<Complex> = body.in_planes().into_iter().zip(added).map(|(own, one)| own + *one).collect();
+        let planes: Vec<Complex64> = body.in_planes().into_iter().zip(added).map(|(own, one)| own + *one).collect();
         let dial = |n: usize| {
-            let other = if planes.len() == 2 && with.cross { self.cross[n] * planes[1 - n] } else { Complex::ZERO };
+            let other = if planes.len() == 2 && with.cross { self.cross[n] * planes[1 - n] } else { Complex64::ZERO };
             let seen = planes[n] + other;
             if !with.gain {
                 return seen + bias(n);
             }
             let seen = seen * self.gain[n];
-            seen.times(1.0 + self.bend[n] * seen.amount() / self.full) + bias(n)
+            seen.scale(1.0 + self.bend[n] * seen.norm() / self.full) + bias(n)
         };
         (0..planes.len()).map(dial).collect()
     }
 
-    pub fn show(&self, n: usize, signal: Complex, chance: &mut Chance) -> Shown {
-        let noise = Complex { re: chance.scatter(self.noise), im: chance.scatter(self.noise) };
+    pub fn show(&self, n: usize, signal: Complex64, chance: &mut Chance) -> Shown {
+        let noise = Complex64 { re: chance.scatter(self.noise), im: chance.scatter(self.noise) };
         let one = if self.class.by_trials() { 1.0 } else { self.one[n] };
-        let seen = signal.times(1.0 / one) + noise;
-        let degrees = seen.angle().to_degrees() / self.angle_step;
+        let seen = signal.scale(1.0 / one) + noise;
+        let degrees = seen.arg().to_degrees() / self.angle_step;
         Shown {
-            amount: (seen.amount() / self.step).round() * self.step,
+            amount: (seen.norm() / self.step).round() * self.step,
             angle: (degrees.round() * self.angle_step).rem_euclid(360.0),
         }
     }

@@ -4,18 +4,12 @@
 
 #![allow(clippy::needless_range_loop, reason = "planes, channels and dials are counted together")]
 
-#[allow(dead_code, reason = "shared with the bench on which whole jobs are done")]
-#[path = "../../results/virtual_bench/body.rs"]
-mod body;
-#[allow(dead_code, reason = "shared with the bench on which whole jobs are done")]
-#[path = "../../results/virtual_bench/chance.rs"]
-mod chance;
-#[allow(dead_code, reason = "shared with the bench on which whole jobs are done")]
-#[path = "../../results/virtual_bench/complex.rs"]
-mod complex;
 mod gates;
 mod job;
 mod machine;
+#[allow(dead_code, reason = "shared with the bench on which whole jobs are done")]
+#[path = "../../results/virtual_bench/part.rs"]
+mod part;
 mod rotor;
 mod truth;
 mod words;

@@ -1,8 +1,8 @@
 //! A rotor as it truly is, the limits that its drawing sets, and what the shop writes of both. SI units.
 
-use super::body::Body;
-use super::chance::Chance;
-use super::complex::Complex;
+use super::part::Part;
+use num_complex::Complex64;
+use rotorbook::motion::Chance;
 
 /// What a limit is set on.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -33,7 +33,7 @@ impl On {
 
 /// The rotor and what limits it: in kg·m, a couple in kg·m².
 pub struct Rotor {
-    pub body: Body,
+    pub body: Part,
     pub limits: Vec<(On, f64)>,
     /// Lines of the tolerance block.
     tolerance: Vec<String>,
@@ -63,7 +63,7 @@ fn shares(whole: f64, [a, b]: [f64; 2], centre: f64) -> [f64; 2] {
 
 impl Rotor {
     pub fn by_chance(chance: &mut Chance, planes: usize, on_arbor: bool) -> Self {
-        let mut body = Body::by_chance(chance, planes);
+        let mut body = Part::by_chance(chance, planes);
         let span = body.bearing_span;
         body.planes = match (planes, chance.below(10)) {
             (1, _) => vec![span * chance.between(-0.3, 1.3)],
@@ -181,8 +181,8 @@ impl Rotor {
     }
 
     /// What acts at a limit of unbalances along the rotor.
-    pub fn acting(&self, on: On, unbalances: &[(Complex, f64)]) -> f64 {
-        unbalances.iter().map(|(unbalance, at)| unbalance.times(self.lever(on, *at))).sum::<Complex>().amount()
+    pub fn acting(&self, on: On, unbalances: &[(Complex64, f64)]) -> f64 {
+        unbalances.iter().map(|(unbalance, at)| unbalance.scale(self.lever(on, *at))).sum::<Complex64>().norm()
     }
 
     /// What acts over its limit, at the worst of them.
@@ -205,11 +205,11 @@ impl Rotor {
         let one = self.body.planes.len() == 1;
         for _ in 0..3 {
             let at = if one { self.body.planes[0] } else { span * chance.between(-0.1, 1.1) };
-            self.body.put_on(Complex::polar(chance.between(0.1, 1.0), chance.angle()), at);
+            self.body.put_on(Complex64::from_polar(chance.between(0.1, 1.0), chance.angle()), at);
         }
         let factor = share / self.over_limit();
         for (unbalance, _) in &mut self.body.unbalances {
-            *unbalance = unbalance.times(factor);
+            *unbalance = unbalance.scale(factor);
         }
     }
 

@@ -1,9 +1,9 @@
 //! What each error of a job truly does.
 
-use super::complex::Complex;
 use super::job::Job;
 use super::machine::Errors;
 use super::rotor::On;
+use num_complex::Complex64;
 
 impl Job {
     /// What errors of the machine and the mounting, as lines of a budget name them, do at a limit when the last state is
@@ -11,8 +11,8 @@ impl Job {
     pub fn errors_of(&self, on: On, names: &[String]) -> f64 {
         let is = |name: &str| names.iter().any(|named| named == name);
         let planes = &self.rotor.body.planes;
-        let at = |vectors: Vec<Complex>| {
-            let all: Vec<(Complex, f64)> = vectors.into_iter().zip(planes.iter().copied()).collect();
+        let at = |vectors: Vec<Complex64>| {
+            let all: Vec<(Complex64, f64)> = vectors.into_iter().zip(planes.iter().copied()).collect();
             self.rotor.acting(on, &all)
         };
         let mut sum = 0.0;
@@ -25,11 +25,11 @@ impl Job {
         if self.class.by_trials() {
             return sum;
         }
-        let as_said = |with: Errors| -> Vec<Complex> {
+        let as_said = |with: Errors| -> Vec<Complex64> {
             let seen = self.machine.signals(&self.rotor.body, &self.added, self.machine.speed, with);
             seen.into_iter()
                 .enumerate()
-                .map(|(n, one)| one.times(if with.gain { self.said[n] / self.machine.one[n] } else { 1.0 }))
+                .map(|(n, one)| one.scale(if with.gain { self.said[n] / self.machine.one[n] } else { 1.0 }))
                 .collect()
         };
         let none = Errors { gain: false, cross: false, apparent: false };

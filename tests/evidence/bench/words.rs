@@ -3,7 +3,6 @@
 use rotorbook::book::{Book, Outcome};
 use rotorbook::mechanics::verdict::Verdict;
 
-use super::chance::Chance;
 use super::first;
 use super::gates::share;
 use super::job::{Class, Job};
@@ -14,6 +13,7 @@ use crate::limits_moved;
 use crate::shelf::Said;
 use crate::support::books;
 use crate::support::other_units::in_other_units;
+use rotorbook::motion::Chance;
 
 fn job(seed: u64) -> (Class, String) {
     let class = Class::ALL[(seed % Class::ALL.len() as u64) as usize];

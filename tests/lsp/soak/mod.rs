@@ -3,9 +3,6 @@
 //!
 //! The long one: `cargo test --release --test lsp soak -- --ignored --nocapture`
 
-#[allow(dead_code, reason = "the virtual bench takes more of it")]
-#[path = "../../results/virtual_bench/chance.rs"]
-mod chance;
 mod session;
 mod texts;
 

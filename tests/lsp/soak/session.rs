@@ -7,9 +7,9 @@ use std::time::Duration;
 
 use serde_json::{Value, json};
 
-use super::chance::Chance;
 use super::texts::{Texts, edit, fresh, offset, one_of, position};
 use crate::support::lsp_client::{Client, able, url};
+use rotorbook::motion::Chance;
 
 /// Requests that are sent, and half of them called off.
 const ASKED: [&str; 9] = [

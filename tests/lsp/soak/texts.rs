@@ -5,9 +5,9 @@ use std::fs;
 
 use serde_json::{Value, json};
 
-use super::chance::Chance;
 use crate::sheets;
 use crate::support::lsp_client::Folder;
+use rotorbook::motion::Chance;
 
 /// One file: what lies on disk, and what is open in the editor.
 #[derive(Clone, Debug, Default)]

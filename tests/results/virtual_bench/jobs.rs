@@ -1,11 +1,7 @@
 //! Many jobs of the shop, what must hold of them, and how far they brought their rotors.
 
-#[path = "body.rs"]
-mod body;
-#[path = "chance.rs"]
-mod chance;
-#[path = "complex.rs"]
-mod complex;
+#[path = "part.rs"]
+mod part;
 #[path = "sheet.rs"]
 mod sheet;
 #[path = "shop.rs"]

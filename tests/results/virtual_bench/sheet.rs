@@ -1,6 +1,6 @@
 //! What the technician writes down, as text.
 
-use super::body::Body;
+use super::part::Part;
 use super::stand::{Shown, Stand, Way};
 
 /// How a plane is corrected.
@@ -88,7 +88,7 @@ pub fn machine(stand: &Stand) -> String {
     )
 }
 
-pub fn rotor(body: &Body, stand: &Stand, fixing: Fixing) -> String {
+pub fn rotor(body: &Part, stand: &Stand, fixing: Fixing) -> String {
     let mut text = format!(
         "rotor part {{\n  mass: {:.6} kg\n  mass centre: {:.6} mm\n  bearings: 0 mm, {:.6} mm\n  highest service speed: {:.6} rpm\n  angles count: {}\n",
         body.mass,
@@ -142,7 +142,7 @@ fn readings(stand: &Stand, shown: &[Shown]) -> String {
 }
 
 /// The setup with its trial runs: the run as found first, then one for each mass; or with its calibration masses.
-pub fn setup(body: &Body, stand: &Stand, trials: &[Trial], calibration: &[Put]) -> String {
+pub fn setup(body: &Part, stand: &Stand, trials: &[Trial], calibration: &[Put]) -> String {
     let mut text =
         format!("setup sheet {{\n  rotor: part\n  machine: bench\n  balancing speed: {:.3} rpm\n", rpm(stand.speed));
     let indicates = if stand.indicates_light { "light spot" } else { "heavy spot" };
@@ -185,7 +185,7 @@ pub fn setup(body: &Body, stand: &Stand, trials: &[Trial], calibration: &[Put]) 
 }
 
 /// The record: the runs of the rotor as found, the corrections after them, the runs that follow, and so on.
-pub fn record(body: &Body, stand: &Stand, fixing: Fixing, states: &[Vec<Run>], corrections: &[Vec<Put>]) -> String {
+pub fn record(body: &Part, stand: &Stand, fixing: Fixing, states: &[Vec<Run>], corrections: &[Vec<Put>]) -> String {
     let mut text = "record job {\n  setup: sheet\n".to_owned();
     let mut number = 0;
     for (n, runs) in states.iter().enumerate() {
@@ -208,7 +208,7 @@ pub fn record(body: &Body, stand: &Stand, fixing: Fixing, states: &[Vec<Run>], c
     text + "}\n"
 }
 
-fn correction(body: &Body, after: usize, fixing: Fixing, put: Put) -> String {
+fn correction(body: &Part, after: usize, fixing: Fixing, put: Put) -> String {
     let head = format!("  correction {} {{\n    after: number{after}\n", PLANES[put.plane]);
     let angle = format!("    angle: {} deg ± 0.5 deg\n  }}\n", put.degrees);
     if let Some(depth) = put.depth {

@@ -5,11 +5,11 @@ use std::sync::Arc;
 use rotorbook::book::{Book, Computing, Entry, Outcome, SourceFile};
 use rotorbook::check::{self, Severity};
 
-use super::body::Body;
-use super::chance::Chance;
-use super::complex::Complex;
+use super::part::Part;
 use super::sheet::{self, Drill, Fixing, PLANES, Put, Run, Trial};
 use super::stand::{Floor, Stand, Way};
+use num_complex::Complex64;
+use rotorbook::motion::Chance;
 
 /// No rotor is corrected more often.
 const MOST_STEPS: usize = 6;
@@ -150,11 +150,11 @@ impl Results {
 /// One rotor in the shop.
 pub struct Job {
     seed: u64,
-    body: Body,
+    body: Part,
     stand: Stand,
     fixing: Fixing,
     /// What an arbor puts in each plane, in its own angles; and in which positions the rotor is run on it.
-    arbor: Vec<Complex>,
+    arbor: Vec<Complex64>,
     positions: Vec<u32>,
     another_speed: bool,
     chance: Chance,
@@ -163,7 +163,7 @@ pub struct Job {
 impl Job {
     pub fn by_chance(seed: u64, way: Way) -> Self {
         let mut chance = Chance::new(seed);
-        let mut body = Body::by_chance(&mut chance, way.planes());
+        let mut body = Part::by_chance(&mut chance, way.planes());
         let stand = Stand::by_chance(&mut chance, &body, way);
         // Unbalances here and there along the rotor; all of it in the plane where there is but one.
         let times = chance.spread(2.0, 150.0);
@@ -174,7 +174,7 @@ impl Job {
             };
             let amount = body.permissible() * times * chance.between(0.1, 0.6);
             let angle = chance.angle();
-            body.put_on(Complex::polar(amount, angle), at);
+            body.put_on(Complex64::from_polar(amount, angle), at);
         }
         let fixing = fixing(&mut chance, &body);
         let mut job = Self {
@@ -189,7 +189,7 @@ impl Job {
         };
         if way == Way::Indexed {
             let share = job.chance.spread(0.1, 5.0);
-            let own = |job: &mut Self| Complex::polar(job.body.permissible() * share, job.chance.angle());
+            let own = |job: &mut Self| Complex64::from_polar(job.body.permissible() * share, job.chance.angle());
             job.arbor = vec![own(&mut job), own(&mut job)];
             job.positions = [vec![0, 180], vec![0, 120, 240], vec![0, 90, 180, 270]][job.chance.below(3)].clone();
         }
@@ -220,14 +220,14 @@ impl Job {
         let speed = self.speed();
         let mut together = self.body.clone();
         for (unbalance, at) in self.arbor.iter().zip(&self.body.planes) {
-            let back = self.stand.on_body(unbalance.angle() - f64::from(turned).to_radians());
-            together.put_on(Complex::polar(unbalance.amount(), back), *at);
+            let back = self.stand.on_body(unbalance.arg() - f64::from(turned).to_radians());
+            together.put_on(Complex64::from_polar(unbalance.norm(), back), *at);
         }
         Run { turned: Some(turned), speed, shown: self.stand.run(&together, speed, &mut self.chance) }
     }
 
     /// A mass or a hole as it really is, on the body: a little off in size and angle.
-    fn really(&mut self, put: Put, sign: f64) -> Complex {
+    fn really(&mut self, put: Put, sign: f64) -> Complex64 {
         let degrees = put.degrees + self.chance.scatter(0.2);
         let angle = self.stand.on_body(degrees.to_radians());
         let amount = match (put.depth, self.fixing) {
@@ -237,7 +237,7 @@ impl Job {
             }
             _ => put.grams * 1e-3 * (1.0 + self.chance.scatter(0.002)) * self.body.radius,
         };
-        Complex::polar(amount * sign, angle)
+        Complex64::from_polar(amount * sign, angle)
     }
 
     /// The run as found and one with a mass in each plane; three in the one plane without angles.
@@ -248,7 +248,7 @@ impl Job {
         let speed = self.speed();
         let shown = self.stand.run(&self.body, speed, &mut self.chance);
         let mut trials = vec![Trial { put: None, stays: false, speed, shown }];
-        let total: f64 = self.body.unbalances.iter().map(|(unbalance, _)| *unbalance).sum::<Complex>().amount();
+        let total: f64 = self.body.unbalances.iter().map(|(unbalance, _)| *unbalance).sum::<Complex64>().norm();
         let usual = total.max(5.0 * self.body.permissible());
         let angles: Vec<f64> = match self.stand.way {
             Way::WithoutAngles => vec![0.0, 120.0, 240.0],
@@ -262,7 +262,8 @@ impl Job {
             let grams = three_digits(usual * share / self.body.planes.len() as f64 / self.body.radius * 1e3);
             let put = Put { plane, grams, degrees, depth: None };
             let really = self.really(put, 1.0);
-            self.body.put_on(really, self.body.planes[plane]);
+            let at = self.body.planes[plane];
+            self.body.put_on(really, at);
             let another = self.another_speed && n == last;
             let speed = if another { self.stand.speed * ANOTHER_SPEED } else { self.speed() };
             let shown = self.stand.run(&self.body, speed, &mut self.chance);
@@ -292,7 +293,7 @@ impl Job {
             let reading = reading.expect("the sheet says what is to be read");
             // As near as the dial can be set.
             let set = reading + self.stand.step * self.chance.between(-0.5, 0.5);
-            let really = self.really(*put, 1.0).amount();
+            let really = self.really(*put, 1.0).norm();
             self.stand.one_division.push(really / set);
         }
         masses
@@ -349,7 +350,8 @@ impl Job {
         let sign = if matches!(self.fixing, Fixing::Remove | Fixing::Holes(..)) { -1.0 } else { 1.0 };
         for put in puts {
             let really = self.really(*put, sign);
-            self.body.put_on(really, self.body.planes[put.plane]);
+            let at = self.body.planes[put.plane];
+            self.body.put_on(really, at);
         }
     }
 
@@ -459,8 +461,8 @@ impl Job {
 
 /// How the planes are corrected: masses on, masses off, at places, at places that take little, by holes, by holes that
 /// keep off a range.
-fn fixing(chance: &mut Chance, body: &Body) -> Fixing {
-    let most = body.in_planes().into_iter().map(Complex::amount).fold(0.0, f64::max);
+fn fixing(chance: &mut Chance, body: &Part) -> Fixing {
+    let most = body.in_planes().into_iter().map(Complex64::norm).fold(0.0, f64::max);
     let count = 8 + chance.below(9) as u32;
     match chance.below(6) {
         0 => Fixing::Add,

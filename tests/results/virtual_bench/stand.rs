@@ -1,8 +1,10 @@
 //! The measuring side of the machine: sensors with response and phase of their own, noise, a readout with steps.
 
-use super::body::{Body, Supports};
-use super::chance::Chance;
-use super::complex::Complex;
+use rotorbook::motion::Supports;
+
+use super::part::Part;
+use num_complex::Complex64;
+use rotorbook::motion::Chance;
 
 /// How the shop goes about the rotor.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -66,7 +68,7 @@ pub struct Stand {
     /// rad/s
     pub speed: f64,
     /// What a sensor makes of the motion: response and phase.
-    responses: Vec<Complex>,
+    responses: Vec<Complex64>,
     /// Along the axis, as a share of the way from the left to the right support.
     places: Vec<f64>,
     /// Standard deviation of each component of a reading, in readout units.
@@ -84,7 +86,7 @@ pub struct Stand {
     /// What one division of each dial truly stands for, kg·m; none before the machine is calibrated.
     pub one_division: Vec<f64>,
     /// What each dial shows of the other plane, as a share.
-    pub across: [Complex; 2],
+    pub across: [Complex64; 2],
 }
 
 /// A reading as the readout shows it: amount in µm, g·mm or div, angle in degrees.
@@ -95,13 +97,14 @@ pub struct Shown {
 }
 
 impl Stand {
-    pub fn by_chance(chance: &mut Chance, body: &Body, way: Way) -> Self {
+    pub fn by_chance(chance: &mut Chance, body: &Part, way: Way) -> Self {
         let speed = chance.between(500.0, 1500.0) * std::f64::consts::TAU / 60.0;
-        let supports = Supports::by_chance(chance, body, speed, way == Way::ByDimensions);
+        let supports =
+            Supports::by_chance(chance, (body.mass, [0.0, body.bearing_span]), speed, way == Way::ByDimensions);
         let count = way.channels();
-        let response = |chance: &mut Chance| Complex::polar(chance.between(0.7, 1.4), chance.angle());
-        let responses =
-            (0..count).map(|_| if way == Way::ByDimensions { Complex::polar(1.0, 0.0) } else { response(chance) });
+        let response = |chance: &mut Chance| Complex64::from_polar(chance.between(0.7, 1.4), chance.angle());
+        let responses = (0..count)
+            .map(|_| if way == Way::ByDimensions { Complex64::from_polar(1.0, 0.0) } else { response(chance) });
         let responses = responses.collect();
         let places = match way {
             Way::OnePlane | Way::WithoutAngles => vec![chance.between(0.2, 0.8)],
@@ -123,7 +126,7 @@ impl Stand {
             indicates_light: chance.coin() && (way.is_calibrated() || way == Way::ByDimensions),
             tolerance_reads: [1.0, 2.0, 5.0, 10.0][chance.below(4)],
             one_division: Vec::new(),
-            across: [0.0; 2].map(|_| Complex::polar(chance.between(0.0, 0.01), chance.angle())),
+            across: [0.0; 2].map(|_| Complex64::from_polar(chance.between(0.0, 0.01), chance.angle())),
         };
         // Noise and step as a share of what the permissible unbalance reads, from hardly seen to as large as it.
         let share = chance.spread(0.003, 2.0);
@@ -133,11 +136,11 @@ impl Stand {
             stand.step = 10f64.powf((share * reads).log10().floor());
             return stand;
         }
-        let mut loaded = Body { unbalances: Vec::new(), ..body.clone() };
+        let mut loaded = body.with(Vec::new());
         for plane in &body.planes {
-            loaded.put_on(Complex::polar(body.permissible() / body.planes.len() as f64, 0.0), *plane);
+            loaded.put_on(Complex64::from_polar(body.permissible() / body.planes.len() as f64, 0.0), *plane);
         }
-        let at_tolerance = stand.true_readings(&loaded, speed).iter().map(|v| v.amount()).sum::<f64>() / count as f64;
+        let at_tolerance = stand.true_readings(&loaded, speed).iter().map(|v| v.norm()).sum::<f64>() / count as f64;
         stand.noise = share * at_tolerance * 0.3;
         // A readout has round steps.
         stand.step = 10f64.powf((share * at_tolerance).log10().floor());
@@ -145,38 +148,38 @@ impl Stand {
     }
 
     /// What the sensors would show without noise, as phasors in the angles of the body.
-    pub fn true_readings(&self, body: &Body, speed: f64) -> Vec<Complex> {
+    pub fn true_readings(&self, body: &Part, speed: f64) -> Vec<Complex64> {
         let shown = if self.indicates_light { -1.0 } else { 1.0 };
         if self.way == Way::ByDimensions {
             let to_unbalance = 1e6 / (speed * speed) * shown;
-            return body.forces(&self.supports, speed).map(|force| force.times(to_unbalance)).to_vec();
+            return body.forces(&self.supports, speed).map(|force| force.scale(to_unbalance)).to_vec();
         }
         if self.way.is_calibrated() {
             let planes = body.in_planes();
-            let dial = |n: usize| (planes[n] + self.across[n] * planes[1 - n]).times(shown / self.one_division[n]);
+            let dial = |n: usize| (planes[n] + self.across[n] * planes[1 - n]).scale(shown / self.one_division[n]);
             return vec![dial(0), dial(1)];
         }
         let [left, right] = body.motion(&self.supports, speed);
-        let along = |share: f64| (left + (right - left).times(share)).times(1e6);
+        let along = |share: f64| (left + (right - left).scale(share)).scale(1e6);
         self.places.iter().zip(&self.responses).map(|(place, response)| along(*place) * *response).collect()
     }
 
     /// One run.
-    pub fn run(&self, body: &Body, speed: f64, chance: &mut Chance) -> Vec<Shown> {
-        let with_noise = |chance: &mut Chance, reading: Complex| {
-            let noise = Complex { re: chance.scatter(self.noise), im: chance.scatter(self.noise) };
+    pub fn run(&self, body: &Part, speed: f64, chance: &mut Chance) -> Vec<Shown> {
+        let with_noise = |chance: &mut Chance, reading: Complex64| {
+            let noise = Complex64 { re: chance.scatter(self.noise), im: chance.scatter(self.noise) };
             reading + noise
         };
         let readings = self.true_readings(body, speed);
         readings.into_iter().map(|reading| self.show(with_noise(chance, reading), chance)).collect()
     }
 
-    fn show(&self, reading: Complex, chance: &mut Chance) -> Shown {
-        let counted = reading.angle() - self.zero_mark;
+    fn show(&self, reading: Complex64, chance: &mut Chance) -> Shown {
+        let counted = reading.arg() - self.zero_mark;
         let counted = if self.shows_with_rotation { counted } else { -counted };
         let degrees = counted.to_degrees() + chance.scatter(0.2);
         Shown {
-            amount: (reading.amount() / self.step).round() * self.step,
+            amount: (reading.norm() / self.step).round() * self.step,
             angle: ((degrees / self.angle_step).round() * self.angle_step).rem_euclid(360.0),
         }
     }
@@ -192,22 +195,22 @@ impl Stand {
     }
 
     /// What one error of a reading looks like as an unbalance in kg·m, and by how much telling two planes apart enlarges it.
-    pub fn floor(&self, body: &Body) -> Floor {
-        let effect = |plane: &f64| -> Vec<Complex> {
-            let mut alone = Body { unbalances: Vec::new(), ..body.clone() };
-            alone.put_on(Complex::polar(1.0, 0.0), *plane);
+    pub fn floor(&self, body: &Part) -> Floor {
+        let effect = |plane: &f64| -> Vec<Complex64> {
+            let mut alone = body.with(Vec::new());
+            alone.put_on(Complex64::from_polar(1.0, 0.0), *plane);
             self.true_readings(&alone, self.speed)
         };
-        let columns: Vec<Vec<Complex>> = body.planes.iter().map(effect).collect();
-        let product = |a: &[Complex], b: &[Complex]| -> Complex {
-            a.iter().zip(b).map(|(a, b)| Complex { im: -a.im, ..*a } * *b).sum()
+        let columns: Vec<Vec<Complex64>> = body.planes.iter().map(effect).collect();
+        let product = |a: &[Complex64], b: &[Complex64]| -> Complex64 {
+            a.iter().zip(b).map(|(a, b)| Complex64 { im: -a.im, ..*a } * *b).sum()
         };
         let own: Vec<f64> = columns.iter().map(|column| product(column, column).re).collect();
         let alone = own.iter().map(|square| square.sqrt().recip()).fold(0.0, f64::max);
         // The diagonal of the inverse of the normal equations.
         let together = match &columns[..] {
             [first, second] => {
-                let determinant = own[0] * own[1] - product(first, second).amount().powi(2);
+                let determinant = own[0] * own[1] - product(first, second).norm().powi(2);
                 (own[0].max(own[1]) / determinant).sqrt()
             }
             _ => alone,
