@@ -27,6 +27,7 @@ cfg_if::cfg_if! {
         pub mod mechanics;
         pub mod motion;
         pub mod reference;
+        pub mod rehearsal;
         pub mod server;
         pub mod sheet;
         pub mod syntax;
@@ -47,6 +48,7 @@ cfg_if::cfg_if! {
         mod limits;
         mod mechanics;
         mod motion;
+        mod rehearsal;
         mod server;
         mod sheet;
         mod syntax;

@@ -22,6 +22,7 @@ use super::merge::MergeArguments;
 use super::new::NewArguments;
 use super::overview::OverviewArguments;
 use super::pin::PinArguments;
+use super::rehearse::RehearseArguments;
 use super::release::{ReleaseArguments, WithdrawArguments};
 use super::show::ShowArguments;
 
@@ -54,6 +55,7 @@ pub(super) enum Command {
     Balance(BalanceArguments),
     Prove(ProveArguments),
     Certificate(CertificateArguments),
+    Rehearse(RehearseArguments),
     Diff(DiffArguments),
     History(HistoryArguments),
     Pin(PinArguments),

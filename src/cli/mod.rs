@@ -26,6 +26,7 @@ mod overview;
 mod paths;
 mod pin;
 mod progress;
+mod rehearse;
 mod release;
 mod report;
 mod show;
@@ -92,6 +93,7 @@ pub fn run() -> ExitCode {
         Command::Card(arguments) => card::run(&mut session, arguments),
         Command::Balance(arguments) => bench::balance(&mut session, arguments),
         Command::Prove(arguments) => bench::prove(&mut session, arguments),
+        Command::Rehearse(arguments) => rehearse::run(&mut session, arguments),
         Command::Certificate(arguments) => card::certify(&mut session, arguments),
         Command::Merge(arguments) => merge::run(&mut session, arguments),
         Command::Release(arguments) => release::release(&mut session, arguments),

@@ -77,12 +77,6 @@ impl Body {
 }
 
 impl Supports {
-    /// Soft: both natural frequencies well below the speed in rad/s. Hard: well above.
-    pub fn by_chance(chance: &mut Chance, (mass, at): (f64, [f64; 2]), speed: f64, hard: bool) -> Self {
-        let ratio = if hard { chance.between(3.5, 8.0) } else { chance.between(0.2, 0.45) };
-        Self::tuned(chance, (mass, at), speed * ratio, hard)
-    }
-
     /// With a resonance near a frequency in rad/s: each support as if it carried its share of the mass; rocking is stiffer
     /// or softer by the inertia.
     pub fn tuned(chance: &mut Chance, (mass, at): (f64, [f64; 2]), resonance: f64, hard: bool) -> Self {

@@ -36,10 +36,12 @@ impl Chance {
         standard * radius * angle.cos()
     }
 
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub fn below(&mut self, count: usize) -> usize {
         (self.share() * count as f64) as usize
     }
 
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub fn coin(&mut self) -> bool {
         self.share() < 0.5
     }

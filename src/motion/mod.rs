@@ -5,6 +5,8 @@
 
 mod body;
 mod chance;
+mod cut;
 
 pub use body::{Body, Supports};
 pub use chance::Chance;
+pub use cut::{Cut, Shape};

@@ -8,6 +8,7 @@ mod bound;
 mod drawn;
 mod facts_taken;
 mod limits_moved;
+mod rehearsals;
 mod scaling;
 mod shelf;
 

@@ -15,7 +15,7 @@ const RANKS: [&[&str]; 13] = [
     &["check"],
     &["card", "format", "reference"],
     &["diff"],
-    &["asking", "ide"],
+    &["asking", "ide", "rehearsal"],
     &["disk"],
     &["git"],
     &["server"],

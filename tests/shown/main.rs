@@ -19,6 +19,7 @@ mod cli_history;
 mod cli_init;
 mod cli_merge;
 mod cli_pin;
+mod cli_rehearse;
 mod cli_release;
 mod cli_report;
 mod cli_show;

@@ -136,7 +136,7 @@ impl Job {
     }
 
     /// What is in the planes at one mounting, besides the rotor: how it sits, and its arbor.
-    fn mount(&mut self) -> Vec<Complex64> {
+    pub(super) fn mount(&mut self) -> Vec<Complex64> {
         let scatter = self.machine.mounting;
         let one = |chance: &mut Chance| Complex64 { re: chance.scatter(scatter), im: chance.scatter(scatter) };
         (0..self.class.planes()).map(|n| one(&mut self.chance) + self.arbor[n]).collect()
@@ -324,7 +324,7 @@ impl Job {
         text
     }
 
-    fn run(&mut self, name: &str, facts: &str, added: &[Complex64]) -> String {
+    pub(super) fn run(&mut self, name: &str, facts: &str, added: &[Complex64]) -> String {
         let shown = self.read(added);
         format!(
             "  run {name} {{\n    speed: {:.0} rpm\n    calibration masses: off\n{facts}{}  }}\n",

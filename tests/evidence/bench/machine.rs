@@ -71,7 +71,7 @@ fn round_step(value: f64) -> f64 {
 /// Supports of a machine that works above resonance, of rocking too: no reading goes by the speed by more than a third of
 /// what the speed does.
 fn above_resonance(chance: &mut Chance, body: &Part, speed: f64) -> Supports {
-    let mut supports = Supports::by_chance(chance, (body.mass, [0.0, body.bearing_span]), speed, false);
+    let mut supports = body.supports(chance, speed, false);
     let steady = |supports: &Supports| {
         [0.0, body.bearing_span].iter().all(|at| {
             let loaded = body.with(vec![(Complex64::from_polar(1e-3, 0.0), *at)]);
@@ -81,7 +81,7 @@ fn above_resonance(chance: &mut Chance, body: &Part, speed: f64) -> Supports {
         })
     };
     while !steady(&supports) {
-        supports = Supports::by_chance(chance, (body.mass, [0.0, body.bearing_span]), speed, false);
+        supports = body.supports(chance, speed, false);
         for stiffness in &mut supports.stiffness {
             *stiffness *= 0.2;
         }

@@ -10,6 +10,7 @@ mod machine;
 #[allow(dead_code, reason = "shared with the bench on which whole jobs are done")]
 #[path = "../../results/virtual_bench/part.rs"]
 mod part;
+mod rehearsed;
 mod rotor;
 mod truth;
 mod words;

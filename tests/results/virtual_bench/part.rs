@@ -3,7 +3,7 @@
 use std::ops::{Deref, DerefMut};
 
 use num_complex::Complex64;
-use rotorbook::motion::{Body, Chance};
+use rotorbook::motion::{Body, Chance, Supports};
 
 /// The rotor: a rigid body with unbalances along its axis.
 #[derive(Clone, Debug)]
@@ -62,6 +62,12 @@ impl Part {
     /// The same rotor with other unbalances.
     pub fn with(&self, unbalances: Vec<(Complex64, f64)>) -> Self {
         Self { body: Body { unbalances, ..self.body.clone() }, ..self.clone() }
+    }
+
+    /// Soft supports at its bearings: both natural frequencies well below the speed. Hard: well above.
+    pub fn supports(&self, chance: &mut Chance, speed: f64, hard: bool) -> Supports {
+        let ratio = if hard { chance.between(3.5, 8.0) } else { chance.between(0.2, 0.45) };
+        Supports::tuned(chance, (self.mass, [0.0, self.bearing_span]), speed * ratio, hard)
     }
 
     /// Permissible unbalance of the whole rotor, kg·m: e·Ω = G.

@@ -99,8 +99,7 @@ pub struct Shown {
 impl Stand {
     pub fn by_chance(chance: &mut Chance, body: &Part, way: Way) -> Self {
         let speed = chance.between(500.0, 1500.0) * std::f64::consts::TAU / 60.0;
-        let supports =
-            Supports::by_chance(chance, (body.mass, [0.0, body.bearing_span]), speed, way == Way::ByDimensions);
+        let supports = body.supports(chance, speed, way == Way::ByDimensions);
         let count = way.channels();
         let response = |chance: &mut Chance| Complex64::from_polar(chance.between(0.7, 1.4), chance.angle());
         let responses = (0..count)

@@ -1,0 +1,135 @@
+//! `rehearse`: rotors that are not there, worked by a setup before the first steel is.
+
+mod document;
+mod text;
+mod what_if;
+
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use clap::{Args, ValueEnum};
+
+use super::find::{self, ItemKind};
+use super::{Exit, Failure, Outcome, Session, progress};
+use crate::book::{Book, Computing};
+use crate::rehearsal::{self, Order, Plan, Rehearsal};
+use crate::syntax::Kind;
+use what_if::Change;
+
+/// Rehearse a setup: work rotors that are not there, by this sheet on this machine
+///
+/// Draws rotors by chance and works each as the card says: calibrate, run, correct as called for, lay in again, judge. They are
+/// turned by the equations of motion and read with the machine's own scatter, steps, interference, mountings, places and
+/// pieces; whether one is within in the end, its true motion says, and the record's verdict is told beside it. What no sheet says
+/// is drawn from a range, which is named. The seed is printed, and the same seed draws the same rotors.
+#[derive(Args)]
+#[command(after_help = "Examples:\n  rotorbook rehearse \"fan wheel 315 on the soft bench\"\n  \
+    rotorbook rehearse \"fan wheel 315 on the soft bench\" --what-if \"rotor / plane rim / places = 16 from 0 deg\" \
+    --what-if \"mountings = 3\"")]
+pub(super) struct RehearseArguments {
+    /// The name of the setup
+    #[arg(value_name = "SETUP")]
+    name: String,
+
+    /// How many rotors
+    #[arg(long, value_name = "NUMBER", default_value_t = 1_000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    rotors: u64,
+
+    /// The number to draw by, as an earlier rehearsal printed it
+    #[arg(long, value_name = "NUMBER")]
+    seed: Option<u64>,
+
+    /// How often each rotor is laid in before it is judged
+    #[arg(long, value_name = "NUMBER", default_value_t = 2, value_parser = clap::value_parser!(u64).range(1..=9))]
+    mountings: u64,
+
+    /// How the rotors come, in tolerances of each plane, as in `2 to 20`; without it, as in the records of this setup
+    #[arg(long, value_name = "RANGE")]
+    as_found: Option<String>,
+
+    /// A change to compare with, as in `machine / readout / scale fine / smallest step = 0.1 mark`; up to three times
+    #[arg(long, value_name = "CHANGE")]
+    what_if: Vec<String>,
+
+    /// How to say it
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+enum Format {
+    /// A screen
+    Text,
+    /// For programs
+    Json,
+}
+
+/// One way to work, with the words for what is different.
+struct Rehearsed {
+    change: Option<String>,
+    rehearsal: Rehearsal,
+}
+
+pub(super) fn run(session: &mut Session, arguments: &RehearseArguments) -> Outcome {
+    if arguments.what_if.len() > 3 {
+        return Err(Failure::new("no more than three changes are compared at a time"));
+    }
+    let books = find::books(session)?;
+    let (loaded, id) = find::item(&books, &arguments.name, Some(ItemKind(Kind::Setup)))?;
+    let name = loaded.book.item(id).name_text();
+    let as_found = arguments.as_found.as_deref().map(range).transpose()?;
+    let order = Order {
+        rotors: arguments.rotors,
+        seed: arguments.seed.unwrap_or_else(by_the_clock),
+        mountings: arguments.mountings as usize,
+    };
+    let mut ways = vec![(None, loaded.book.clone(), order)];
+    for change in &arguments.what_if {
+        let (book, order) = match Change::of(change)? {
+            Change::Mountings(mountings) => (loaded.book.clone(), Order { mountings, ..order }),
+            Change::Fact(fact) => (fact.made(&loaded.book, id)?, order),
+        };
+        ways.push((Some(change.clone()), book, order));
+    }
+    let plans = ways.iter().map(|(change, book, _)| plan(book, name, as_found, change.as_deref()));
+    let plans = plans.collect::<Result<Vec<Plan>, Failure>>()?;
+    let bar = progress::rehearsing(order.rotors * ways.len() as u64);
+    let rehearsed: Vec<Rehearsed> = ways
+        .into_iter()
+        .zip(&plans)
+        .map(|((change, book, order), plan)| {
+            let rehearsal = rehearsal::rehearse(plan, &book, order, &|done| bar.inc(done));
+            Rehearsed { change, rehearsal }
+        })
+        .collect();
+    bar.finish_and_clear();
+    let void = Computing::without_explanations(&loaded.book).setup(id);
+    let void: Vec<String> =
+        void.iter().flat_map(|setup| setup.void_causes.iter().map(|cause| cause.what.clone())).collect();
+    match arguments.format {
+        Format::Json => session.terminal.json(&document::of(name, &void, &rehearsed)),
+        Format::Text => text::write(&mut session.terminal, name, &void, &rehearsed),
+    }
+    Ok(Exit::Clean)
+}
+
+fn plan(book: &Book, setup: &str, as_found: Option<[f64; 2]>, change: Option<&str>) -> Result<Plan, Failure> {
+    let of = change.map_or_else(String::new, |change| format!(", with `{change}`"));
+    let cannot = |why: &str| Failure::new(format!("setup \"{setup}\" cannot be rehearsed{of}: {why}"));
+    let id = book.find(Kind::Setup, setup).map_err(|_| cannot("it is not one setup of the book"))?;
+    Plan::of(&Computing::without_explanations(book), id, as_found).map_err(|why| cannot(&why.0))
+}
+
+/// A seed that is short enough to be typed again.
+fn by_the_clock() -> u64 {
+    let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
+    u64::from(since.subsec_nanos()) / 1_000 + since.as_secs() % 1_000 * 7
+}
+
+/// `2 to 20`
+fn range(text: &str) -> Result<[f64; 2], Failure> {
+    let ends = text.split_once("to").map(|(low, high)| (low.trim().parse::<f64>(), high.trim().parse::<f64>()));
+    match ends {
+        Some((Ok(low), Ok(high))) if low > 0.0 && high > low && high.is_finite() => Ok([low, high]),
+        _ => Err(Failure::new(format!("`{text}` is not a range")).help("write it as `2 to 20`")),
+    }
+}
