@@ -6,14 +6,14 @@ use rotorbook::book::{Book, Computing, SourceFile};
 use rotorbook::check::{self, ItemContext, PinState};
 use rotorbook::text::{Edit, apply};
 
-/// 0.3 g at 1.3 in against 0.020 g·in reads 19.5 div (common practice, no source); a setup with the lines of `pins`
-/// in its calibration.
+/// 0.5 g at 1.14 in is 0.57 g·in, 22.8 times the tolerance, which reads 1 div; a setup with the lines of `pins` in its
+/// calibration.
 fn sheet(pins: &str) -> String {
     format!(
         "machine bench {{\n  supports: soft\n  readout {{\n    shows: div\n    angles: none\n  }}\n}}\n\
-         rotor wheel {{\n  plane hub {{\n    at: 0 mm\n  }}\n  tolerance {{\n    hub: 0.020 g·in\n  }}\n}}\n\
+         rotor wheel {{\n  plane hub {{\n    at: 0 mm\n  }}\n  tolerance {{\n    hub: 0.025 g·in\n  }}\n}}\n\
          setup s {{\n  rotor: wheel\n  machine: bench\n  balancing speed: 1150 rpm\n  tolerance reads: 1 div\n\
-         \x20 calibrate hub {{\n    mass: 0.3 g\n    radius: 1.3 in\n{pins}\n  }}\n}}\n"
+         \x20 calibrate hub {{\n    mass: 0.5 g\n    radius: 1.14 in\n{pins}\n  }}\n}}\n"
     )
 }
 
@@ -43,10 +43,10 @@ fn refreshed(pin: &str) -> String {
 
 #[test]
 fn the_digits_that_are_written_are_compared() {
-    for fresh in ["reading => 19.5 div", "reading => 20 div", "reading => 19.50 div", "reading => 1.95e1 div"] {
+    for fresh in ["reading => 22.8 div", "reading => 23 div", "reading => 22.80 div", "reading => 2.28e1 div"] {
         assert_eq!(state(fresh), PinState::Fresh, "{fresh}");
     }
-    for stale in ["reading => 19.4 div", "reading => 18 div", "reading => 19.51 div"] {
+    for stale in ["reading => 22.7 div", "reading => 22 div", "reading => 22.81 div"] {
         assert!(matches!(state(stale), PinState::Stale { .. }), "{stale}");
     }
 }
@@ -54,14 +54,14 @@ fn the_digits_that_are_written_are_compared() {
 #[test]
 fn a_refresh_keeps_unit_and_decimals() {
     for (pin, value) in [
-        ("reading => 12.9 div", "19.5 div"),
-        ("reading => 12.90 div", "19.50 div"),
-        ("reading => 1.29e1 div", "1.95e1 div"),
-        ("calibration unbalance => 12 g·mm", "10 g·mm"),
-        // 0.39 g·in: two digits at least.
-        ("calibration unbalance => 1 g*in", "0.39 g*in"),
-        ("calibration unbalance => 0.3 g*in  # checked", "0.39 g*in"),
-        ("calibration unbalance => 1 g * 2 in", "9.91 g·mm"),
+        ("reading => 12.9 div", "22.8 div"),
+        ("reading => 12.90 div", "22.80 div"),
+        ("reading => 1.29e1 div", "2.28e1 div"),
+        ("calibration unbalance => 12 g·mm", "14 g·mm"),
+        // 0.57 g·in: two digits at least.
+        ("calibration unbalance => 2 g*in", "0.57 g*in"),
+        ("calibration unbalance => 0.3 g*in  # checked", "0.57 g*in"),
+        ("calibration unbalance => 1 g * 2 in", "14.5 g·mm"),
     ] {
         assert_eq!(refreshed(pin), value, "{pin}");
     }
@@ -69,29 +69,29 @@ fn a_refresh_keeps_unit_and_decimals() {
 
 #[test]
 fn the_uncertainty_is_compared_only_where_it_is_pinned() {
-    // 0.3 g as written is ± 0.05 g, rectangular: 2 · 0.05 / √3 / 0.3 = 19.2 % with k = 2; the radius adds ± 4.4 %.
-    assert_eq!(state("reading => 19.5 div ± 20 %"), PinState::Fresh);
-    assert_eq!(refreshed("reading => 19.5 div ± 5 %"), "19.5 div ± 20 %");
-    assert_eq!(refreshed("reading => 13.1 div ± 1.2 div"), "19.5 div ± 3.9 div");
+    // 0.5 g as written is ± 0.05 g, rectangular: 2 · 0.05 / √3 / 0.5 = 11.5 % with k = 2; the radius adds ± 0.5 %.
+    assert_eq!(state("reading => 22.8 div ± 12 %"), PinState::Fresh);
+    assert_eq!(refreshed("reading => 22.8 div ± 5 %"), "22.8 div ± 12 %");
+    assert_eq!(refreshed("reading => 13.1 div ± 1.2 div"), "22.8 div ± 2.6 div");
 }
 
 #[test]
 fn another_dimension_or_form_is_named() {
-    let PinState::WrongDimension { found, .. } = state("reading => 19.5 g") else { panic!() };
+    let PinState::WrongDimension { found, .. } = state("reading => 22.8 g") else { panic!() };
     assert_eq!(found, "a mass");
-    assert_eq!(refreshed("reading => 19.5 g"), "19.5 div");
-    assert_eq!(refreshed("reading => 19.5"), "19.5 div");
-    assert_eq!(refreshed("reading => \"about twenty\""), "19.5 div");
+    assert_eq!(refreshed("reading => 22.8 g"), "22.8 div");
+    assert_eq!(refreshed("reading => 22.8"), "22.8 div");
+    assert_eq!(refreshed("reading => \"about twenty\""), "22.8 div");
 }
 
 #[test]
 fn names_and_holes() {
-    let PinState::Unknown { suggestion, .. } = state("raeding => 19.5 div") else { panic!() };
+    let PinState::Unknown { suggestion, .. } = state("raeding => 22.8 div") else { panic!() };
     assert_eq!(suggestion, Some("reading"));
     let PinState::NotComputed { why, reported: false } = state("tolerance over residual => 3") else { panic!() };
     assert!(why.contains("smallest residual"), "{why}");
-    assert_eq!(state("reading => 19.5 dvi"), PinState::Hole);
-    let missing = sheet("reading => 19.5 div").replace("  tolerance reads: 1 div\n", "");
+    assert_eq!(state("reading => 22.8 dvi"), PinState::Hole);
+    let missing = sheet("reading => 22.8 div").replace("  tolerance reads: 1 div\n", "");
     let [PinState::NotComputed { why, reported: true }] = &states(&missing)[..] else { panic!() };
     assert!(why.contains("tolerance reads"), "{why}");
 }

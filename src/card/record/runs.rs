@@ -57,7 +57,7 @@ pub(super) fn on_a_screen(sheet: &Sheet<'_, '_>) -> Vec<Section> {
         record.runs.first().map(|run| run.planes.iter().map(|plane| plane.name).collect()).unwrap_or_default();
     let mut heads = vec![Words::said("No."), Words::said("Run")];
     for plane in &planes {
-        heads.extend([Words::stated(*plane), Words::said("×")]);
+        heads.extend([Words::stated(*plane), Words::said("times")]);
     }
     let row = |(n, run): (usize, &RunResults<'_>)| {
         let mut row = vec![Value::text(number(n)), Value::text(Words::stated(run.name))];
@@ -69,7 +69,7 @@ pub(super) fn on_a_screen(sheet: &Sheet<'_, '_>) -> Vec<Section> {
         row
     };
     let runs = Table::new(heads, record.runs.iter().enumerate().map(row).collect());
-    let runs = runs.note("Heavy spots; × is how many times the tolerance of the plane that is.");
+    let runs = runs.note("Amounts are heavy spots; times: how many times the tolerance of that plane.");
     let row = |(n, one): (usize, &CorrectionResults<'_>)| {
         let after = one.after.map_or_else(|| "–".to_owned(), number);
         vec![
@@ -187,8 +187,8 @@ pub(super) fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words 
     let fact = |fact: AnyFact| one.block.field(fact).and_then(|field| values::text_of_fact(sheet.book, field));
     let mut words = Words::default();
     for (stated, before, after) in [
-        (correction::REMOVE.any(), "REMOVE ", ""),
-        (correction::ADD.any(), "ADD ", ""),
+        (correction::REMOVE.any(), "TAKE OFF ", ""),
+        (correction::ADD.any(), "PUT ON ", ""),
         (correction::ANGLE.any(), " at ", ""),
         (correction::RADIUS.any(), ", radius ", ""),
         (correction::DEPTH.any(), ", ", " deep"),
@@ -200,7 +200,7 @@ pub(super) fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words 
     for place in &one.places {
         if let Some(mass) = values::text_of_fact(sheet.book, place.field) {
             words = if words.is_empty() { words } else { words.say(", ") };
-            let does = if place.adds { "ADD " } else { "REMOVE " };
+            let does = if place.adds { "PUT ON " } else { "TAKE OFF " };
             words = words.say(does).state(mass).say(" at place ").state(place.name);
         }
     }
