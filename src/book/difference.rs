@@ -8,6 +8,7 @@ use rustc_hash::FxHashSet;
 use super::files::{Book, FileId, SourceFile};
 use super::lookups::{Lookups, NameKey};
 use super::references::references;
+use super::unread::reads_whole;
 use crate::sheet::Block;
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::Span;
@@ -153,11 +154,13 @@ fn edit(old: &str, new: &str) -> (Span, Span) {
 struct Item<'f> {
     item: &'f Block,
     text: &'f str,
+    /// An error beside an item can keep it from being read whole, with no letter of it changed.
+    reads_whole: bool,
 }
 
 impl Item<'_> {
     fn is_same(&self, other: &Self) -> bool {
-        self.text == other.text && self.heading() == other.heading()
+        self.text == other.text && self.heading() == other.heading() && self.reads_whole == other.reads_whole
     }
 
     fn heading(&self) -> (Kind, Option<&str>) {
@@ -167,7 +170,8 @@ impl Item<'_> {
 
 fn items(file: Option<&SourceFile>) -> Vec<Item<'_>> {
     let Some(file) = file else { return Vec::new() };
-    file.sheet.items.iter().map(|item| Item { item, text: item.span.of(&file.text) }).collect()
+    let read = |item| Item { item, text: item.span.of(&file.text), reads_whole: reads_whole(file, item) };
+    file.sheet.items.iter().map(read).collect()
 }
 
 /// Which lines are read in a file with a conflict is a matter of more than their own text.

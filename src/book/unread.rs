@@ -1,6 +1,6 @@
 //! Whether all that is written in an item could be read.
 
-use super::files::{Book, ItemId};
+use super::files::{Book, ItemId, SourceFile};
 use crate::sheet::{Block, FactProblemKind, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -8,8 +8,11 @@ use crate::text::Span;
 /// Whether every line of an item could be read under a name that its block knows. Where one could not, a fact that
 /// seems to be missing may stand in it.
 pub fn is_read_whole(book: &Book, id: ItemId) -> bool {
-    let source = book.file(id.file);
-    let block = book.item(id);
+    reads_whole(book.file(id.file), book.item(id))
+}
+
+/// The same of an item of a file. What is wrong beside an item counts too, where it touches it.
+pub(super) fn reads_whole(source: &SourceFile, block: &Block) -> bool {
     let errors = touching(&source.errors, |error| error.span, block.span);
     let problems = touching(&source.sheet.problems, |problem| problem.span, block.span);
     let unread = |kind: &FactProblemKind| {

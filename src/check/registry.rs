@@ -42,9 +42,13 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
     diagnostics
 }
 
-/// Puts diagnostics in the order in which they are told: by file and place.
+/// Puts diagnostics in the order in which they are told: by file and place. What is at one place has an order too, so
+/// that it does not matter in which order it was found.
 pub fn sort(diagnostics: &mut [Diagnostic]) {
-    diagnostics.sort_by_key(|diagnostic| (diagnostic.place, diagnostic.severity));
+    let order = |one: &Diagnostic, other: &Diagnostic| {
+        (one.place, one.severity, one.rule.code).cmp(&(other.place, other.severity, other.rule.code))
+    };
+    diagnostics.sort_by(|one, other| order(one, other).then_with(|| one.message.cmp(&other.message)));
 }
 
 /// Judges one file as part of its book, in the order of places; `None` when `go_on` has said to give up.

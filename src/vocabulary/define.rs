@@ -9,8 +9,9 @@ pub(super) use super::alert::{AlertCode, Grave};
 pub(super) use super::fact::*;
 pub(super) use super::hint::Hint;
 pub(super) use super::hint::OfVector::{BeyondUncertainty, Instruction};
-pub(super) use super::spec::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart, Position};
-pub(super) use super::spec::{BlockSpec, Each, KeySpec, NamedFacts, OnCard, ResultSpec};
+pub(super) use super::result_spec::{Each, ResultSpec};
+pub(super) use super::spec::{BlockSpec, KeySpec, NamedFacts, OnCard};
+pub(super) use super::value_type::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart, Position};
 pub(super) use crate::syntax::Kind;
 pub(super) use crate::units::{Angle, Couple, Density, Inertia, Length, Mass, SpecificUnbalance, Speed, Unbalance};
 
@@ -153,7 +154,7 @@ macro_rules! choice {
         }
 
         impl Takes for $name {
-            const VALUE: super::spec::ValueType = super::spec::ValueType::Choice(super::spec::Choices {
+            const VALUE: super::value_type::ValueType = super::value_type::ValueType::Choice(super::value_type::Choices {
                 words: Self::WORDS,
                 others: Self::OTHERS,
             });

@@ -2,7 +2,8 @@
 
 use std::marker::PhantomData;
 
-use super::spec::{KeySpec, NameOf, ValueType};
+use super::spec::KeySpec;
+use super::value_type::{NameOf, ValueType};
 use crate::syntax::Kind;
 use crate::units::{Amount, Dimension, Indication, Ratio, Typed};
 

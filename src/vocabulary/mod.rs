@@ -10,10 +10,12 @@ mod fact;
 mod former;
 mod hint;
 mod of;
+mod result_spec;
 #[cfg(test)]
 mod silence;
 mod spec;
 mod value;
+mod value_type;
 
 pub mod arbor;
 pub mod as_run;
@@ -55,7 +57,9 @@ pub use fact::*;
 pub use former::*;
 pub use hint::*;
 pub use of::*;
+pub use result_spec::*;
 pub use spec::*;
+pub use value_type::*;
 
 use crate::syntax::Kind;
 

@@ -2,7 +2,7 @@
 
 use super::Choice;
 use super::define::*;
-use super::spec::{NameOf, ValueType};
+use super::value_type::{NameOf, ValueType};
 
 block! {
     /// The shop and its rules; one a book, in `book.rotor`, which marks the root of the book.

@@ -1,6 +1,6 @@
 //! What a type of value may be given in, and an example of it.
 
-use super::spec::ValueType;
+use super::value_type::ValueType;
 use crate::units::Dimension;
 
 impl ValueType {

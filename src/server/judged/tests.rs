@@ -287,3 +287,17 @@ fn a_file_that_is_the_first_of_its_name_now_is_told_again() {
         both.compare();
     }
 }
+
+/// Nobody is told that a fact is missing where one of the lines is not read, of this sheet or of one that it is like. That
+/// is so too when the line only touches the other sheet.
+#[test]
+fn what_is_written_beside_an_item_concerns_who_takes_facts_over_from_it() {
+    let mut both = Both::default();
+    for step in
+        [Step::Write(4, vec![15]), Step::Write(0, vec![16]), Step::Edit(4, 71, 0, "x"), Step::Edit(4, 71, 1, "")]
+    {
+        both.take(&step);
+        both.settle();
+        both.compare();
+    }
+}
