@@ -32,6 +32,7 @@ cfg_if::cfg_if! {
         pub mod sheet;
         pub mod syntax;
         pub mod text;
+        pub mod trend;
         pub mod units;
         pub mod vocabulary;
     } else {
@@ -53,6 +54,7 @@ cfg_if::cfg_if! {
         mod sheet;
         mod syntax;
         mod text;
+        mod trend;
         mod units;
         mod vocabulary;
     }

@@ -25,6 +25,7 @@ use super::pin::PinArguments;
 use super::rehearse::RehearseArguments;
 use super::release::{ReleaseArguments, WithdrawArguments};
 use super::show::ShowArguments;
+use super::trend::TrendArguments;
 
 /// Setup sheets for balancing rotors, as text that computes and checks itself.
 #[derive(Parser)]
@@ -64,6 +65,7 @@ pub(super) enum Command {
     Merge(MergeArguments),
     List(ListArguments),
     Overview(OverviewArguments),
+    Trend(TrendArguments),
     Init(InitArguments),
     New(NewArguments),
     Explain(ExplainArguments),

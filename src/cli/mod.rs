@@ -32,6 +32,7 @@ mod report;
 mod show;
 mod since;
 mod terminal;
+mod trend;
 mod versions;
 mod write;
 
@@ -100,6 +101,7 @@ pub fn run() -> ExitCode {
         Command::Withdraw(arguments) => release::withdraw(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
         Command::Overview(arguments) => overview::run(&mut session, arguments),
+        Command::Trend(arguments) => trend::run(&mut session, arguments),
         Command::Init(arguments) => init::run(&mut session, arguments),
         Command::New(arguments) => new::run(&mut session, arguments),
         Command::Explain(arguments) => explain::run(&mut session, arguments),

@@ -12,6 +12,7 @@ use crate::book::{Book, Computed, Computing, Day, ItemId, SetupResults};
 use crate::card;
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
+use crate::trend;
 use crate::vocabulary::setup::Status;
 use crate::vocabulary::{Choice, machine, proof, record, setup};
 
@@ -45,6 +46,14 @@ enum Format {
 struct Document {
     version: u32,
     setups: Vec<Standing>,
+    /// What the records of each machine say that it drifts by; machines of which they say nothing are left out.
+    drifts: Vec<Drift>,
+}
+
+#[derive(Serialize)]
+struct Drift {
+    machine: String,
+    says: Vec<String>,
 }
 
 /// How one setup stands.
@@ -76,7 +85,9 @@ pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outco
     let terminal = &mut session.terminal;
     match arguments.format {
         Format::Json => {
-            standings.into_iter().for_each(|setups| terminal.json(&Document { version: VERSION, setups }));
+            standings.into_iter().zip(&books).for_each(|(setups, loaded)| {
+                terminal.json(&Document { version: VERSION, setups, drifts: drifts(&loaded.book) });
+            });
         }
         Format::Csv => {
             let head = [
@@ -95,7 +106,18 @@ pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outco
             let rows = standings.iter().flatten().map(Standing::cells);
             terminal.print(&csv::document(&head, rows));
         }
-        Format::Text => standings.iter().for_each(|setups| text(terminal, setups)),
+        Format::Text => {
+            for (setups, loaded) in standings.iter().zip(&books) {
+                text(terminal, setups);
+                for one in drifts(&loaded.book) {
+                    terminal.line("");
+                    for says in one.says {
+                        let line = hanging(&format!("{}: ", harmless(&one.machine)), &harmless(&says), WIDTH);
+                        line.lines().for_each(|line| terminal.line(line));
+                    }
+                }
+            }
+        }
     }
     Ok(Exit::Clean)
 }
@@ -108,6 +130,17 @@ fn of_book(loaded: &Loaded) -> Vec<Standing> {
         setups.filter_map(|id| Some(standing(&computing, id, &*computing.setup(id)?))).collect();
     setups.sort_by(|a, b| a.setup.cmp(&b.setup));
     setups
+}
+
+/// What drifts, machine by machine.
+fn drifts(book: &Book) -> Vec<Drift> {
+    let computing = Computing::without_explanations(book);
+    let machines = book.items().filter(|id| book.item(*id).kind == Kind::Machine);
+    let drift = machines.map(|id| {
+        let found = trend::of_machine(&computing, id);
+        Drift { says: found.sentences(), machine: found.machine }
+    });
+    drift.filter(|one| !one.says.is_empty()).collect()
 }
 
 fn standing(computing: &Computing<'_>, id: ItemId, setup: &SetupResults<'_>) -> Standing {

@@ -4,7 +4,7 @@ use num_complex::Complex64;
 
 use super::given::{Answer, Cannot, Channel, Mounting, Plane};
 use super::reading::Readout;
-use crate::book::{CalibrateResults, Computing, EffectiveBlock, KeptInfluence, ReadoutFacts, SetupResults};
+use crate::book::{CalibrateResults, Computing, EffectiveBlock, Facts, KeptInfluence, ReadoutFacts, SetupResults};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Length, Mass, Typed};
@@ -229,6 +229,21 @@ fn turn(
 
 fn full_of(setup: &SetupResults<'_>, plane: &str) -> Option<f64> {
     setup.calibration(plane)?.unbalance.get().map(Typed::base)
+}
+
+/// The calibration mass that may be left on: plane and what it puts in; ten tolerances of the first plane where the sheet has
+/// none.
+pub fn left_on(facts: &Facts<'_>, setup: &SetupResults<'_>, planes: &[Plane]) -> (usize, Complex64) {
+    let usual = || (0, Complex64::new(10.0 * planes.first().map_or(0.0, |plane| plane.tolerance), 0.0));
+    of_calibration(facts, setup, planes).unwrap_or_else(usual)
+}
+
+fn of_calibration(facts: &Facts<'_>, setup: &SetupResults<'_>, planes: &[Plane]) -> Option<(usize, Complex64)> {
+    let one = setup.calibrations.iter().find(|one| one.block.is_some())?;
+    let plane = planes.iter().position(|plane| plane.name == one.plane)?;
+    let put = one.mass.get()?.base() * one.radius.get()?.base();
+    let angle = facts.quantity(one.block.as_ref()?, calibrate::ANGLE).get().map_or(0.0, Typed::base);
+    Some((plane, Complex64::from_polar(put, angle)))
 }
 
 /// How far mountings move the readings, by those of the proof.

@@ -126,6 +126,8 @@ pub struct Plan {
     pub against: bool,
     /// Whether runs say that calibration masses are off.
     pub is_calibrated: bool,
+    /// What a calibration mass that is left on puts in: its plane, and kg·m at an angle.
+    pub calibration_mass: (usize, Complex64),
     pub mounting: Mounting,
     pub arbor: Arbor,
     /// As found, over the tolerance of each plane.

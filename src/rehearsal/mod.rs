@@ -9,6 +9,7 @@ mod ending;
 mod given;
 mod machine;
 mod plan;
+mod practice;
 mod reading;
 mod rotor;
 mod work;
@@ -19,6 +20,7 @@ use crate::book::Book;
 
 pub use ending::{Cause, Ending, Rehearsal, Row, Short};
 pub use given::{Cannot, Drawn, Plan};
+pub use practice::{Mistake, Practice, Shows};
 pub use work::MOST_CORRECTIONS;
 
 /// Rotors whose records stand in one book at a time.

@@ -110,6 +110,7 @@ impl Plan {
             speed: speed.base(),
             against: rotor.block.choice(rotor::ANGLES_COUNT) == Some(Sense::AgainstRotation),
             is_calibrated: setup.calibrations.iter().any(|one| one.block.is_some()),
+            calibration_mass: answers::left_on(&facts, setup, &planes),
             mounting,
             arbor,
             as_found,

@@ -24,6 +24,7 @@ mod shown_formulas;
 mod stated_errors;
 mod static_stand;
 mod thresholds;
+mod trends;
 mod trial_sets;
 mod uncertainty;
 mod verdicts;

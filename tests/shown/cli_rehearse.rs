@@ -77,3 +77,51 @@ fn what_cannot_be_rehearsed_says_why() {
     rehearse(FAN, &["--what-if", "rotor / plane tip / at = 3 mm"]).is_misuse("has no block `plane tip` of its own");
     rehearse(FAN, &["--as-found", "many"]).is_misuse("write it as `2 to 20`");
 }
+
+fn practise(more: &[&str], answers: &str) -> (Folder, Ran) {
+    let folder = Folder::with(&[]);
+    for file in rotorbook::disk::walk_book(std::path::Path::new(TERN_QUAY)).files {
+        let path = file.strip_prefix(TERN_QUAY).unwrap();
+        folder.write(path.to_str().unwrap(), &std::fs::read(&file).unwrap());
+    }
+    folder.write("answers.txt", answers.as_bytes());
+    let mut arguments = vec!["balance", FAN, "--rehearse", "--seed", "7", "--answers", "answers.txt"];
+    arguments.extend(more);
+    let ran = folder.run_with(&arguments);
+    (folder, ran)
+}
+
+fn files(folder: &Folder) -> Vec<std::path::PathBuf> {
+    rotorbook::disk::walk_book(&folder.path(".")).files
+}
+
+/// Enter takes what the machine shows and what is called for.
+#[test]
+fn practice_on_a_rotor_that_answers_keeps_no_record() {
+    let (folder, ran) = practise(&[], &"\n".repeat(40));
+    let said = ran.stdout();
+    assert!(said.contains("The machine shows: left ") && said.contains("What happened:"), "{said}{}", ran.stderr());
+    assert!(said.contains("as it was left: truly ") && said.contains("the record says: within"), "{said}");
+    assert!(ran.stderr().contains("a rehearsal keeps no record"));
+    let fresh = Folder::with(&[]);
+    for file in rotorbook::disk::walk_book(std::path::Path::new(TERN_QUAY)).files {
+        fresh.write(file.strip_prefix(TERN_QUAY).unwrap().to_str().unwrap(), b"");
+    }
+    assert_eq!(files(&folder).len(), files(&fresh).len());
+}
+
+#[test]
+fn mistakes_act_as_they_would() {
+    // A mass that is left on is corrected as if it belonged to the rotor.
+    let (_, ran) = practise(&["--mistake", "mass-left-on"], &"\n".repeat(40));
+    let said = ran.stdout();
+    assert!(said.contains("what went wrong: a calibration mass in hub was still on"), "{said}");
+    let runs: Vec<&str> = said.lines().filter(|line| line.trim_start().starts_with("run ")).collect();
+    assert!(runs.len() >= 3, "{said}");
+    // Readings written the wrong way round are told.
+    let (_, ran) = practise(&[], "\n\n5 div @ 10\n7 div @ 20\n-\n-\nend\n");
+    assert!(ran.stdout().contains("showed"), "{}{}", ran.stdout(), ran.stderr());
+    // Counted the wrong way round, the first correction leaves more or less than was meant, and it is said.
+    let (_, ran) = practise(&["--mistake", "wrong-sense"], &"\n".repeat(60));
+    assert!(ran.stdout().contains("counted off against the angles"), "{}", ran.stdout());
+}

@@ -6,6 +6,7 @@ use clap::Args;
 
 use super::answers::{AnswerArguments, Answers};
 use super::desk::{Desk, Tried};
+use super::practice::{self, PracticeArguments, Virtual};
 use crate::asking::{self, Begun, Question, Rotor, Step};
 use crate::book::{Book, Computed, Computing, ItemId, RecordResults};
 use crate::card::{self, Coded};
@@ -26,7 +27,8 @@ use crate::vocabulary::record;
 /// answer; stop with Ctrl-C when you like, and the same command goes on where you stopped. `back` takes the last answer out.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook balance \"fan wheel 315 on the soft bench\"\n  \
-    rotorbook balance \"fan wheel 315 on the soft bench\" --serial 26-0420 --answers run.txt")]
+    rotorbook balance \"fan wheel 315 on the soft bench\" --serial 26-0420 --answers run.txt\n  \
+    rotorbook balance \"fan wheel 315 on the soft bench\" --rehearse")]
 pub(in crate::cli) struct BalanceArguments {
     /// The name of the setup, or the code on its card; the name of a record, to go on with it
     #[arg(value_name = "SETUP")]
@@ -53,6 +55,9 @@ pub(in crate::cli) struct BalanceArguments {
     output: Option<PathBuf>,
 
     #[command(flatten)]
+    practice: PracticeArguments,
+
+    #[command(flatten)]
     answers: AnswerArguments,
 }
 
@@ -63,13 +68,17 @@ struct Work {
     left_out: Vec<String>,
     /// How many runs were told of.
     told: usize,
+    /// The rotor that is practised on.
+    on: Option<Virtual>,
     about: String,
 }
 
 pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -> Outcome {
     let mut answers = Answers::of(&arguments.answers)?;
     let (mut desk, mut work) = begun(session, arguments)?;
-    if let Some(serial) = arguments.serial.as_ref().filter(|_| work.record.is_none()) {
+    if work.on.is_some() {
+        answers.first(practice::SERIAL);
+    } else if let Some(serial) = arguments.serial.as_ref().filter(|_| work.record.is_none()) {
         answers.first(serial);
     }
     loop {
@@ -92,12 +101,15 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
             }
             _ => Some(asking::first(&setup, &book, rotor(&setup, &book, arguments))),
         };
-        let Some(question) = question else { break };
+        let Some(mut question) = question else { break };
+        if let (Some(on), Some(record)) = (&mut work.on, id) {
+            on.answer(session, &mut question, book.item(record));
+        }
         if work.about != question.about && !question.about.is_empty() {
             session.terminal.show(&format!("\n{}", crate::text::harmless(&question.about)));
         }
         work.about.clone_from(&question.about);
-        let Some(answer) = answers.ask(session, &question)? else { return Ok(stopped(session, &work)) };
+        let Some(answer) = answers.ask(session, &question)? else { return stopped(session, &desk, &work) };
         if answer == "back" {
             back(session, &mut desk, &mut work)?;
             continue;
@@ -113,7 +125,9 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
             Ok(Step::Begins { name, text }) => {
                 let path = place(&desk, &work.setup, &name, arguments);
                 desk.begin(&path, &text)?;
-                session.terminal.say(&format!("record \"{name}\" begun in {path}"));
+                if work.on.is_none() {
+                    session.terminal.say(&format!("record \"{name}\" begun in {path}"));
+                }
                 desk.take_as_said(desk.item(Kind::Record, &name)?);
                 work.record = Some(name);
             }
@@ -147,8 +161,13 @@ fn begun(session: &mut Session, arguments: &BalanceArguments) -> Result<(Desk, W
     }
     let root = loaded.root.clone();
     let at = books.iter().position(|other| other.root == root).unwrap_or(0);
-    let desk = Desk::of(books.swap_remove(at));
-    Ok((desk, Work { setup, record, left_out: Vec::new(), told: 0, about: String::new() }))
+    let loaded = books.swap_remove(at);
+    let on = arguments.practice.begun(session, &loaded.book, &setup)?;
+    if on.is_some() && record.is_some() {
+        return Err(Failure::new("practice begins with a setup, not with a record"));
+    }
+    let desk = if on.is_some() { Desk::for_practice(loaded) } else { Desk::of(loaded) };
+    Ok((desk, Work { setup, record, left_out: Vec::new(), told: 0, on, about: String::new() }))
 }
 
 /// The name of the setup whose card has this code; a card that says something else than the sheet is refused.
@@ -227,14 +246,18 @@ fn place(desk: &Desk, setup: &str, name: &str, arguments: &BalanceArguments) -> 
     (1..).map(path).find(|path| !desk.root.join(path).exists()).unwrap_or_else(|| path(1))
 }
 
-fn stopped(session: &mut Session, work: &Work) -> Exit {
+fn stopped(session: &mut Session, desk: &Desk, work: &Work) -> Outcome {
+    if work.on.is_some() {
+        finish(session, desk, work)?;
+        return Ok(Exit::Findings);
+    }
     match &work.record {
         Some(name) => session
             .terminal
             .say(&format!("stopped; all answers are in the record, and `rotorbook balance \"{name}\"` goes on")),
         None => session.terminal.say("stopped; no record was begun"),
     }
-    Exit::Findings
+    Ok(Exit::Findings)
 }
 
 fn finish(session: &mut Session, desk: &Desk, work: &Work) -> Outcome {
@@ -242,6 +265,9 @@ fn finish(session: &mut Session, desk: &Desk, work: &Work) -> Outcome {
     let computing = Computing::without_explanations(&desk.book);
     let Computed::Record(results) = computing.item(desk.item(Kind::Record, name)?) else { return Ok(Exit::Clean) };
     let word = results.verdict.as_ref().map(|verdict| verdict.verdict);
+    if let Some(on) = &work.on {
+        return Ok(on.end(session, desk.book.item(results.id), word));
+    }
     session.terminal.say(&format!(
         "record \"{name}\": {}; `rotorbook card \"{name}\" -o card.pdf` prints it",
         word.map_or("no verdict", crate::book::word_of)

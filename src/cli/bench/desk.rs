@@ -26,6 +26,8 @@ const GOES_ON: [&str; 7] = [
 pub(super) struct Desk {
     pub root: PathBuf,
     pub book: Book,
+    /// Whether anything is written into files.
+    keeps: bool,
     /// The texts before each answer, by file.
     before: Vec<(String, Arc<str>)>,
     /// What was said already.
@@ -42,7 +44,12 @@ pub(super) enum Tried {
 
 impl Desk {
     pub fn of(loaded: Loaded) -> Self {
-        Self { root: loaded.root, book: loaded.book, before: Vec::new(), said: Vec::new(), refused: None }
+        Self { root: loaded.root, book: loaded.book, keeps: true, before: Vec::new(), said: Vec::new(), refused: None }
+    }
+
+    /// One on which nothing is written into files.
+    pub fn for_practice(loaded: Loaded) -> Self {
+        Self { keeps: false, ..Self::of(loaded) }
     }
 
     /// Counts what is found now as said.
@@ -106,9 +113,11 @@ impl Desk {
     }
 
     fn write(&mut self, source: &SourceFile, new: &str) -> Result<(), Failure> {
-        let path = self.root.join(&*source.path);
-        write::replace(&path, &source.text, new)
-            .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
+        if self.keeps {
+            let path = self.root.join(&*source.path);
+            write::replace(&path, &source.text, new)
+                .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
+        }
         self.before.push((source.path.to_string(), source.text.clone()));
         self.book = self.book.with_file(Arc::new(source.changed(new)));
         Ok(())
@@ -126,9 +135,11 @@ impl Desk {
         let Some((path, old)) = self.before.pop() else { return Ok(false) };
         let Some(file) = self.book.file_at(&path) else { return Ok(false) };
         let source = self.book.shared_file(file).clone();
-        let place = self.root.join(&path);
-        write::replace(&place, &source.text, &old)
-            .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", place.display())))?;
+        if self.keeps {
+            let place = self.root.join(&path);
+            write::replace(&place, &source.text, &old)
+                .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", place.display())))?;
+        }
         self.book = self.book.with_file(Arc::new(source.changed(old)));
         Ok(true)
     }
@@ -141,11 +152,15 @@ impl Desk {
             Some(file) => {
                 let source = self.book.shared_file(file).clone();
                 let new = format!("{}\n\n{text}", source.text.trim_end());
-                write::replace(&place, &source.text, &new).map_err(cannot)?;
+                if self.keeps {
+                    write::replace(&place, &source.text, &new).map_err(cannot)?;
+                }
                 source.changed(new)
             }
             None => {
-                write::create(&place, text).map_err(cannot)?;
+                if self.keeps {
+                    write::create(&place, text).map_err(cannot)?;
+                }
                 SourceFile::read(path, text)
             }
         };

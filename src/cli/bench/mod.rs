@@ -3,6 +3,7 @@
 mod answers;
 mod balance;
 mod desk;
+mod practice;
 mod prove;
 
 pub(super) use balance::{BalanceArguments, run as balance};

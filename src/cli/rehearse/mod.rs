@@ -120,7 +120,7 @@ fn plan(book: &Book, setup: &str, as_found: Option<[f64; 2]>, change: Option<&st
 }
 
 /// A seed that is short enough to be typed again.
-fn by_the_clock() -> u64 {
+pub(super) fn by_the_clock() -> u64 {
     let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
     u64::from(since.subsec_nanos()) / 1_000 + since.as_secs() % 1_000 * 7
 }

@@ -1,0 +1,103 @@
+//! `balance --rehearse`: a rotor that is not there answers, and nothing is kept.
+
+use clap::{Args, ValueEnum};
+
+use crate::asking::Question;
+use crate::book::{Book, Computing};
+use crate::cli::{Exit, Failure, Session};
+use crate::mechanics::verdict::Verdict;
+use crate::rehearsal::{Mistake, Plan, Practice};
+use crate::sheet::Block;
+use crate::syntax::Kind;
+use crate::vocabulary::Choice;
+use crate::vocabulary::run::{self, AnglesFrom};
+
+/// The serial number of a rotor that is not there.
+pub(super) const SERIAL: &str = "rehearsed";
+
+#[derive(Args)]
+pub(super) struct PracticeArguments {
+    /// Practise on a rotor that is not there: the machine's readings are told, what you do to it acts, and no record is kept
+    #[arg(long, help_heading = "Options for practice")]
+    rehearse: bool,
+
+    /// The number to draw the rotor by, as an earlier rehearsal printed it
+    #[arg(long, value_name = "NUMBER", requires = "rehearse", help_heading = "Options for practice")]
+    seed: Option<u64>,
+
+    /// Something that goes wrong unsaid, for you to find
+    #[arg(long, value_enum, value_name = "MISTAKE", requires = "rehearse", help_heading = "Options for practice")]
+    mistake: Option<Slip>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+enum Slip {
+    /// The first correction is counted off the wrong way round
+    WrongSense,
+    /// The cables of two channels are exchanged
+    SwappedChannels,
+    /// A calibration mass is left on until the first correction
+    MassLeftOn,
+}
+
+/// A rotor that is practised on.
+pub(super) struct Virtual {
+    practice: Practice,
+    /// Of how many runs the readings were shown.
+    shown: usize,
+}
+
+impl PracticeArguments {
+    pub fn begun(&self, session: &mut Session, book: &Book, setup: &str) -> Result<Option<Virtual>, Failure> {
+        if !self.rehearse {
+            return Ok(None);
+        }
+        let cannot = |why: &str| Failure::new(format!("setup \"{setup}\" cannot be rehearsed: {why}"));
+        let id = book.find(Kind::Setup, setup).map_err(|_| cannot("it is not one setup of the book"))?;
+        let plan = Plan::of(&Computing::without_explanations(book), id, None).map_err(|why| cannot(&why.0))?;
+        let mistake = self.mistake.map(|slip| match slip {
+            Slip::WrongSense => Mistake::WrongSense,
+            Slip::SwappedChannels => Mistake::SwappedChannels,
+            Slip::MassLeftOn => Mistake::MassLeftOn,
+        });
+        let practice = Practice::new(plan, self.seed.unwrap_or_else(crate::cli::rehearse::by_the_clock), mistake);
+        session
+            .terminal
+            .show(&format!("A rehearsal on a rotor that is not there, seed {}; no record is kept.", practice.seed()));
+        Ok(Some(Virtual { practice, shown: 0 }))
+    }
+}
+
+impl Virtual {
+    /// Tells what the machine shows, and offers it as the answer.
+    pub fn answer(&mut self, session: &mut Session, question: &mut Question<'_>, record: &Block) {
+        if let Some(plane) = question.head.strip_prefix(run::WEIGHTS_AT.words()) {
+            question.usual = self.practice.weights(plane.trim().trim_matches('"'));
+            return;
+        }
+        if question.head == run::ANGLES_FROM.words() {
+            question.usual = Some(AnglesFrom::Rotor.words().to_owned());
+            return;
+        }
+        let Some(channel) = question.head.strip_prefix(run::READING.words()) else { return };
+        let shows = self.practice.shows(record);
+        let runs = record.inner(Kind::Run).count();
+        if self.shown != runs {
+            self.shown = runs;
+            let all: Vec<String> = shows.iter().map(|one| format!("{} {}", one.channel, one.answer)).collect();
+            session.terminal.show(&format!("The machine shows: {}", all.join(";  ")));
+        }
+        let channel = channel.trim().trim_matches('"');
+        question.usual = shows.into_iter().find(|one| one.channel == channel).map(|one| one.answer);
+    }
+
+    /// Says how it ended.
+    pub fn end(&self, session: &mut Session, record: &Block, word: Option<Verdict>) -> Exit {
+        session.terminal.show("\nWhat happened:");
+        for line in self.practice.told(record, word) {
+            session.terminal.show(&format!("  {line}"));
+        }
+        session.terminal.say(&format!("seed {}; a rehearsal keeps no record", self.practice.seed()));
+        if self.practice.is_within(record) { Exit::Clean } else { Exit::Findings }
+    }
+}

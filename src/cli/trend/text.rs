@@ -1,0 +1,128 @@
+//! A trend on a screen.
+
+use crate::cli::layout::{WIDTH, columns, wrapped};
+use crate::cli::terminal::{Terminal, harmless};
+use crate::trend::{ChannelTrend, MachineTrend};
+
+pub(super) fn write(terminal: &mut Terminal, trend: &MachineTrend) {
+    let line =
+        |terminal: &mut Terminal, text: &str| wrapped(&harmless(text), WIDTH).iter().for_each(|l| terminal.line(l));
+    let told: usize = trend.channels.iter().map(|channel| channel.points.len()).sum();
+    line(
+        terminal,
+        &format!(
+            "machine \"{}\": {} records, {told} corrections that tell of its channels",
+            trend.machine, trend.records
+        ),
+    );
+    terminal.line("");
+    for sentence in said(trend) {
+        line(terminal, &sentence);
+    }
+    for channel in &trend.channels {
+        terminal.line("");
+        of_channel(terminal, channel);
+    }
+    if !trend.checks.is_empty() {
+        terminal.line("");
+        checks(terminal, trend);
+    }
+    terminal.line("");
+    match trend.parts.iter().any(|part| part.crowd.is_some()) {
+        true => parts(terminal, trend),
+        false => terminal.line("As found: no part has five rotors yet, which a direction in common takes."),
+    }
+}
+
+/// What is to be said; that nothing is, too.
+pub(super) fn said(trend: &MachineTrend) -> Vec<String> {
+    let sentences = trend.sentences();
+    if !sentences.is_empty() {
+        return sentences.into_iter().map(|sentence| capital(&sentence) + ".").collect();
+    }
+    match trend.channels.iter().any(|channel| channel.fitted.is_some()) {
+        true => vec!["Nothing drifts by more than the scatter.".to_owned()],
+        false => vec!["Too few records tell of a drift.".to_owned()],
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+fn table(terminal: &mut Terminal, rows: &[Vec<String>]) {
+    for (n, line) in columns(rows).iter().enumerate() {
+        let line = harmless(line);
+        terminal.line(&if n == 0 { terminal.paint.bold(&line) } else { line });
+    }
+}
+
+pub(super) fn percent(share: f64) -> String {
+    format!("{:.1} %", share * 100.0)
+}
+
+pub(super) fn of_fit(channel: &ChannelTrend) -> String {
+    let Some(fitted) = &channel.fitted else {
+        return format!("channel {}: too few corrections for a line", channel.channel);
+    };
+    let heard =
+        channel.separation.map_or_else(String::new, |heard| format!(", hears {} of the other plane", percent(heard)));
+    format!(
+        "channel {}: gain {:+.1} % ± {:.1} %, angle {:+.1} deg ± {:.1} deg from the first day to the last{heard}",
+        channel.channel,
+        fitted.gain.by * 100.0,
+        fitted.gain.known_to * 100.0,
+        fitted.angle.by.to_degrees(),
+        fitted.angle.known_to.to_degrees(),
+    )
+}
+
+fn of_channel(terminal: &mut Terminal, channel: &ChannelTrend) {
+    wrapped(&harmless(&of_fit(channel)), WIDTH).iter().for_each(|line| terminal.line(line));
+    let heads = ["date", "record", "plane", "gain", "angle", "±", "in the other"].map(str::to_owned).to_vec();
+    let rows = channel.points.iter().map(|point| {
+        vec![
+            point.day.to_string(),
+            point.record.clone(),
+            point.plane.clone(),
+            percent(point.gain),
+            format!("{:+.1} deg", point.angle.to_degrees()),
+            percent(2.0 * point.standard),
+            point.in_other.map_or_else(|| "–".to_owned(), percent),
+        ]
+    });
+    table(terminal, &std::iter::once(heads).chain(rows).collect::<Vec<_>>());
+}
+
+fn checks(terminal: &mut Terminal, trend: &MachineTrend) {
+    let heads = ["check mass of", "plane", "checks", "last", "off", "band"].map(str::to_owned).to_vec();
+    let rows = trend.checks.iter().filter_map(|check| {
+        let (day, off, _) = check.points.last()?;
+        Some(vec![
+            check.setup.clone(),
+            check.plane.clone(),
+            check.points.len().to_string(),
+            day.to_string(),
+            format!("{:+.1} %", off * 100.0),
+            check.band.map_or_else(|| "–".to_owned(), |band| format!("± {}", percent(band))),
+        ])
+    });
+    table(terminal, &std::iter::once(heads).chain(rows).collect::<Vec<_>>());
+}
+
+fn parts(terminal: &mut Terminal, trend: &MachineTrend) {
+    let heads = ["as found", "plane", "rotors", "heavy about", "by chance"].map(str::to_owned).to_vec();
+    let rows = trend.parts.iter().filter_map(|part| {
+        let crowd = part.crowd?;
+        let by_chance = if crowd.by_chance < 0.001 { "< 0.1 %".to_owned() } else { percent(crowd.by_chance) };
+        Some(vec![
+            part.part.clone(),
+            part.plane.clone(),
+            part.rotors.to_string(),
+            format!("{:.0} deg", crowd.direction.to_degrees().rem_euclid(360.0)),
+            by_chance,
+        ])
+    });
+    table(terminal, &std::iter::once(heads).chain(rows).collect::<Vec<_>>());
+}
