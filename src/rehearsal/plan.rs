@@ -18,7 +18,7 @@ use crate::syntax::Kind;
 use crate::units::{Length, Ratio, Typed, Unbalance};
 use crate::vocabulary::machine::{Supports, Works};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{Sense, arbor, machine, plane, proof, rotor, setup};
+use crate::vocabulary::{Sense, arbor, machine, plane, proof, result, rotor, setup};
 
 /// As found, over the tolerance of each plane, where too few records say. Source: common practice, no source.
 const USUAL_AS_FOUND: [f64; 2] = [2.0, 20.0];
@@ -151,11 +151,11 @@ fn planes(setup: &SetupResults<'_>, rotor: &RotorResults<'_>) -> Result<Vec<Plan
 
 fn one_plane(setup: &SetupResults<'_>, one: &PlaneResults<'_>) -> Result<Plane, Cannot> {
     let lacks = |what: &str| Cannot(format!("the {what} of plane {} is not known", one.name));
-    let at = one.at.get().ok_or_else(|| lacks("place"))?.base();
-    let tolerance = one.tolerance.get().ok_or_else(|| lacks("tolerance"))?.base();
+    let at = one.at.get().ok_or_else(|| lacks("axial place"))?.base();
+    let tolerance = one.tolerance.get().ok_or_else(|| lacks(result::PLANE_TOLERANCE.name))?.base();
     let cut = cut(one);
     let surface = cut.map(|cut| cut.surface);
-    let radius = one.radius.get().map(Typed::base).or(surface).ok_or_else(|| lacks("radius"))?;
+    let radius = one.radius.get().map(Typed::base).or(surface).ok_or_else(|| lacks(plane::RADIUS.words()))?;
     let weights = (one.method == Some(Method::SlidingWeights)).then(|| {
         let count = match one.block.field(plane::WEIGHTS).map(|field| &field.field.value) {
             Some(FieldValue::Number(count)) => *count as usize,

@@ -256,7 +256,7 @@ impl PartTrend {
         let crowd = self.comes_back()?;
         let drawing = self.drawing.as_ref().map_or_else(String::new, |drawing| format!(" ({drawing})"));
         Some(format!(
-            "{}{drawing}, plane {}: {} rotors came heavy about {:.0} deg, {} of their angles by chance: the fixture or the casting",
+            "{}{drawing}, plane {}: {} rotors came heavy about {:.0} deg (by chance {}): look at the fixture or the casting",
             self.part,
             self.plane,
             self.rotors,

@@ -83,7 +83,9 @@ fn months(first: f64, last: f64) -> Vec<(f64, String)> {
     let starts: Vec<f64> =
         (first.ceil() as i64..=last as i64).map(|n| n as f64).filter(|n| day_of(*n).day == 1).collect();
     let every = starts.len().div_ceil(9).max(1);
-    starts.into_iter().step_by(every).map(|start| (start, month(day_of(start)))).collect()
+    // A name at the edge would be cut.
+    let edge = first + (last - first) * 0.95;
+    starts.into_iter().step_by(every).filter(|start| *start < edge).map(|start| (start, month(day_of(start)))).collect()
 }
 
 /// Angles as found, each a dot on the circle; where they crowd, an arrow.

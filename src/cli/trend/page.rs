@@ -3,7 +3,7 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::chart::{Chart, directions};
-use super::text::{of_fit, percent, said};
+use super::text::{by_chance, of_fit, said};
 use crate::trend::{ChannelTrend, CheckTrend, MachineTrend, PartTrend, number_of};
 use crate::units::Unit;
 
@@ -102,9 +102,12 @@ fn part(one: &PartTrend, unit: Unit) -> Markup {
                 (one.rotors) " rotors as found"
                 @if let Some(crowd) = one.crowd {
                     br;
-                    "heavy about " (format!("{:.0}", crowd.direction.to_degrees().rem_euclid(360.0))) " deg, by chance " (percent(crowd.by_chance))
-                    br;
-                    "in common " (format!("{:.3}", unit.from_base(one.common.0))) " " (unit.to_string())
+                    @if one.comes_back().is_some() {
+                        "heavy about " (format!("{:.0}", crowd.direction.to_degrees().rem_euclid(360.0))) " deg, in common "
+                        (format!("{:.0}", unit.from_base(one.common.0))) " " (unit.to_string()) ", by chance " (by_chance(crowd.by_chance))
+                    } @else {
+                        "no direction in common"
+                    }
                 }
             }
         }

@@ -62,6 +62,17 @@ pub(super) fn percent(share: f64) -> String {
     format!("{:.1} %", share * 100.0)
 }
 
+/// With its sign; what rounds to nothing has the sign of more.
+fn signed(value: f64, unit: &str) -> String {
+    let rounded = (value * 10.0).round() / 10.0;
+    format!("{:+.1} {unit}", if rounded == 0.0 { 0.0 } else { rounded })
+}
+
+/// How likely chance is, for people.
+pub(super) fn by_chance(share: f64) -> String {
+    if share < 0.001 { "< 0.1 %".to_owned() } else { percent(share) }
+}
+
 pub(super) fn of_fit(channel: &ChannelTrend) -> String {
     let Some(fitted) = &channel.fitted else {
         return format!("channel {}: too few corrections for a line", channel.channel);
@@ -69,11 +80,11 @@ pub(super) fn of_fit(channel: &ChannelTrend) -> String {
     let heard =
         channel.separation.map_or_else(String::new, |heard| format!(", hears {} of the other plane", percent(heard)));
     format!(
-        "channel {}: gain {:+.1} % ± {:.1} %, angle {:+.1} deg ± {:.1} deg from the first day to the last{heard}",
+        "channel {}: gain {} ± {:.1} %, angle {} ± {:.1} deg from the first day to the last{heard}",
         channel.channel,
-        fitted.gain.by * 100.0,
+        signed(fitted.gain.by * 100.0, "%"),
         fitted.gain.known_to * 100.0,
-        fitted.angle.by.to_degrees(),
+        signed(fitted.angle.by.to_degrees(), "deg"),
         fitted.angle.known_to.to_degrees(),
     )
 }
@@ -87,7 +98,7 @@ fn of_channel(terminal: &mut Terminal, channel: &ChannelTrend) {
             point.record.clone(),
             point.plane.clone(),
             percent(point.gain),
-            format!("{:+.1} deg", point.angle.to_degrees()),
+            signed(point.angle.to_degrees(), "deg"),
             percent(2.0 * point.standard),
             point.in_other.map_or_else(|| "–".to_owned(), percent),
         ]
@@ -104,7 +115,7 @@ fn checks(terminal: &mut Terminal, trend: &MachineTrend) {
             check.plane.clone(),
             check.points.len().to_string(),
             day.to_string(),
-            format!("{:+.1} %", off * 100.0),
+            signed(off * 100.0, "%"),
             check.band.map_or_else(|| "–".to_owned(), |band| format!("± {}", percent(band))),
         ])
     });
@@ -115,7 +126,7 @@ fn parts(terminal: &mut Terminal, trend: &MachineTrend) {
     let heads = ["as found", "plane", "rotors", "heavy about", "by chance"].map(str::to_owned).to_vec();
     let rows = trend.parts.iter().filter_map(|part| {
         let crowd = part.crowd?;
-        let by_chance = if crowd.by_chance < 0.001 { "< 0.1 %".to_owned() } else { percent(crowd.by_chance) };
+        let by_chance = by_chance(crowd.by_chance);
         Some(vec![
             part.part.clone(),
             part.plane.clone(),
