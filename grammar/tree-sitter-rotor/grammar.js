@@ -140,7 +140,12 @@ module.exports = grammar({
     // `3mm`, `12O`
     _without_space: (_) => token(withoutSpace),
     _immediate_without_space: (_) => token.immediate(withoutSpace),
-    unit: (_) => choice("1/min", new RustRegex(`${product}(/${product})?`)),
+    // What is read for an unbalance is one unit per another: `mm/s per kg·mm`.
+    unit: (_) =>
+      seq(
+        choice("1/min", new RustRegex(`${product}(/${product})?`)),
+        optional(seq("per", new RustRegex(`[a-zA-Z]+[·*.]${product}`))),
+      ),
 
     string: (_) => /"([^"\n]|"")*"/,
 

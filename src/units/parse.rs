@@ -83,13 +83,22 @@ enum FaultKind {
 }
 
 pub(super) fn unit(text: &str) -> Result<Unit, UnitError> {
-    if let Some((above, below)) = text.split_once(" per ") {
-        let (above, below) = (above.trim_end_matches([' ', '\t']), below.trim_start_matches([' ', '\t']));
+    if let Some((above, below)) = around_per(text) {
         let start = text.len() - below.len();
         let whole = one(above, 0)?.per_whole(one(below, start)?);
         return whole.ok_or(UnitError::TooLong { rest: start..text.len() });
     }
     one(text, 0)
+}
+
+/// What stands before `per` and after it.
+fn around_per(text: &str) -> Option<(&str, &str)> {
+    const BLANKS: [char; 2] = [' ', '\t'];
+    text.match_indices("per").find_map(|(at, per)| {
+        let (above, below) = (&text[..at], &text[at + per.len()..]);
+        let is_word = above.ends_with(BLANKS) && below.starts_with(BLANKS);
+        is_word.then(|| (above.trim_end_matches(BLANKS), below.trim_start_matches(BLANKS)))
+    })
 }
 
 /// A unit without `per`, which begins at `from` in the whole text.

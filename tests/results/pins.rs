@@ -160,3 +160,22 @@ fn a_rejection_stands_while_a_fact_that_it_rests_on_cannot_be_read() {
     let silent = state((record, "    speed: 982 rpm\n    calibration masses: off\n", "    speed: 982 rpm\n")).0;
     assert!(matches!(silent, PinState::Stale { .. }), "{silent:?}");
 }
+
+// By hand: 5.0 mil @ 120 deg less 3.5 mil @ 60 deg are 4.444 mil @ 163.0 deg, by 5 oz at 1 in: 0.889 mil for 1 oz·in.
+#[test]
+fn what_is_read_for_an_unbalance_is_pinned_in_a_unit_of_the_trade() {
+    let sheet = std::fs::read_to_string("tests/data/sheets/single-plane-trial-mass.rotor").unwrap();
+    let with = |pin: &str| {
+        let line = "  channel near: disc\n";
+        let found = states(&sheet.replace(line, &format!("{line}  influence \"near, disc\" => {pin}\n")));
+        let [state] = &found[..] else { panic!("{found:?}") };
+        state.clone()
+    };
+    assert_eq!(with("0.889 mil per oz·in @ 163.0 deg"), PinState::Fresh);
+    let PinState::Stale { refreshed, .. } = with("0.900 mil per oz·in @ 163.0 deg") else { panic!("not stale") };
+    assert_eq!(refreshed, "0.889 mil per oz·in @ 163.0 deg");
+    let PinState::Open { filled } = with("?") else { panic!("not open") };
+    assert!(filled.contains(" mil per kg·mm @ 16"), "{filled}");
+    assert_eq!(with(&filled), PinState::Fresh);
+    assert!(matches!(with("0.889 mil @ 163.0 deg"), PinState::WrongDimension { .. }));
+}

@@ -15,11 +15,11 @@
 #endif
 
 #define LANGUAGE_VERSION 14
-#define STATE_COUNT 246
+#define STATE_COUNT 260
 #define LARGE_STATE_COUNT 2
-#define SYMBOL_COUNT 124
+#define SYMBOL_COUNT 126
 #define ALIAS_COUNT 0
-#define TOKEN_COUNT 79
+#define TOKEN_COUNT 81
 #define EXTERNAL_TOKEN_COUNT 0
 #define FIELD_COUNT 6
 #define MAX_ALIAS_SEQUENCE_LENGTH 8
@@ -101,56 +101,58 @@ enum ts_symbol_identifiers {
   sym__immediate_without_space = 71,
   anon_sym_1_SLASHmin = 72,
   aux_sym_unit_token1 = 73,
-  sym_string = 74,
-  sym__bare = 75,
-  sym__further = 76,
-  sym_comment = 77,
-  sym__line_end = 78,
-  sym_source_file = 79,
-  sym__line = 80,
-  sym_block = 81,
-  sym__heading = 82,
-  sym__heading_with_colon = 83,
-  sym__closed_on_its_line = 84,
-  sym_fact = 85,
-  sym_pin = 86,
-  sym__behind = 87,
-  aux_sym__no_value = 88,
-  sym__head = 89,
-  sym_key = 90,
-  sym_kind = 91,
-  sym_name = 92,
-  sym__word = 93,
-  sym__plain_word = 94,
-  sym_unfinished = 95,
-  sym__value = 96,
-  sym__item = 97,
-  sym_range = 98,
-  sym_reading = 99,
-  sym__scale_word = 100,
-  sym_weighing = 101,
-  sym_places = 102,
-  sym_grade = 103,
-  sym_clock = 104,
-  sym__amount = 105,
-  sym_limited = 106,
-  sym__sum = 107,
-  sym_arithmetic = 108,
-  sym__factor = 109,
-  sym_negative = 110,
-  sym_immediate_quantity = 111,
-  sym_immediate_group = 112,
-  sym_group = 113,
-  sym_quantity = 114,
-  sym_unit = 115,
-  sym_words = 116,
-  aux_sym_source_file_repeat1 = 117,
-  aux_sym_source_file_repeat2 = 118,
-  aux_sym_block_repeat1 = 119,
-  aux_sym__closed_on_its_line_repeat1 = 120,
-  aux_sym_key_repeat1 = 121,
-  aux_sym__value_repeat1 = 122,
-  aux_sym_words_repeat1 = 123,
+  anon_sym_per = 74,
+  aux_sym_unit_token2 = 75,
+  sym_string = 76,
+  sym__bare = 77,
+  sym__further = 78,
+  sym_comment = 79,
+  sym__line_end = 80,
+  sym_source_file = 81,
+  sym__line = 82,
+  sym_block = 83,
+  sym__heading = 84,
+  sym__heading_with_colon = 85,
+  sym__closed_on_its_line = 86,
+  sym_fact = 87,
+  sym_pin = 88,
+  sym__behind = 89,
+  aux_sym__no_value = 90,
+  sym__head = 91,
+  sym_key = 92,
+  sym_kind = 93,
+  sym_name = 94,
+  sym__word = 95,
+  sym__plain_word = 96,
+  sym_unfinished = 97,
+  sym__value = 98,
+  sym__item = 99,
+  sym_range = 100,
+  sym_reading = 101,
+  sym__scale_word = 102,
+  sym_weighing = 103,
+  sym_places = 104,
+  sym_grade = 105,
+  sym_clock = 106,
+  sym__amount = 107,
+  sym_limited = 108,
+  sym__sum = 109,
+  sym_arithmetic = 110,
+  sym__factor = 111,
+  sym_negative = 112,
+  sym_immediate_quantity = 113,
+  sym_immediate_group = 114,
+  sym_group = 115,
+  sym_quantity = 116,
+  sym_unit = 117,
+  sym_words = 118,
+  aux_sym_source_file_repeat1 = 119,
+  aux_sym_source_file_repeat2 = 120,
+  aux_sym_block_repeat1 = 121,
+  aux_sym__closed_on_its_line_repeat1 = 122,
+  aux_sym_key_repeat1 = 123,
+  aux_sym__value_repeat1 = 124,
+  aux_sym_words_repeat1 = 125,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -228,6 +230,8 @@ static const char * const ts_symbol_names[] = {
   [sym__immediate_without_space] = "junk",
   [anon_sym_1_SLASHmin] = "1/min",
   [aux_sym_unit_token1] = "unit_token1",
+  [anon_sym_per] = "per",
+  [aux_sym_unit_token2] = "unit_token2",
   [sym_string] = "string",
   [sym__bare] = "_bare",
   [sym__further] = "_further",
@@ -355,6 +359,8 @@ static const TSSymbol ts_symbol_map[] = {
   [sym__immediate_without_space] = sym_junk,
   [anon_sym_1_SLASHmin] = anon_sym_1_SLASHmin,
   [aux_sym_unit_token1] = aux_sym_unit_token1,
+  [anon_sym_per] = anon_sym_per,
+  [aux_sym_unit_token2] = aux_sym_unit_token2,
   [sym_string] = sym_string,
   [sym__bare] = sym__bare,
   [sym__further] = sym__further,
@@ -704,6 +710,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = false,
     .named = false,
   },
+  [anon_sym_per] = {
+    .visible = true,
+    .named = false,
+  },
+  [aux_sym_unit_token2] = {
+    .visible = false,
+    .named = false,
+  },
   [sym_string] = {
     .visible = true,
     .named = true,
@@ -1037,9 +1051,9 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [38] = 38,
   [39] = 39,
   [40] = 40,
-  [41] = 40,
+  [41] = 41,
   [42] = 42,
-  [43] = 43,
+  [43] = 40,
   [44] = 44,
   [45] = 45,
   [46] = 46,
@@ -1050,62 +1064,62 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [51] = 51,
   [52] = 52,
   [53] = 53,
-  [54] = 40,
+  [54] = 54,
   [55] = 55,
-  [56] = 42,
-  [57] = 57,
+  [56] = 40,
+  [57] = 41,
   [58] = 42,
-  [59] = 59,
+  [59] = 42,
   [60] = 60,
   [61] = 61,
-  [62] = 47,
+  [62] = 62,
   [63] = 63,
-  [64] = 43,
-  [65] = 46,
-  [66] = 44,
-  [67] = 45,
-  [68] = 51,
-  [69] = 50,
-  [70] = 48,
-  [71] = 71,
-  [72] = 72,
-  [73] = 42,
+  [64] = 64,
+  [65] = 65,
+  [66] = 45,
+  [67] = 51,
+  [68] = 52,
+  [69] = 46,
+  [70] = 44,
+  [71] = 48,
+  [72] = 49,
+  [73] = 50,
   [74] = 74,
-  [75] = 72,
-  [76] = 40,
-  [77] = 72,
+  [75] = 74,
+  [76] = 41,
+  [77] = 74,
   [78] = 78,
-  [79] = 78,
+  [79] = 42,
   [80] = 80,
-  [81] = 81,
-  [82] = 78,
-  [83] = 81,
-  [84] = 80,
-  [85] = 81,
-  [86] = 80,
-  [87] = 81,
-  [88] = 80,
-  [89] = 81,
-  [90] = 80,
-  [91] = 44,
-  [92] = 92,
-  [93] = 47,
-  [94] = 43,
-  [95] = 46,
-  [96] = 45,
-  [97] = 51,
-  [98] = 50,
-  [99] = 48,
-  [100] = 100,
-  [101] = 49,
+  [81] = 40,
+  [82] = 82,
+  [83] = 80,
+  [84] = 84,
+  [85] = 41,
+  [86] = 78,
+  [87] = 80,
+  [88] = 82,
+  [89] = 74,
+  [90] = 82,
+  [91] = 82,
+  [92] = 74,
+  [93] = 82,
+  [94] = 78,
+  [95] = 52,
+  [96] = 42,
+  [97] = 46,
+  [98] = 46,
+  [99] = 50,
+  [100] = 44,
+  [101] = 48,
   [102] = 47,
-  [103] = 42,
-  [104] = 44,
-  [105] = 45,
+  [103] = 49,
+  [104] = 50,
+  [105] = 105,
   [106] = 106,
-  [107] = 107,
-  [108] = 108,
-  [109] = 109,
+  [107] = 51,
+  [108] = 45,
+  [109] = 45,
   [110] = 110,
   [111] = 111,
   [112] = 112,
@@ -1113,60 +1127,60 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [114] = 114,
   [115] = 115,
   [116] = 116,
-  [117] = 61,
+  [117] = 41,
   [118] = 118,
   [119] = 119,
-  [120] = 47,
-  [121] = 48,
-  [122] = 59,
-  [123] = 46,
-  [124] = 44,
-  [125] = 45,
-  [126] = 43,
-  [127] = 127,
-  [128] = 51,
-  [129] = 50,
+  [120] = 120,
+  [121] = 46,
+  [122] = 44,
+  [123] = 123,
+  [124] = 45,
+  [125] = 52,
+  [126] = 51,
+  [127] = 48,
+  [128] = 63,
+  [129] = 65,
   [130] = 130,
-  [131] = 131,
-  [132] = 132,
+  [131] = 49,
+  [132] = 50,
   [133] = 133,
   [134] = 134,
-  [135] = 135,
-  [136] = 42,
-  [137] = 92,
-  [138] = 40,
+  [135] = 41,
+  [136] = 136,
+  [137] = 137,
+  [138] = 42,
   [139] = 139,
   [140] = 140,
-  [141] = 47,
-  [142] = 44,
-  [143] = 45,
+  [141] = 141,
+  [142] = 142,
+  [143] = 143,
   [144] = 144,
-  [145] = 145,
+  [145] = 40,
   [146] = 146,
-  [147] = 147,
+  [147] = 106,
   [148] = 148,
-  [149] = 149,
-  [150] = 150,
-  [151] = 151,
-  [152] = 113,
+  [149] = 45,
+  [150] = 46,
+  [151] = 50,
+  [152] = 152,
   [153] = 153,
-  [154] = 154,
+  [154] = 116,
   [155] = 155,
   [156] = 156,
   [157] = 157,
   [158] = 158,
   [159] = 159,
   [160] = 160,
-  [161] = 159,
+  [161] = 161,
   [162] = 162,
-  [163] = 159,
+  [163] = 163,
   [164] = 164,
-  [165] = 159,
-  [166] = 159,
-  [167] = 167,
-  [168] = 168,
-  [169] = 169,
-  [170] = 170,
+  [165] = 165,
+  [166] = 166,
+  [167] = 156,
+  [168] = 156,
+  [169] = 156,
+  [170] = 156,
   [171] = 171,
   [172] = 172,
   [173] = 173,
@@ -1175,53 +1189,53 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [176] = 176,
   [177] = 177,
   [178] = 178,
-  [179] = 51,
-  [180] = 180,
+  [179] = 179,
+  [180] = 41,
   [181] = 181,
   [182] = 182,
-  [183] = 43,
-  [184] = 46,
-  [185] = 44,
-  [186] = 45,
-  [187] = 50,
-  [188] = 59,
-  [189] = 61,
-  [190] = 48,
+  [183] = 183,
+  [184] = 184,
+  [185] = 185,
+  [186] = 186,
+  [187] = 186,
+  [188] = 188,
+  [189] = 189,
+  [190] = 190,
   [191] = 191,
   [192] = 192,
   [193] = 193,
   [194] = 194,
   [195] = 195,
   [196] = 196,
-  [197] = 197,
+  [197] = 45,
   [198] = 198,
   [199] = 199,
   [200] = 200,
-  [201] = 193,
+  [201] = 52,
   [202] = 202,
   [203] = 203,
-  [204] = 198,
-  [205] = 181,
-  [206] = 193,
-  [207] = 181,
+  [204] = 46,
+  [205] = 205,
+  [206] = 44,
+  [207] = 205,
   [208] = 208,
-  [209] = 193,
-  [210] = 181,
-  [211] = 193,
-  [212] = 181,
-  [213] = 213,
-  [214] = 214,
-  [215] = 215,
-  [216] = 216,
-  [217] = 217,
-  [218] = 47,
-  [219] = 219,
+  [209] = 186,
+  [210] = 48,
+  [211] = 205,
+  [212] = 63,
+  [213] = 65,
+  [214] = 205,
+  [215] = 186,
+  [216] = 49,
+  [217] = 205,
+  [218] = 186,
+  [219] = 50,
   [220] = 220,
   [221] = 221,
   [222] = 222,
-  [223] = 223,
+  [223] = 208,
   [224] = 224,
-  [225] = 225,
+  [225] = 51,
   [226] = 226,
   [227] = 227,
   [228] = 228,
@@ -1242,6 +1256,20 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [243] = 243,
   [244] = 244,
   [245] = 245,
+  [246] = 246,
+  [247] = 247,
+  [248] = 248,
+  [249] = 246,
+  [250] = 246,
+  [251] = 246,
+  [252] = 252,
+  [253] = 246,
+  [254] = 254,
+  [255] = 255,
+  [256] = 256,
+  [257] = 257,
+  [258] = 246,
+  [259] = 246,
 };
 
 static const TSCharacterRange aux_sym__plain_word_token1_character_set_1[] = {
@@ -1714,3613 +1742,3832 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
   eof = lexer->eof(lexer);
   switch (state) {
     case 0:
-      if (eof) ADVANCE(50);
+      if (eof) ADVANCE(63);
       ADVANCE_MAP(
-        '\n', 570,
+        '\n', 589,
         '\r', 1,
-        '"', 291,
-        '#', 569,
-        '(', 358,
-        ')', 359,
-        '+', 557,
-        ',', 313,
-        '-', 351,
-        '1', 352,
-        ':', 53,
-        '=', 300,
-        '?', 55,
-        '@', 336,
-        'G', 342,
-        'a', 507,
-        'b', 400,
-        'c', 406,
-        'e', 523,
-        'f', 508,
-        'i', 476,
-        'k', 428,
-        'l', 453,
-        'm', 401,
-        'o', 447,
-        'p', 405,
-        'r', 429,
-        's', 425,
-        't', 489,
-        'u', 503,
-        'w', 455,
-        '{', 51,
-        '}', 52,
-        0xb1, 346,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(25);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(568);
-      END_STATE();
-    case 1:
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      END_STATE();
-    case 2:
-      if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == '(') ADVANCE(358);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(4);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(290);
-      END_STATE();
-    case 3:
-      ADVANCE_MAP(
-        '"', 5,
-        '#', 569,
-        ')', 359,
-        '1', 9,
-        'G', 341,
-        'f', 508,
-        't', 490,
-        'u', 503,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(3);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(18);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(17);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
-      END_STATE();
-    case 4:
-      if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(4);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(290);
-      END_STATE();
-    case 5:
-      if (lookahead == '"') ADVANCE(398);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(5);
-      END_STATE();
-    case 6:
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == '(') ADVANCE(360);
-      if (lookahead == '-') ADVANCE(351);
-      if (lookahead == '1') ADVANCE(369);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(6);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(369);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
-      END_STATE();
-    case 7:
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == ')') ADVANCE(359);
-      if (lookahead == '1') ADVANCE(10);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(7);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(18);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(17);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(391);
-      END_STATE();
-    case 8:
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == '1') ADVANCE(9);
-      if (lookahead == 't') ADVANCE(490);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(8);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
-      END_STATE();
-    case 9:
-      if (lookahead == '/') ADVANCE(13);
-      END_STATE();
-    case 10:
-      if (lookahead == '/') ADVANCE(14);
-      END_STATE();
-    case 11:
-      if (lookahead == 'i') ADVANCE(16);
-      END_STATE();
-    case 12:
-      if (lookahead == 'i') ADVANCE(15);
-      END_STATE();
-    case 13:
-      if (lookahead == 'm') ADVANCE(11);
-      END_STATE();
-    case 14:
-      if (lookahead == 'm') ADVANCE(12);
-      END_STATE();
-    case 15:
-      if (lookahead == 'n') ADVANCE(381);
-      END_STATE();
-    case 16:
-      if (lookahead == 'n') ADVANCE(399);
-      END_STATE();
-    case 17:
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(350);
-      END_STATE();
-    case 18:
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(349);
-      END_STATE();
-    case 19:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
-      END_STATE();
-    case 20:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
-      END_STATE();
-    case 21:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(392);
-      END_STATE();
-    case 22:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(396);
-      END_STATE();
-    case 23:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(391);
-      END_STATE();
-    case 24:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(393);
-      END_STATE();
-    case 25:
-      if (eof) ADVANCE(50);
-      ADVANCE_MAP(
-        '\n', 570,
-        '\r', 1,
-        '"', 291,
-        '#', 569,
-        '(', 360,
-        ')', 359,
-        '+', 557,
-        ',', 313,
-        '-', 351,
-        '1', 58,
-        ':', 53,
-        '=', 300,
-        '?', 55,
-        '@', 336,
-        'G', 342,
-        'a', 507,
-        'b', 400,
-        'c', 406,
-        'e', 523,
-        'f', 508,
-        'i', 476,
-        'k', 428,
-        'l', 453,
-        'm', 401,
-        'o', 447,
-        'p', 405,
-        'r', 429,
-        's', 425,
-        't', 489,
-        'u', 503,
-        'w', 455,
-        '{', 51,
-        '}', 52,
-        0xb1, 346,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(25);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(568);
-      END_STATE();
-    case 26:
-      if (eof) ADVANCE(50);
-      ADVANCE_MAP(
-        '\n', 570,
-        '\r', 1,
-        '"', 291,
-        '#', 569,
-        '(', 360,
-        '-', 351,
-        '0', 362,
-        '1', 363,
-        '?', 55,
-        'G', 342,
-        'f', 508,
-        't', 490,
-        'u', 503,
-        '{', 51,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(26);
-      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(364);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 27:
-      if (eof) ADVANCE(50);
-      ADVANCE_MAP(
-        '\n', 570,
-        '\r', 1,
-        '"', 291,
-        '#', 569,
-        ':', 53,
-        '=', 300,
-        'a', 243,
-        'b', 134,
-        'c', 139,
-        'e', 244,
-        'i', 214,
-        'k', 164,
-        'l', 191,
-        'm', 135,
-        'o', 185,
-        'p', 140,
-        'r', 165,
-        's', 161,
-        't', 231,
-        'w', 193,
-        '{', 51,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(27);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(290);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 28:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(291);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(300);
-      if (lookahead == '{') ADVANCE(51);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(28);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 29:
-      if (eof) ADVANCE(50);
-      ADVANCE_MAP(
-        '\n', 570,
-        '\r', 1,
-        '"', 291,
-        '#', 569,
-        'a', 243,
-        'b', 134,
-        'c', 139,
-        'e', 244,
-        'i', 214,
-        'k', 164,
-        'l', 191,
-        'm', 135,
-        'o', 185,
-        'p', 140,
-        'r', 165,
-        's', 161,
-        't', 231,
-        'w', 193,
-        '{', 51,
-        '}', 52,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(29);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(290);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(327);
-      END_STATE();
-    case 30:
-      if (eof) ADVANCE(50);
-      ADVANCE_MAP(
-        '\n', 570,
-        '\r', 1,
-        '"', 292,
-        '#', 569,
-        '(', 305,
-        ',', 313,
-        '1', 296,
-        '@', 336,
-        'a', 388,
-        'o', 384,
-        '{', 51,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(30);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 31:
-      if (eof) ADVANCE(50);
-      ADVANCE_MAP(
-        '\n', 570,
-        '\r', 1,
-        '"', 292,
-        '#', 569,
-        '(', 305,
-        ',', 313,
-        '1', 296,
-        '{', 51,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(31);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 32:
-      if (eof) ADVANCE(50);
-      ADVANCE_MAP(
-        '\n', 570,
-        '\r', 1,
-        '"', 292,
-        '#', 569,
-        '(', 305,
-        ',', 313,
-        '@', 336,
-        'a', 312,
-        'o', 308,
-        '{', 51,
+        '"', 304,
+        '#', 588,
+        '(', 373,
+        ')', 374,
+        '+', 576,
+        ',', 328,
+        '-', 366,
+        '1', 367,
+        ':', 66,
+        '=', 313,
+        '?', 68,
+        '@', 351,
+        'G', 357,
+        'a', 525,
+        'b', 418,
+        'c', 424,
+        'e', 542,
+        'f', 526,
+        'i', 494,
+        'k', 446,
+        'l', 471,
+        'm', 419,
+        'o', 465,
+        'p', 423,
+        'r', 447,
+        's', 443,
+        't', 507,
+        'u', 521,
+        'w', 473,
+        '{', 64,
+        '}', 65,
+        0xb1, 361,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(32);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(367);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(574);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(587);
+      END_STATE();
+    case 1:
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      END_STATE();
+    case 2:
+      ADVANCE_MAP(
+        '"', 4,
+        '#', 588,
+        ')', 374,
+        '1', 11,
+        'G', 356,
+        'f', 526,
+        't', 508,
+        'u', 521,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(2);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(22);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(21);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(574);
+      END_STATE();
+    case 3:
+      if (lookahead == '"') ADVANCE(4);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(3);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(303);
+      END_STATE();
+    case 4:
+      if (lookahead == '"') ADVANCE(416);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(4);
+      END_STATE();
+    case 5:
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == '(') ADVANCE(373);
+      if (lookahead == ')') ADVANCE(374);
+      if (lookahead == 'p') ADVANCE(13);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(8);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(22);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(21);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(368);
+      END_STATE();
+    case 6:
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == '(') ADVANCE(375);
+      if (lookahead == '-') ADVANCE(366);
+      if (lookahead == '1') ADVANCE(384);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(6);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(384);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(574);
+      END_STATE();
+    case 7:
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ')') ADVANCE(374);
+      if (lookahead == '1') ADVANCE(12);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(7);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(22);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(21);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(406);
+      END_STATE();
+    case 8:
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ')') ADVANCE(374);
+      if (lookahead == 'p') ADVANCE(13);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(8);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(22);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(21);
+      END_STATE();
+    case 9:
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == '1') ADVANCE(11);
+      if (lookahead == 't') ADVANCE(508);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(9);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(574);
+      END_STATE();
+    case 10:
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(10);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(23);
+      END_STATE();
+    case 11:
+      if (lookahead == '/') ADVANCE(16);
+      END_STATE();
+    case 12:
+      if (lookahead == '/') ADVANCE(17);
+      END_STATE();
+    case 13:
+      if (lookahead == 'e') ADVANCE(20);
+      END_STATE();
+    case 14:
+      if (lookahead == 'i') ADVANCE(19);
+      END_STATE();
+    case 15:
+      if (lookahead == 'i') ADVANCE(18);
+      END_STATE();
+    case 16:
+      if (lookahead == 'm') ADVANCE(14);
+      END_STATE();
+    case 17:
+      if (lookahead == 'm') ADVANCE(15);
+      END_STATE();
+    case 18:
+      if (lookahead == 'n') ADVANCE(396);
+      END_STATE();
+    case 19:
+      if (lookahead == 'n') ADVANCE(417);
+      END_STATE();
+    case 20:
+      if (lookahead == 'r') ADVANCE(412);
+      END_STATE();
+    case 21:
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(365);
+      END_STATE();
+    case 22:
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(364);
+      END_STATE();
+    case 23:
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(29);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(23);
+      END_STATE();
+    case 24:
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(386);
+      END_STATE();
+    case 25:
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(370);
+      END_STATE();
+    case 26:
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(414);
+      END_STATE();
+    case 27:
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(407);
+      END_STATE();
+    case 28:
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(411);
+      END_STATE();
+    case 29:
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(413);
+      END_STATE();
+    case 30:
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(406);
+      END_STATE();
+    case 31:
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(408);
+      END_STATE();
+    case 32:
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 304,
+        '#', 588,
+        '(', 375,
+        ')', 374,
+        '+', 576,
+        ',', 328,
+        '-', 366,
+        '1', 71,
+        ':', 66,
+        '=', 313,
+        '?', 68,
+        '@', 351,
+        'G', 357,
+        'a', 525,
+        'b', 418,
+        'c', 424,
+        'e', 542,
+        'f', 526,
+        'i', 494,
+        'k', 446,
+        'l', 471,
+        'm', 419,
+        'o', 465,
+        'p', 423,
+        'r', 447,
+        's', 443,
+        't', 507,
+        'u', 521,
+        'w', 473,
+        '{', 64,
+        '}', 65,
+        0xb1, 361,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(32);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(71);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(574);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(587);
       END_STATE();
     case 33:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == '(') ADVANCE(305);
-      if (lookahead == ',') ADVANCE(313);
-      if (lookahead == '{') ADVANCE(51);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 304,
+        '#', 588,
+        '(', 375,
+        '-', 366,
+        '0', 377,
+        '1', 378,
+        '?', 68,
+        'G', 357,
+        'f', 526,
+        't', 508,
+        'u', 521,
+        '{', 64,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(33);
+      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(379);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(574);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 34:
-      if (eof) ADVANCE(50);
+      if (eof) ADVANCE(63);
       ADVANCE_MAP(
-        '\n', 570,
+        '\n', 589,
         '\r', 1,
-        '"', 292,
-        '#', 569,
-        '+', 297,
-        ',', 313,
-        '-', 314,
-        '1', 296,
-        '@', 336,
-        'a', 388,
-        'f', 387,
-        'o', 382,
-        't', 385,
-        '{', 51,
-        0xb1, 346,
+        '"', 304,
+        '#', 588,
+        ':', 66,
+        '=', 313,
+        'a', 256,
+        'b', 147,
+        'c', 152,
+        'e', 257,
+        'i', 227,
+        'k', 177,
+        'l', 204,
+        'm', 148,
+        'o', 198,
+        'p', 153,
+        'r', 178,
+        's', 174,
+        't', 244,
+        'w', 206,
+        '{', 64,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(34);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(315);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(71);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(303);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 35:
-      if (eof) ADVANCE(50);
-      ADVANCE_MAP(
-        '\n', 570,
-        '\r', 1,
-        '"', 292,
-        '#', 569,
-        '+', 297,
-        ',', 313,
-        '-', 314,
-        '1', 296,
-        '@', 336,
-        'a', 388,
-        'o', 384,
-        't', 385,
-        '{', 51,
-        0xb1, 346,
-      );
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(304);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ':') ADVANCE(66);
+      if (lookahead == '=') ADVANCE(313);
+      if (lookahead == '{') ADVANCE(64);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(35);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(315);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(71);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 36:
-      if (eof) ADVANCE(50);
+      if (eof) ADVANCE(63);
       ADVANCE_MAP(
-        '\n', 570,
+        '\n', 589,
         '\r', 1,
-        '"', 292,
-        '#', 569,
-        '+', 297,
-        ',', 313,
-        '-', 314,
-        '1', 296,
-        '{', 51,
-        0xb1, 346,
+        '"', 304,
+        '#', 588,
+        'a', 256,
+        'b', 147,
+        'c', 152,
+        'e', 257,
+        'i', 227,
+        'k', 177,
+        'l', 204,
+        'm', 148,
+        'o', 198,
+        'p', 153,
+        'r', 178,
+        's', 174,
+        't', 244,
+        'w', 206,
+        '{', 64,
+        '}', 65,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(36);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(315);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(303);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(342);
       END_STATE();
     case 37:
-      if (eof) ADVANCE(50);
+      if (eof) ADVANCE(63);
       ADVANCE_MAP(
-        '\n', 570,
+        '\n', 589,
         '\r', 1,
-        '"', 292,
-        '#', 569,
-        '+', 297,
-        ',', 313,
-        '-', 314,
-        '@', 336,
-        'a', 312,
-        'o', 308,
-        't', 310,
-        '{', 51,
-        0xb1, 346,
+        '"', 305,
+        '#', 588,
+        '(', 319,
+        ',', 328,
+        '1', 309,
+        '@', 351,
+        'a', 403,
+        'o', 399,
+        '{', 64,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(37);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(315);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(404);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 38:
-      if (eof) ADVANCE(50);
+      if (eof) ADVANCE(63);
       ADVANCE_MAP(
-        '\n', 570,
+        '\n', 589,
         '\r', 1,
-        '"', 292,
-        '#', 569,
-        '+', 297,
-        ',', 313,
-        '-', 314,
-        '{', 51,
-        0xb1, 346,
+        '"', 305,
+        '#', 588,
+        '(', 319,
+        ',', 328,
+        '1', 309,
+        '{', 64,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(38);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(315);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(404);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 39:
-      if (eof) ADVANCE(50);
+      if (eof) ADVANCE(63);
       ADVANCE_MAP(
-        '\n', 570,
+        '\n', 589,
         '\r', 1,
-        '"', 292,
-        '#', 569,
-        ',', 313,
-        '1', 296,
-        '@', 336,
-        'a', 388,
-        'o', 384,
-        't', 385,
-        '{', 51,
+        '"', 305,
+        '#', 588,
+        '(', 319,
+        ',', 328,
+        '@', 351,
+        'a', 327,
+        'o', 322,
+        'p', 316,
+        '{', 64,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(39);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(315);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(314);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 40:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == ',') ADVANCE(313);
-      if (lookahead == '1') ADVANCE(296);
-      if (lookahead == '{') ADVANCE(51);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        '(', 319,
+        ',', 328,
+        '@', 351,
+        'a', 327,
+        'o', 322,
+        '{', 64,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(40);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(315);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(314);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 41:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == ',') ADVANCE(313);
-      if (lookahead == '1') ADVANCE(370);
-      if (lookahead == '{') ADVANCE(51);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        '(', 319,
+        ',', 328,
+        'p', 316,
+        '{', 64,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(41);
-      if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(327);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(370);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(568);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 42:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == ',') ADVANCE(313);
-      if (lookahead == '1') ADVANCE(558);
-      if (lookahead == '{') ADVANCE(51);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == '(') ADVANCE(319);
+      if (lookahead == ',') ADVANCE(328);
+      if (lookahead == '{') ADVANCE(64);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(42);
-      if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(327);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(568);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 43:
-      if (eof) ADVANCE(50);
+      if (eof) ADVANCE(63);
       ADVANCE_MAP(
-        '\n', 570,
+        '\n', 589,
         '\r', 1,
-        '"', 292,
-        '#', 569,
-        ',', 313,
-        '@', 336,
-        'a', 312,
-        'o', 308,
-        't', 310,
-        '{', 51,
+        '"', 305,
+        '#', 588,
+        '+', 310,
+        ',', 328,
+        '-', 329,
+        '1', 309,
+        '@', 351,
+        'a', 403,
+        'f', 402,
+        'o', 397,
+        't', 400,
+        '{', 64,
+        0xb1, 361,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(43);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(315);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(314);
+          lookahead == '/') ADVANCE(330);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(404);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 44:
-      if (eof) ADVANCE(50);
+      if (eof) ADVANCE(63);
       ADVANCE_MAP(
-        '\n', 570,
+        '\n', 589,
         '\r', 1,
-        '"', 292,
-        '#', 569,
-        ',', 313,
-        '@', 336,
-        'a', 312,
-        'o', 308,
-        '{', 51,
+        '"', 305,
+        '#', 588,
+        '+', 310,
+        ',', 328,
+        '-', 329,
+        '1', 309,
+        '@', 351,
+        'a', 403,
+        'o', 399,
+        't', 400,
+        '{', 64,
+        0xb1, 361,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(44);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(404);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 45:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == ',') ADVANCE(313);
-      if (lookahead == '@') ADVANCE(336);
-      if (lookahead == '{') ADVANCE(51);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        '+', 310,
+        ',', 328,
+        '-', 329,
+        '1', 309,
+        '{', 64,
+        0xb1, 361,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(45);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(404);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 46:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == ',') ADVANCE(313);
-      if (lookahead == '{') ADVANCE(51);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        '+', 310,
+        ',', 328,
+        '-', 329,
+        '@', 351,
+        'a', 327,
+        'o', 322,
+        'p', 316,
+        't', 324,
+        '{', 64,
+        0xb1, 361,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(46);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(315);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(314);
+          lookahead == '/') ADVANCE(330);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 47:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == ',') ADVANCE(313);
-      if (lookahead == '{') ADVANCE(51);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        '+', 310,
+        ',', 328,
+        '-', 329,
+        '@', 351,
+        'a', 327,
+        'o', 322,
+        't', 324,
+        '{', 64,
+        0xb1, 361,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(47);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 48:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(300);
-      if (lookahead == '{') ADVANCE(51);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        '+', 310,
+        ',', 328,
+        '-', 329,
+        'p', 316,
+        '{', 64,
+        0xb1, 361,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(48);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 49:
-      if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(570);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '#') ADVANCE(569);
-      if (lookahead == '{') ADVANCE(51);
-      if (lookahead == '}') ADVANCE(52);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        '+', 310,
+        ',', 328,
+        '-', 329,
+        '{', 64,
+        0xb1, 361,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(49);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(327);
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 50:
-      ACCEPT_TOKEN(ts_builtin_sym_end);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        ',', 328,
+        '1', 309,
+        '@', 351,
+        'a', 403,
+        'o', 399,
+        't', 400,
+        '{', 64,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(50);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(329);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(404);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 51:
-      ACCEPT_TOKEN(anon_sym_LBRACE);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ',') ADVANCE(328);
+      if (lookahead == '1') ADVANCE(309);
+      if (lookahead == '{') ADVANCE(64);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(51);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(329);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(404);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 52:
-      ACCEPT_TOKEN(anon_sym_RBRACE);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ',') ADVANCE(328);
+      if (lookahead == '1') ADVANCE(385);
+      if (lookahead == '{') ADVANCE(64);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(52);
+      if (lookahead == ':' ||
+          lookahead == '=') ADVANCE(342);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(385);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(574);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(587);
       END_STATE();
     case 53:
-      ACCEPT_TOKEN(anon_sym_COLON);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ',') ADVANCE(328);
+      if (lookahead == '1') ADVANCE(577);
+      if (lookahead == '{') ADVANCE(64);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(53);
+      if (lookahead == ':' ||
+          lookahead == '=') ADVANCE(342);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(574);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(587);
       END_STATE();
     case 54:
-      ACCEPT_TOKEN(anon_sym_EQ_GT);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        ',', 328,
+        '@', 351,
+        'a', 327,
+        'o', 322,
+        'p', 316,
+        't', 324,
+        '{', 64,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(54);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(329);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 55:
-      ACCEPT_TOKEN(sym_unknown);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        ',', 328,
+        '@', 351,
+        'a', 327,
+        'o', 322,
+        't', 324,
+        '{', 64,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(55);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(329);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 56:
-      ACCEPT_TOKEN(sym__digits);
+      if (eof) ADVANCE(63);
+      ADVANCE_MAP(
+        '\n', 589,
+        '\r', 1,
+        '"', 305,
+        '#', 588,
+        ',', 328,
+        '@', 351,
+        'a', 327,
+        'o', 322,
+        '{', 64,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(56);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 57:
-      ACCEPT_TOKEN(sym__digits);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(56);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ',') ADVANCE(328);
+      if (lookahead == '@') ADVANCE(351);
+      if (lookahead == '{') ADVANCE(64);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(57);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 58:
-      ACCEPT_TOKEN(sym__digits);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(57);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ',') ADVANCE(328);
+      if (lookahead == 'p') ADVANCE(316);
+      if (lookahead == '{') ADVANCE(64);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(58);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(329);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 59:
-      ACCEPT_TOKEN(anon_sym_shop);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ',') ADVANCE(328);
+      if (lookahead == '{') ADVANCE(64);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(59);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(330);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(329);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 60:
-      ACCEPT_TOKEN(anon_sym_shop);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ',') ADVANCE(328);
+      if (lookahead == '{') ADVANCE(64);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(60);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 61:
-      ACCEPT_TOKEN(anon_sym_material);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == ':') ADVANCE(66);
+      if (lookahead == '=') ADVANCE(313);
+      if (lookahead == '{') ADVANCE(64);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(61);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 62:
-      ACCEPT_TOKEN(anon_sym_material);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (eof) ADVANCE(63);
+      if (lookahead == '\n') ADVANCE(589);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(588);
+      if (lookahead == '{') ADVANCE(64);
+      if (lookahead == '}') ADVANCE(65);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(62);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(342);
       END_STATE();
     case 63:
-      ACCEPT_TOKEN(anon_sym_masses);
+      ACCEPT_TOKEN(ts_builtin_sym_end);
       END_STATE();
     case 64:
-      ACCEPT_TOKEN(anon_sym_masses);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_LBRACE);
       END_STATE();
     case 65:
-      ACCEPT_TOKEN(anon_sym_machine);
+      ACCEPT_TOKEN(anon_sym_RBRACE);
       END_STATE();
     case 66:
-      ACCEPT_TOKEN(anon_sym_machine);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_COLON);
       END_STATE();
     case 67:
-      ACCEPT_TOKEN(anon_sym_arbor);
+      ACCEPT_TOKEN(anon_sym_EQ_GT);
       END_STATE();
     case 68:
-      ACCEPT_TOKEN(anon_sym_arbor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(sym_unknown);
       END_STATE();
     case 69:
-      ACCEPT_TOKEN(anon_sym_rotor);
+      ACCEPT_TOKEN(sym__digits);
       END_STATE();
     case 70:
-      ACCEPT_TOKEN(anon_sym_rotor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(sym__digits);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(69);
       END_STATE();
     case 71:
-      ACCEPT_TOKEN(anon_sym_setup);
+      ACCEPT_TOKEN(sym__digits);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(70);
       END_STATE();
     case 72:
-      ACCEPT_TOKEN(anon_sym_setup);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_shop);
       END_STATE();
     case 73:
-      ACCEPT_TOKEN(anon_sym_record);
+      ACCEPT_TOKEN(anon_sym_shop);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 74:
-      ACCEPT_TOKEN(anon_sym_record);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_material);
       END_STATE();
     case 75:
-      ACCEPT_TOKEN(anon_sym_instrument);
+      ACCEPT_TOKEN(anon_sym_material);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 76:
-      ACCEPT_TOKEN(anon_sym_instrument);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_masses);
       END_STATE();
     case 77:
-      ACCEPT_TOKEN(anon_sym_severity);
+      ACCEPT_TOKEN(anon_sym_masses);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 78:
-      ACCEPT_TOKEN(anon_sym_severity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_machine);
       END_STATE();
     case 79:
-      ACCEPT_TOKEN(anon_sym_readout);
+      ACCEPT_TOKEN(anon_sym_machine);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 80:
-      ACCEPT_TOKEN(anon_sym_readout);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_arbor);
       END_STATE();
     case 81:
-      ACCEPT_TOKEN(anon_sym_scale);
+      ACCEPT_TOKEN(anon_sym_arbor);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 82:
-      ACCEPT_TOKEN(anon_sym_scale);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_rotor);
       END_STATE();
     case 83:
-      ACCEPT_TOKEN(anon_sym_control);
+      ACCEPT_TOKEN(anon_sym_rotor);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 84:
-      ACCEPT_TOKEN(anon_sym_control);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_setup);
       END_STATE();
     case 85:
-      ACCEPT_TOKEN(anon_sym_plane);
+      ACCEPT_TOKEN(anon_sym_setup);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 86:
-      ACCEPT_TOKEN(anon_sym_plane);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
     case 87:
-      ACCEPT_TOKEN(anon_sym_tolerance);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_record);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 88:
-      ACCEPT_TOKEN(anon_sym_similar);
+      ACCEPT_TOKEN(anon_sym_instrument);
       END_STATE();
     case 89:
-      ACCEPT_TOKEN(anon_sym_similar);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_instrument);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 90:
-      ACCEPT_TOKEN(anon_sym_part);
+      ACCEPT_TOKEN(anon_sym_severity);
       END_STATE();
     case 91:
-      ACCEPT_TOKEN(anon_sym_part);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_severity);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 92:
-      ACCEPT_TOKEN(anon_sym_keyway);
+      ACCEPT_TOKEN(anon_sym_readout);
       END_STATE();
     case 93:
-      ACCEPT_TOKEN(anon_sym_keyway);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_readout);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 94:
-      ACCEPT_TOKEN(anon_sym_made);
+      ACCEPT_TOKEN(anon_sym_scale);
       END_STATE();
     case 95:
-      ACCEPT_TOKEN(anon_sym_made);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_scale);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 96:
-      ACCEPT_TOKEN(anon_sym_of);
+      ACCEPT_TOKEN(anon_sym_control);
       END_STATE();
     case 97:
-      ACCEPT_TOKEN(anon_sym_of);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_control);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 98:
-      ACCEPT_TOKEN(anon_sym_extra);
+      ACCEPT_TOKEN(anon_sym_plane);
       END_STATE();
     case 99:
-      ACCEPT_TOKEN(anon_sym_extra);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_plane);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 100:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(528);
+      ACCEPT_TOKEN(anon_sym_tolerance);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 101:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(264);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_similar);
       END_STATE();
     case 102:
-      ACCEPT_TOKEN(anon_sym_balance);
+      ACCEPT_TOKEN(anon_sym_similar);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 103:
-      ACCEPT_TOKEN(anon_sym_balance);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_part);
       END_STATE();
     case 104:
-      ACCEPT_TOKEN(anon_sym_error);
+      ACCEPT_TOKEN(anon_sym_part);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 105:
-      ACCEPT_TOKEN(anon_sym_error);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_keyway);
       END_STATE();
     case 106:
-      ACCEPT_TOKEN(anon_sym_settings);
+      ACCEPT_TOKEN(anon_sym_keyway);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 107:
-      ACCEPT_TOKEN(anon_sym_settings);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 108:
-      ACCEPT_TOKEN(anon_sym_calibrate);
+      ACCEPT_TOKEN(anon_sym_made);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 109:
-      ACCEPT_TOKEN(anon_sym_calibrate);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_of);
       END_STATE();
     case 110:
-      ACCEPT_TOKEN(anon_sym_trial);
+      ACCEPT_TOKEN(anon_sym_of);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 111:
-      ACCEPT_TOKEN(anon_sym_trial);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_extra);
       END_STATE();
     case 112:
-      ACCEPT_TOKEN(anon_sym_proof);
+      ACCEPT_TOKEN(anon_sym_extra);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 113:
-      ACCEPT_TOKEN(anon_sym_proof);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(547);
       END_STATE();
     case 114:
-      ACCEPT_TOKEN(anon_sym_proven);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 115:
-      ACCEPT_TOKEN(anon_sym_proven);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_balance);
       END_STATE();
     case 116:
-      ACCEPT_TOKEN(anon_sym_with);
+      ACCEPT_TOKEN(anon_sym_balance);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 117:
-      ACCEPT_TOKEN(anon_sym_with);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_error);
       END_STATE();
     case 118:
-      ACCEPT_TOKEN(anon_sym_separation);
+      ACCEPT_TOKEN(anon_sym_error);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 119:
-      ACCEPT_TOKEN(anon_sym_separation);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_settings);
       END_STATE();
     case 120:
-      ACCEPT_TOKEN(anon_sym_linearity);
+      ACCEPT_TOKEN(anon_sym_settings);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 121:
-      ACCEPT_TOKEN(anon_sym_linearity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_calibrate);
       END_STATE();
     case 122:
-      ACCEPT_TOKEN(anon_sym_check);
+      ACCEPT_TOKEN(anon_sym_calibrate);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 123:
-      ACCEPT_TOKEN(anon_sym_check);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_trial);
       END_STATE();
     case 124:
-      ACCEPT_TOKEN(anon_sym_as);
+      ACCEPT_TOKEN(anon_sym_trial);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 125:
-      ACCEPT_TOKEN(anon_sym_as);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_proof);
       END_STATE();
     case 126:
-      ACCEPT_TOKEN(anon_sym_run);
+      ACCEPT_TOKEN(anon_sym_proof);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 127:
-      ACCEPT_TOKEN(anon_sym_run);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_proven);
       END_STATE();
     case 128:
-      ACCEPT_TOKEN(anon_sym_influence);
+      ACCEPT_TOKEN(anon_sym_proven);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 129:
-      ACCEPT_TOKEN(anon_sym_influence);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_with);
       END_STATE();
     case 130:
-      ACCEPT_TOKEN(anon_sym_correction);
+      ACCEPT_TOKEN(anon_sym_with);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 131:
-      ACCEPT_TOKEN(anon_sym_correction);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_separation);
       END_STATE();
     case 132:
-      ACCEPT_TOKEN(anon_sym_traverse);
+      ACCEPT_TOKEN(anon_sym_separation);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 133:
-      ACCEPT_TOKEN(anon_sym_traverse);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_linearity);
       END_STATE();
     case 134:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(208);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_linearity);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 135:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(155);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_check);
       END_STATE();
     case 136:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(163);
-      if (lookahead == 'c') ADVANCE(238);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_check);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 137:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(284);
-      if (lookahead == 'i') ADVANCE(143);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_as);
       END_STATE();
     case 138:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(99);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_as);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 139:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(207);
-      if (lookahead == 'h') ADVANCE(166);
-      if (lookahead == 'o') ADVANCE(222);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_run);
       END_STATE();
     case 140:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(253);
-      if (lookahead == 'l') ADVANCE(147);
-      if (lookahead == 'r') ADVANCE(228);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_run);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 141:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(287);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_influence);
       END_STATE();
     case 142:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(220);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_influence);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 143:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(204);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_correction);
       END_STATE();
     case 144:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(206);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_correction);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 145:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(276);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_traverse);
       END_STATE();
     case 146:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(248);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      ACCEPT_TOKEN(anon_sym_traverse);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 147:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(223);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(221);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 148:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(209);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(168);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 149:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(257);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(176);
+      if (lookahead == 'c') ADVANCE(251);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 150:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(227);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(297);
+      if (lookahead == 'i') ADVANCE(156);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 151:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(280);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(112);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 152:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(261);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(220);
+      if (lookahead == 'h') ADVANCE(179);
+      if (lookahead == 'o') ADVANCE(235);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 153:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(233);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(266);
+      if (lookahead == 'l') ADVANCE(160);
+      if (lookahead == 'r') ADVANCE(241);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 154:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(258);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(300);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 155:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(190);
-      if (lookahead == 'd') ADVANCE(167);
-      if (lookahead == 's') ADVANCE(263);
-      if (lookahead == 't') ADVANCE(180);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(233);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 156:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(202);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(217);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 157:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(274);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(219);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 158:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(170);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(289);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 159:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(174);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(261);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 160:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(175);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(236);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 161:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(148);
-      if (lookahead == 'e') ADVANCE(242);
-      if (lookahead == 'h') ADVANCE(229);
-      if (lookahead == 'i') ADVANCE(212);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(222);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 162:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(74);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(270);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 163:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(232);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(240);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 164:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(286);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(293);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 165:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(136);
-      if (lookahead == 'o') ADVANCE(279);
-      if (lookahead == 'u') ADVANCE(215);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'a') ADVANCE(274);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 166:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(156);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'b') ADVANCE(246);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 167:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(95);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'b') ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 168:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(86);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'c') ADVANCE(203);
+      if (lookahead == 'd') ADVANCE(180);
+      if (lookahead == 's') ADVANCE(276);
+      if (lookahead == 't') ADVANCE(193);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 169:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(82);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'c') ADVANCE(215);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 170:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(103);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'c') ADVANCE(287);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 171:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(66);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'c') ADVANCE(183);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 172:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(133);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'c') ADVANCE(187);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 173:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(109);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'c') ADVANCE(188);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 174:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(129);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'c') ADVANCE(161);
+      if (lookahead == 'e') ADVANCE(255);
+      if (lookahead == 'h') ADVANCE(242);
+      if (lookahead == 'i') ADVANCE(225);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 175:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(87);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'd') ADVANCE(87);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 176:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(157);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'd') ADVANCE(245);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 177:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(216);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(299);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 178:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(224);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(149);
+      if (lookahead == 'o') ADVANCE(292);
+      if (lookahead == 'u') ADVANCE(228);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 179:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(152);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(169);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 180:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(252);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(108);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 181:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(259);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(99);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 182:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(262);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(95);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 183:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(251);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(116);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 184:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(226);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(79);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 185:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(97);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(146);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 186:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(113);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(122);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 187:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(203);
-      if (lookahead == 's') ADVANCE(275);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(142);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 188:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'g') ADVANCE(265);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(100);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 189:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(117);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(170);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 190:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(200);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(229);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 191:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(221);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(237);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 192:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(154);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(165);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 193:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(270);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(265);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 194:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(217);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(272);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 195:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(236);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(275);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 196:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(271);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(264);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 197:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(273);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'e') ADVANCE(239);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 198:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(210);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'f') ADVANCE(110);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 199:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(237);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'f') ADVANCE(126);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 200:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(225);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'f') ADVANCE(216);
+      if (lookahead == 's') ADVANCE(288);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 201:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(144);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'g') ADVANCE(278);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 202:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'k') ADVANCE(123);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'h') ADVANCE(130);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 203:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(283);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'h') ADVANCE(213);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 204:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(111);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(234);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 205:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(84);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(167);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 206:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(62);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(283);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 207:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(192);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(230);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 208:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(142);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(249);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 209:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(169);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(284);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 210:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(146);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(286);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 211:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(182);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(223);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 212:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(198);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(250);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 213:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(178);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(238);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 214:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(187);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'i') ADVANCE(157);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 215:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(127);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'k') ADVANCE(136);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 216:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(115);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'l') ADVANCE(296);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 217:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(188);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'l') ADVANCE(124);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 218:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(131);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'l') ADVANCE(97);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 219:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(119);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'l') ADVANCE(75);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 220:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(158);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'l') ADVANCE(205);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 221:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(179);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'l') ADVANCE(155);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 222:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(278);
-      if (lookahead == 'r') ADVANCE(256);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'l') ADVANCE(182);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 223:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(168);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'l') ADVANCE(159);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 224:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(269);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'l') ADVANCE(195);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 225:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(171);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'm') ADVANCE(211);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 226:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(159);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'm') ADVANCE(191);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 227:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(160);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(200);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 228:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(230);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(140);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 229:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(240);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(128);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 230:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(186);
-      if (lookahead == 'v') ADVANCE(177);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(201);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 231:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(211);
-      if (lookahead == 'r') ADVANCE(137);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(144);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 232:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(282);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(132);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 233:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(245);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(171);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 234:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(205);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(192);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 235:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(246);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(291);
+      if (lookahead == 'r') ADVANCE(269);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 236:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(218);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(181);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 237:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(219);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(282);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 238:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(249);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(184);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 239:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(247);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(172);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 240:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(60);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(173);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 241:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(72);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(243);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 242:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(149);
-      if (lookahead == 't') ADVANCE(277);
-      if (lookahead == 'v') ADVANCE(181);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(253);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 243:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(153);
-      if (lookahead == 's') ADVANCE(125);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(199);
+      if (lookahead == 'v') ADVANCE(190);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 244:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(260);
-      if (lookahead == 'x') ADVANCE(272);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(224);
+      if (lookahead == 'r') ADVANCE(150);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 245:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(68);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(295);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 246:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(105);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 247:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(70);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(218);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 248:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(89);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(259);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 249:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(162);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(231);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 250:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(281);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(232);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 251:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(266);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(262);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 252:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(201);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'o') ADVANCE(260);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 253:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(267);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'p') ADVANCE(73);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 254:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(234);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'p') ADVANCE(85);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 255:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(138);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'p') ADVANCE(162);
+      if (lookahead == 't') ADVANCE(290);
+      if (lookahead == 'v') ADVANCE(194);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 256:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(176);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(166);
+      if (lookahead == 's') ADVANCE(138);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 257:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(151);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(273);
+      if (lookahead == 'x') ADVANCE(285);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 258:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(145);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(81);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 259:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(196);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(118);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 260:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(235);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(83);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 261:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(197);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(102);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 262:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(150);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(175);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 263:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(101);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(294);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 264:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(64);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(279);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 265:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(107);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(214);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 266:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(172);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(280);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 267:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(91);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(247);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 268:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(80);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(151);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 269:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(76);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(189);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 270:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(189);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(164);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 271:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(288);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(158);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 272:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(255);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(209);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 273:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(289);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(248);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 274:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(195);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(210);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 275:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(250);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 'r') ADVANCE(163);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 276:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(173);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 's') ADVANCE(114);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 277:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(194);
-      if (lookahead == 'u') ADVANCE(241);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 's') ADVANCE(77);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 278:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(254);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 's') ADVANCE(120);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 279:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(239);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 's') ADVANCE(185);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 280:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(199);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(104);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 281:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(213);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(93);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 282:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(268);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(89);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 283:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(184);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(202);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 284:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'v') ADVANCE(183);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(301);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 285:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'w') ADVANCE(141);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(268);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 286:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(285);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(302);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 287:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(93);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(208);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 288:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(78);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(263);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 289:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(121);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(186);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 290:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      if (lookahead == 't') ADVANCE(207);
+      if (lookahead == 'u') ADVANCE(254);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 291:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(397);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(291);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(267);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 292:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(327);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(292);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 293:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == ')') ADVANCE(348);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(293);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(212);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 294:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '-') ADVANCE(347);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(226);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 295:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '-') ADVANCE(324);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(281);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 296:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(197);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 297:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(350);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'v') ADVANCE(196);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 298:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '2') ADVANCE(293);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(298);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'w') ADVANCE(154);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 299:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '=') ADVANCE(298);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(299);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(298);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 300:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '>') ADVANCE(54);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(106);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 301:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'c') ADVANCE(306);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(91);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 302:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'c') ADVANCE(304);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(134);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 303:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'i') ADVANCE(309);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(303);
       END_STATE();
     case 304:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'k') ADVANCE(345);
+      if (lookahead == '"') ADVANCE(415);
       if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '\n') ADVANCE(304);
       END_STATE();
     case 305:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'k') ADVANCE(299);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(305);
+      if (lookahead == '"') ADVANCE(342);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '\n') ADVANCE(305);
       END_STATE();
     case 306:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'l') ADVANCE(311);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == ')') ADVANCE(363);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(306);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 307:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'm') ADVANCE(303);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '-') ADVANCE(362);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 308:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'n') ADVANCE(334);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '-') ADVANCE(339);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 309:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'n') ADVANCE(381);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '/') ADVANCE(321);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 310:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'o') ADVANCE(329);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(365);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 311:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 'o') ADVANCE(302);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '2') ADVANCE(306);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(311);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 312:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == 't') ADVANCE(337);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '=') ADVANCE(311);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(312);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 313:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(328);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '>') ADVANCE(67);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 314:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(350);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'c') ADVANCE(320);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 315:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'c') ADVANCE(318);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 316:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'e') ADVANCE(326);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 317:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'i') ADVANCE(323);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 318:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'k') ADVANCE(360);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 319:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'k') ADVANCE(312);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(349);
+          lookahead == ' ') ADVANCE(319);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 316:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(318);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 317:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 318:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(344);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 319:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(295);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 320:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(343);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'l') ADVANCE(325);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 321:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(390);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'm') ADVANCE(317);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 322:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(395);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'n') ADVANCE(349);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 323:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'n') ADVANCE(396);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 324:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'o') ADVANCE(344);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 325:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 326:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(394);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(327);
-      END_STATE();
-    case 327:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'o') ADVANCE(315);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(327);
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 326:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 'r') ADVANCE(412);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 327:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == 't') ADVANCE(352);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 328:
-      ACCEPT_TOKEN(aux_sym__value_token1);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(328);
+          lookahead == ' ') ADVANCE(343);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 329:
-      ACCEPT_TOKEN(anon_sym_to);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(365);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 330:
-      ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(364);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 331:
-      ACCEPT_TOKEN(anon_sym_up);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(333);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 332:
-      ACCEPT_TOKEN(anon_sym_from);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(386);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 333:
-      ACCEPT_TOKEN(anon_sym_from);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(359);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 334:
-      ACCEPT_TOKEN(anon_sym_on);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(308);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 335:
-      ACCEPT_TOKEN(anon_sym_on);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 336:
-      ACCEPT_TOKEN(anon_sym_AT);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(405);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 337:
-      ACCEPT_TOKEN(anon_sym_at);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(410);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
       END_STATE();
     case 338:
-      ACCEPT_TOKEN(anon_sym_at);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 339:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 340:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(404);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 341:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(409);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 342:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(305);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(342);
+      END_STATE();
+    case 343:
+      ACCEPT_TOKEN(aux_sym__value_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(343);
+      END_STATE();
+    case 344:
+      ACCEPT_TOKEN(anon_sym_to);
+      END_STATE();
+    case 345:
+      ACCEPT_TOKEN(anon_sym_to);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
+          lookahead == 0xb7) ADVANCE(340);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
-      END_STATE();
-    case 339:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (lookahead == '.') ADVANCE(554);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
-      END_STATE();
-    case 340:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
-      END_STATE();
-    case 341:
-      ACCEPT_TOKEN(anon_sym_G);
-      END_STATE();
-    case 342:
-      ACCEPT_TOKEN(anon_sym_G);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
-      END_STATE();
-    case 343:
-      ACCEPT_TOKEN(sym_date);
-      END_STATE();
-    case 344:
-      ACCEPT_TOKEN(aux_sym_clock_token1);
-      END_STATE();
-    case 345:
-      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 346:
-      ACCEPT_TOKEN(anon_sym_u00b1);
+      ACCEPT_TOKEN(anon_sym_up);
       END_STATE();
     case 347:
-      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      ACCEPT_TOKEN(anon_sym_from);
       END_STATE();
     case 348:
-      ACCEPT_TOKEN(sym_coverage);
+      ACCEPT_TOKEN(anon_sym_from);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 349:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(349);
+      ACCEPT_TOKEN(anon_sym_on);
       END_STATE();
     case 350:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(350);
+      ACCEPT_TOKEN(anon_sym_on);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 351:
-      ACCEPT_TOKEN(anon_sym_DASH);
+      ACCEPT_TOKEN(anon_sym_AT);
       END_STATE();
     case 352:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(564);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(562);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
+      ACCEPT_TOKEN(anon_sym_at);
       END_STATE();
     case 353:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(20);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(378);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(380);
+      ACCEPT_TOKEN(anon_sym_at);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 354:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(562);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (lookahead == '.') ADVANCE(573);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
       END_STATE();
     case 355:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(378);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(380);
       END_STATE();
     case 356:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
+      ACCEPT_TOKEN(anon_sym_G);
       END_STATE();
     case 357:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(380);
+      ACCEPT_TOKEN(anon_sym_G);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
       END_STATE();
     case 358:
-      ACCEPT_TOKEN(anon_sym_LPAREN);
+      ACCEPT_TOKEN(sym_date);
       END_STATE();
     case 359:
-      ACCEPT_TOKEN(anon_sym_RPAREN);
+      ACCEPT_TOKEN(aux_sym_clock_token1);
       END_STATE();
     case 360:
-      ACCEPT_TOKEN(anon_sym_LPAREN2);
+      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
       END_STATE();
     case 361:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(323);
-      if (lookahead == '.') ADVANCE(317);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(368);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
+      ACCEPT_TOKEN(anon_sym_u00b1);
       END_STATE();
     case 362:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(317);
-      if (lookahead == '0') ADVANCE(367);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
-      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(365);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
+      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
       END_STATE();
     case 363:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(317);
-      if (lookahead == ':') ADVANCE(316);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
-      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(365);
-      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(367);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
+      ACCEPT_TOKEN(sym_coverage);
       END_STATE();
     case 364:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(317);
-      if (lookahead == ':') ADVANCE(316);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(367);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
+      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(364);
       END_STATE();
     case 365:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(317);
-      if (lookahead == ':') ADVANCE(316);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(366);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
+      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(365);
       END_STATE();
     case 366:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(317);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(361);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
+      ACCEPT_TOKEN(anon_sym_DASH);
       END_STATE();
     case 367:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(317);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(583);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(366);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
+          lookahead == 'e') ADVANCE(581);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(367);
       END_STATE();
     case 368:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(317);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(25);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
+          lookahead == 'e') ADVANCE(393);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(368);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(395);
       END_STATE();
     case 369:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(19);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
+          lookahead == 'e') ADVANCE(581);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(369);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 370:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(566);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(563);
+          lookahead == 'e') ADVANCE(393);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(370);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(395);
       END_STATE();
     case 371:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(375);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 372:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(563);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(372);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(395);
       END_STATE();
     case 373:
-      ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(373);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(377);
+      ACCEPT_TOKEN(anon_sym_LPAREN);
       END_STATE();
     case 374:
-      ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(374);
+      ACCEPT_TOKEN(anon_sym_RPAREN);
       END_STATE();
     case 375:
-      ACCEPT_TOKEN(sym__without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(376);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(373);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(377);
+      ACCEPT_TOKEN(anon_sym_LPAREN2);
       END_STATE();
     case 376:
-      ACCEPT_TOKEN(sym__without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(373);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(377);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '-') ADVANCE(338);
+      if (lookahead == '.') ADVANCE(332);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(383);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 377:
-      ACCEPT_TOKEN(sym__without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(377);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(332);
+      if (lookahead == '0') ADVANCE(382);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(380);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 378:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(379);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(380);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(332);
+      if (lookahead == ':') ADVANCE(331);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(380);
+      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(382);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 379:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(380);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(332);
+      if (lookahead == ':') ADVANCE(331);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(382);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 380:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(380);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(332);
+      if (lookahead == ':') ADVANCE(331);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(381);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 381:
-      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(332);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(376);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 382:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '\'') ADVANCE(301);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == 'n') ADVANCE(335);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(332);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(381);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 383:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == 'm') ADVANCE(333);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(332);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(383);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 384:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == 'n') ADVANCE(335);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(24);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(384);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 385:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == 'o') ADVANCE(330);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(585);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(582);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(385);
       END_STATE();
     case 386:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == 'o') ADVANCE(383);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(386);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(392);
       END_STATE();
     case 387:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == 'r') ADVANCE(386);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(582);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(387);
       END_STATE();
     case 388:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == 't') ADVANCE(338);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(388);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(392);
       END_STATE();
     case 389:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '^') ADVANCE(321);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(389);
       END_STATE();
     case 390:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(326);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(325);
+      ACCEPT_TOKEN(sym__without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(391);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(388);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(392);
       END_STATE();
     case 391:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(24);
-      if (lookahead == '^') ADVANCE(21);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(23);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(392);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(391);
+      ACCEPT_TOKEN(sym__without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(388);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(392);
       END_STATE();
     case 392:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(24);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(23);
+      ACCEPT_TOKEN(sym__without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(392);
       END_STATE();
     case 393:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '^') ADVANCE(22);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(24);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(396);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(393);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(394);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(372);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(395);
       END_STATE();
     case 394:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(372);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(395);
+      END_STATE();
+    case 395:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(395);
+      END_STATE();
+    case 396:
+      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
+      END_STATE();
+    case 397:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '^') ADVANCE(322);
+      if (lookahead == '\'') ADVANCE(314);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == 'n') ADVANCE(350);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(326);
+          lookahead == 0xb7) ADVANCE(340);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(395);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(394);
-      END_STATE();
-    case 395:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(326);
-      END_STATE();
-    case 396:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(24);
-      END_STATE();
-    case 397:
-      ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(291);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 398:
-      ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(5);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == 'm') ADVANCE(348);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 399:
-      ACCEPT_TOKEN(sym__bare);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == 'n') ADVANCE(350);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 400:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(470);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == 'o') ADVANCE(345);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 401:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(420);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == 'o') ADVANCE(398);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 402:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(427);
-      if (lookahead == 'c') ADVANCE(500);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == 'r') ADVANCE(401);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 403:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(548);
-      if (lookahead == 'i') ADVANCE(410);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == 't') ADVANCE(353);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 404:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(98);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '^') ADVANCE(336);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(405);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(404);
       END_STATE();
     case 405:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(517);
-      if (lookahead == 'l') ADVANCE(414);
-      if (lookahead == 'r') ADVANCE(491);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(341);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(340);
       END_STATE();
     case 406:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(469);
-      if (lookahead == 'h') ADVANCE(430);
-      if (lookahead == 'o') ADVANCE(484);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(31);
+      if (lookahead == '^') ADVANCE(27);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(30);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(407);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(406);
       END_STATE();
     case 407:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(551);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(31);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(30);
       END_STATE();
     case 408:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(482);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '^') ADVANCE(28);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(31);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(411);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(408);
       END_STATE();
     case 409:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(471);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '^') ADVANCE(337);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(341);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(410);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(409);
       END_STATE();
     case 410:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(466);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(341);
       END_STATE();
     case 411:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(468);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(31);
       END_STATE();
     case 412:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(540);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(anon_sym_per);
       END_STATE();
     case 413:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(512);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token2);
+      if (lookahead == '^') ADVANCE(26);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(29);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(414);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(413);
       END_STATE();
     case 414:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(485);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(aux_sym_unit_token2);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(29);
       END_STATE();
     case 415:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(521);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(sym_string);
+      if (lookahead == '"') ADVANCE(304);
       END_STATE();
     case 416:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(544);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      ACCEPT_TOKEN(sym_string);
+      if (lookahead == '"') ADVANCE(4);
       END_STATE();
     case 417:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(526);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 418:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(496);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(488);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 419:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(522);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(438);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 420:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(452);
-      if (lookahead == 'd') ADVANCE(431);
-      if (lookahead == 's') ADVANCE(527);
-      if (lookahead == 't') ADVANCE(443);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(445);
+      if (lookahead == 'c') ADVANCE(519);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 421:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(464);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(567);
+      if (lookahead == 'i') ADVANCE(428);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 422:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(538);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(111);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 423:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(434);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(536);
+      if (lookahead == 'e') ADVANCE(527);
+      if (lookahead == 'l') ADVANCE(432);
+      if (lookahead == 'r') ADVANCE(509);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 424:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(438);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(487);
+      if (lookahead == 'h') ADVANCE(448);
+      if (lookahead == 'o') ADVANCE(502);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 425:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(409);
-      if (lookahead == 'e') ADVANCE(506);
-      if (lookahead == 'h') ADVANCE(493);
-      if (lookahead == 'i') ADVANCE(474);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(570);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 426:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(73);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(500);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 427:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(495);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(489);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 428:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(550);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(484);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 429:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(402);
-      if (lookahead == 'o') ADVANCE(543);
-      if (lookahead == 'u') ADVANCE(477);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(486);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 430:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(421);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(559);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 431:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(94);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(531);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 432:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(85);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(503);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 433:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(81);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(540);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 434:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(102);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(563);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 435:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(65);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'a') ADVANCE(545);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 436:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(132);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'b') ADVANCE(514);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 437:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(108);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'b') ADVANCE(541);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 438:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(128);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'c') ADVANCE(470);
+      if (lookahead == 'd') ADVANCE(449);
+      if (lookahead == 's') ADVANCE(546);
+      if (lookahead == 't') ADVANCE(460);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 439:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(422);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'c') ADVANCE(482);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 440:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(478);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'c') ADVANCE(557);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 441:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(486);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'c') ADVANCE(452);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 442:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(417);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'c') ADVANCE(456);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 443:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(516);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'c') ADVANCE(427);
+      if (lookahead == 'e') ADVANCE(524);
+      if (lookahead == 'h') ADVANCE(511);
+      if (lookahead == 'i') ADVANCE(492);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 444:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(524);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'd') ADVANCE(86);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 445:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(515);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'd') ADVANCE(513);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 446:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(488);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(569);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 447:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(96);
-      if (lookahead == 'n') ADVANCE(334);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(420);
+      if (lookahead == 'o') ADVANCE(562);
+      if (lookahead == 'u') ADVANCE(495);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 448:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(112);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(439);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 449:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(465);
-      if (lookahead == 's') ADVANCE(539);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(107);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 450:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'g') ADVANCE(529);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(98);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 451:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(116);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(94);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 452:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(462);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(115);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 453:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(483);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(78);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 454:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(419);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(145);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 455:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(534);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(121);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 456:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(479);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(141);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 457:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(499);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(440);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 458:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(535);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(496);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 459:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(537);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(504);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 460:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(472);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(535);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 461:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(501);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(543);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 462:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(487);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(534);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 463:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(411);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(506);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 464:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'k') ADVANCE(122);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'e') ADVANCE(435);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 465:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(547);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'f') ADVANCE(109);
+      if (lookahead == 'n') ADVANCE(349);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 466:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(110);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'f') ADVANCE(125);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 467:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(83);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'f') ADVANCE(483);
+      if (lookahead == 's') ADVANCE(558);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 468:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(61);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'g') ADVANCE(548);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 469:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(454);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'h') ADVANCE(129);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 470:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(408);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'h') ADVANCE(480);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 471:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(433);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(501);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 472:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(413);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(437);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 473:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(332);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(553);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 474:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(460);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(497);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 475:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(441);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(517);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 476:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(449);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(554);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 477:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(126);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(555);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 478:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(114);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(490);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 479:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(450);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(518);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 480:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(130);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(505);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 481:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(118);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'i') ADVANCE(429);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 482:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(423);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'k') ADVANCE(135);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 483:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(442);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'l') ADVANCE(566);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 484:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(542);
-      if (lookahead == 'r') ADVANCE(519);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'l') ADVANCE(123);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 485:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(432);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'l') ADVANCE(96);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 486:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(533);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'l') ADVANCE(74);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 487:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(435);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'l') ADVANCE(472);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 488:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(424);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'l') ADVANCE(426);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 489:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(329);
-      if (lookahead == 'r') ADVANCE(403);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'l') ADVANCE(451);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 490:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(329);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'l') ADVANCE(431);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 491:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(492);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'm') ADVANCE(347);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 492:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(448);
-      if (lookahead == 'v') ADVANCE(440);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'm') ADVANCE(478);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 493:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(504);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'm') ADVANCE(459);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 494:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(473);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(467);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 495:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(546);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(139);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 496:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(509);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(127);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 497:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(510);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(468);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 498:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(467);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(143);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 499:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(480);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(131);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 500:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(513);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(441);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 501:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(481);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(464);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 502:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(511);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(561);
+      if (lookahead == 'r') ADVANCE(538);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 503:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(331);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(450);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 504:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(59);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(552);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 505:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(71);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(453);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 506:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(415);
-      if (lookahead == 't') ADVANCE(541);
-      if (lookahead == 'v') ADVANCE(444);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'n') ADVANCE(442);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 507:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(418);
-      if (lookahead == 's') ADVANCE(124);
-      if (lookahead == 't') ADVANCE(337);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(344);
+      if (lookahead == 'r') ADVANCE(421);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 508:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(494);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(344);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 509:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(67);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(510);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 510:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(104);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(466);
+      if (lookahead == 'v') ADVANCE(458);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 511:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(69);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(522);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 512:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(88);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(491);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 513:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(426);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(565);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 514:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(545);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(528);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 515:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(530);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(485);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 516:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(463);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(529);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 517:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(531);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(498);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 518:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(404);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(499);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 519:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(439);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(532);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 520:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(498);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'o') ADVANCE(530);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 521:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(416);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'p') ADVANCE(346);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 522:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(412);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'p') ADVANCE(72);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 523:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(525);
-      if (lookahead == 'x') ADVANCE(536);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'p') ADVANCE(84);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 524:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(458);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'p') ADVANCE(433);
+      if (lookahead == 't') ADVANCE(560);
+      if (lookahead == 'v') ADVANCE(461);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 525:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(497);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(436);
+      if (lookahead == 's') ADVANCE(137);
+      if (lookahead == 't') ADVANCE(352);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 526:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(459);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(512);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 527:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(100);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(412);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 528:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(63);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(80);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 529:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(106);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(117);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 530:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(436);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(82);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 531:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(90);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(101);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 532:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(79);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(444);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 533:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(75);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(564);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 534:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(451);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(549);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 535:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(552);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(481);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 536:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(518);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(550);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 537:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(553);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(422);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 538:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(457);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(457);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 539:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(514);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(515);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 540:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(437);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(434);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 541:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(456);
-      if (lookahead == 'u') ADVANCE(505);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(430);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 542:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(520);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(544);
+      if (lookahead == 'x') ADVANCE(556);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 543:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(502);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(476);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 544:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(461);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(516);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 545:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(475);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 'r') ADVANCE(477);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 546:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(532);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 's') ADVANCE(113);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 547:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(446);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 's') ADVANCE(76);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 548:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'v') ADVANCE(445);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 's') ADVANCE(119);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 549:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'w') ADVANCE(407);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 's') ADVANCE(454);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 550:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(549);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 't') ADVANCE(103);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 551:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(92);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 't') ADVANCE(92);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 552:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(77);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 't') ADVANCE(88);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 553:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(120);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 't') ADVANCE(469);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 554:
       ACCEPT_TOKEN(sym__bare);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 't') ADVANCE(571);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 555:
       ACCEPT_TOKEN(sym__bare);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      if (lookahead == 't') ADVANCE(572);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 556:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '-') ADVANCE(347);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(537);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 557:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(556);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(475);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 558:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(560);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(533);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 559:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'i') ADVANCE(561);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(455);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 560:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'm') ADVANCE(559);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(474);
+      if (lookahead == 'u') ADVANCE(523);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 561:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'n') ADVANCE(399);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(539);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 562:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(565);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(520);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 563:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(567);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(374);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(479);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 564:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(493);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 565:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(551);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 566:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(372);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(463);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 567:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(374);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'v') ADVANCE(462);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 568:
-      ACCEPT_TOKEN(sym__further);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'w') ADVANCE(425);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 569:
-      ACCEPT_TOKEN(sym_comment);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(569);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(568);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
       END_STATE();
     case 570:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(105);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
+      END_STATE();
+    case 571:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(90);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
+      END_STATE();
+    case 572:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(133);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
+      END_STATE();
+    case 573:
+      ACCEPT_TOKEN(sym__bare);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
+      END_STATE();
+    case 574:
+      ACCEPT_TOKEN(sym__bare);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(574);
+      END_STATE();
+    case 575:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '-') ADVANCE(362);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 576:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '/') ADVANCE(575);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 577:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '/') ADVANCE(579);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 578:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'i') ADVANCE(580);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 579:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'm') ADVANCE(578);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 580:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'n') ADVANCE(417);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 581:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(584);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 582:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(586);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(389);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 583:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(369);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 584:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 585:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(387);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 586:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(389);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 587:
+      ACCEPT_TOKEN(sym__further);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(587);
+      END_STATE();
+    case 588:
+      ACCEPT_TOKEN(sym_comment);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(588);
+      END_STATE();
+    case 589:
       ACCEPT_TOKEN(sym__line_end);
       END_STATE();
     default:
@@ -5330,231 +5577,231 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
 
 static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [0] = {.lex_state = 0},
-  [1] = {.lex_state = 29},
-  [2] = {.lex_state = 29},
-  [3] = {.lex_state = 29},
-  [4] = {.lex_state = 29},
-  [5] = {.lex_state = 29},
-  [6] = {.lex_state = 29},
-  [7] = {.lex_state = 29},
-  [8] = {.lex_state = 29},
-  [9] = {.lex_state = 29},
-  [10] = {.lex_state = 29},
-  [11] = {.lex_state = 29},
-  [12] = {.lex_state = 29},
-  [13] = {.lex_state = 29},
-  [14] = {.lex_state = 29},
-  [15] = {.lex_state = 29},
-  [16] = {.lex_state = 29},
-  [17] = {.lex_state = 29},
-  [18] = {.lex_state = 29},
-  [19] = {.lex_state = 29},
-  [20] = {.lex_state = 29},
-  [21] = {.lex_state = 29},
-  [22] = {.lex_state = 29},
-  [23] = {.lex_state = 27},
-  [24] = {.lex_state = 27},
-  [25] = {.lex_state = 27},
-  [26] = {.lex_state = 27},
-  [27] = {.lex_state = 27},
-  [28] = {.lex_state = 27},
-  [29] = {.lex_state = 27},
-  [30] = {.lex_state = 27},
-  [31] = {.lex_state = 27},
-  [32] = {.lex_state = 29},
-  [33] = {.lex_state = 29},
-  [34] = {.lex_state = 27},
-  [35] = {.lex_state = 27},
-  [36] = {.lex_state = 26},
-  [37] = {.lex_state = 26},
-  [38] = {.lex_state = 26},
-  [39] = {.lex_state = 34},
-  [40] = {.lex_state = 35},
-  [41] = {.lex_state = 39},
-  [42] = {.lex_state = 39},
-  [43] = {.lex_state = 37},
-  [44] = {.lex_state = 37},
-  [45] = {.lex_state = 37},
-  [46] = {.lex_state = 37},
-  [47] = {.lex_state = 37},
-  [48] = {.lex_state = 37},
-  [49] = {.lex_state = 37},
-  [50] = {.lex_state = 37},
-  [51] = {.lex_state = 37},
-  [52] = {.lex_state = 6},
+  [1] = {.lex_state = 36},
+  [2] = {.lex_state = 36},
+  [3] = {.lex_state = 36},
+  [4] = {.lex_state = 36},
+  [5] = {.lex_state = 36},
+  [6] = {.lex_state = 36},
+  [7] = {.lex_state = 36},
+  [8] = {.lex_state = 36},
+  [9] = {.lex_state = 36},
+  [10] = {.lex_state = 36},
+  [11] = {.lex_state = 36},
+  [12] = {.lex_state = 36},
+  [13] = {.lex_state = 36},
+  [14] = {.lex_state = 36},
+  [15] = {.lex_state = 36},
+  [16] = {.lex_state = 36},
+  [17] = {.lex_state = 36},
+  [18] = {.lex_state = 36},
+  [19] = {.lex_state = 36},
+  [20] = {.lex_state = 36},
+  [21] = {.lex_state = 36},
+  [22] = {.lex_state = 36},
+  [23] = {.lex_state = 34},
+  [24] = {.lex_state = 34},
+  [25] = {.lex_state = 34},
+  [26] = {.lex_state = 34},
+  [27] = {.lex_state = 34},
+  [28] = {.lex_state = 34},
+  [29] = {.lex_state = 34},
+  [30] = {.lex_state = 34},
+  [31] = {.lex_state = 34},
+  [32] = {.lex_state = 36},
+  [33] = {.lex_state = 36},
+  [34] = {.lex_state = 34},
+  [35] = {.lex_state = 34},
+  [36] = {.lex_state = 33},
+  [37] = {.lex_state = 33},
+  [38] = {.lex_state = 33},
+  [39] = {.lex_state = 43},
+  [40] = {.lex_state = 44},
+  [41] = {.lex_state = 46},
+  [42] = {.lex_state = 50},
+  [43] = {.lex_state = 50},
+  [44] = {.lex_state = 47},
+  [45] = {.lex_state = 47},
+  [46] = {.lex_state = 47},
+  [47] = {.lex_state = 47},
+  [48] = {.lex_state = 47},
+  [49] = {.lex_state = 47},
+  [50] = {.lex_state = 47},
+  [51] = {.lex_state = 47},
+  [52] = {.lex_state = 47},
   [53] = {.lex_state = 6},
-  [54] = {.lex_state = 36},
+  [54] = {.lex_state = 6},
   [55] = {.lex_state = 6},
-  [56] = {.lex_state = 36},
-  [57] = {.lex_state = 6},
-  [58] = {.lex_state = 30},
-  [59] = {.lex_state = 43},
-  [60] = {.lex_state = 43},
-  [61] = {.lex_state = 43},
-  [62] = {.lex_state = 43},
-  [63] = {.lex_state = 6},
-  [64] = {.lex_state = 43},
-  [65] = {.lex_state = 43},
-  [66] = {.lex_state = 43},
-  [67] = {.lex_state = 43},
-  [68] = {.lex_state = 43},
-  [69] = {.lex_state = 43},
-  [70] = {.lex_state = 43},
-  [71] = {.lex_state = 6},
-  [72] = {.lex_state = 6},
-  [73] = {.lex_state = 40},
+  [56] = {.lex_state = 45},
+  [57] = {.lex_state = 54},
+  [58] = {.lex_state = 37},
+  [59] = {.lex_state = 45},
+  [60] = {.lex_state = 6},
+  [61] = {.lex_state = 6},
+  [62] = {.lex_state = 55},
+  [63] = {.lex_state = 55},
+  [64] = {.lex_state = 6},
+  [65] = {.lex_state = 55},
+  [66] = {.lex_state = 55},
+  [67] = {.lex_state = 55},
+  [68] = {.lex_state = 55},
+  [69] = {.lex_state = 55},
+  [70] = {.lex_state = 55},
+  [71] = {.lex_state = 55},
+  [72] = {.lex_state = 55},
+  [73] = {.lex_state = 55},
   [74] = {.lex_state = 6},
   [75] = {.lex_state = 6},
-  [76] = {.lex_state = 40},
+  [76] = {.lex_state = 48},
   [77] = {.lex_state = 6},
   [78] = {.lex_state = 6},
-  [79] = {.lex_state = 6},
+  [79] = {.lex_state = 51},
   [80] = {.lex_state = 6},
-  [81] = {.lex_state = 6},
+  [81] = {.lex_state = 51},
   [82] = {.lex_state = 6},
   [83] = {.lex_state = 6},
   [84] = {.lex_state = 6},
-  [85] = {.lex_state = 6},
+  [85] = {.lex_state = 39},
   [86] = {.lex_state = 6},
   [87] = {.lex_state = 6},
   [88] = {.lex_state = 6},
   [89] = {.lex_state = 6},
   [90] = {.lex_state = 6},
-  [91] = {.lex_state = 38},
-  [92] = {.lex_state = 32},
-  [93] = {.lex_state = 38},
-  [94] = {.lex_state = 38},
-  [95] = {.lex_state = 38},
+  [91] = {.lex_state = 6},
+  [92] = {.lex_state = 6},
+  [93] = {.lex_state = 6},
+  [94] = {.lex_state = 6},
+  [95] = {.lex_state = 49},
   [96] = {.lex_state = 38},
-  [97] = {.lex_state = 38},
-  [98] = {.lex_state = 38},
-  [99] = {.lex_state = 38},
-  [100] = {.lex_state = 41},
-  [101] = {.lex_state = 38},
-  [102] = {.lex_state = 32},
-  [103] = {.lex_state = 31},
-  [104] = {.lex_state = 32},
-  [105] = {.lex_state = 32},
-  [106] = {.lex_state = 42},
-  [107] = {.lex_state = 42},
-  [108] = {.lex_state = 42},
-  [109] = {.lex_state = 42},
-  [110] = {.lex_state = 28},
-  [111] = {.lex_state = 42},
-  [112] = {.lex_state = 44},
-  [113] = {.lex_state = 44},
-  [114] = {.lex_state = 42},
-  [115] = {.lex_state = 42},
-  [116] = {.lex_state = 46},
-  [117] = {.lex_state = 46},
-  [118] = {.lex_state = 3},
-  [119] = {.lex_state = 46},
-  [120] = {.lex_state = 46},
-  [121] = {.lex_state = 46},
-  [122] = {.lex_state = 46},
-  [123] = {.lex_state = 46},
-  [124] = {.lex_state = 46},
-  [125] = {.lex_state = 46},
-  [126] = {.lex_state = 46},
-  [127] = {.lex_state = 46},
-  [128] = {.lex_state = 46},
-  [129] = {.lex_state = 46},
-  [130] = {.lex_state = 45},
-  [131] = {.lex_state = 47},
-  [132] = {.lex_state = 48},
-  [133] = {.lex_state = 47},
-  [134] = {.lex_state = 45},
-  [135] = {.lex_state = 48},
-  [136] = {.lex_state = 7},
-  [137] = {.lex_state = 33},
+  [97] = {.lex_state = 49},
+  [98] = {.lex_state = 40},
+  [99] = {.lex_state = 40},
+  [100] = {.lex_state = 49},
+  [101] = {.lex_state = 49},
+  [102] = {.lex_state = 49},
+  [103] = {.lex_state = 49},
+  [104] = {.lex_state = 49},
+  [105] = {.lex_state = 52},
+  [106] = {.lex_state = 40},
+  [107] = {.lex_state = 49},
+  [108] = {.lex_state = 49},
+  [109] = {.lex_state = 40},
+  [110] = {.lex_state = 35},
+  [111] = {.lex_state = 53},
+  [112] = {.lex_state = 53},
+  [113] = {.lex_state = 53},
+  [114] = {.lex_state = 53},
+  [115] = {.lex_state = 53},
+  [116] = {.lex_state = 56},
+  [117] = {.lex_state = 58},
+  [118] = {.lex_state = 56},
+  [119] = {.lex_state = 53},
+  [120] = {.lex_state = 53},
+  [121] = {.lex_state = 59},
+  [122] = {.lex_state = 59},
+  [123] = {.lex_state = 59},
+  [124] = {.lex_state = 59},
+  [125] = {.lex_state = 59},
+  [126] = {.lex_state = 59},
+  [127] = {.lex_state = 59},
+  [128] = {.lex_state = 59},
+  [129] = {.lex_state = 59},
+  [130] = {.lex_state = 59},
+  [131] = {.lex_state = 59},
+  [132] = {.lex_state = 59},
+  [133] = {.lex_state = 2},
+  [134] = {.lex_state = 59},
+  [135] = {.lex_state = 41},
+  [136] = {.lex_state = 60},
+  [137] = {.lex_state = 60},
   [138] = {.lex_state = 7},
-  [139] = {.lex_state = 47},
-  [140] = {.lex_state = 48},
-  [141] = {.lex_state = 33},
-  [142] = {.lex_state = 33},
-  [143] = {.lex_state = 33},
-  [144] = {.lex_state = 49},
-  [145] = {.lex_state = 49},
-  [146] = {.lex_state = 49},
-  [147] = {.lex_state = 47},
-  [148] = {.lex_state = 49},
-  [149] = {.lex_state = 47},
-  [150] = {.lex_state = 47},
-  [151] = {.lex_state = 47},
-  [152] = {.lex_state = 47},
-  [153] = {.lex_state = 49},
-  [154] = {.lex_state = 49},
-  [155] = {.lex_state = 49},
-  [156] = {.lex_state = 47},
-  [157] = {.lex_state = 49},
-  [158] = {.lex_state = 47},
-  [159] = {.lex_state = 2},
-  [160] = {.lex_state = 47},
-  [161] = {.lex_state = 2},
-  [162] = {.lex_state = 47},
-  [163] = {.lex_state = 2},
-  [164] = {.lex_state = 47},
-  [165] = {.lex_state = 2},
-  [166] = {.lex_state = 2},
-  [167] = {.lex_state = 49},
-  [168] = {.lex_state = 49},
-  [169] = {.lex_state = 49},
-  [170] = {.lex_state = 0},
-  [171] = {.lex_state = 49},
-  [172] = {.lex_state = 0},
-  [173] = {.lex_state = 49},
-  [174] = {.lex_state = 49},
-  [175] = {.lex_state = 49},
-  [176] = {.lex_state = 0},
-  [177] = {.lex_state = 0},
+  [139] = {.lex_state = 57},
+  [140] = {.lex_state = 60},
+  [141] = {.lex_state = 57},
+  [142] = {.lex_state = 62},
+  [143] = {.lex_state = 62},
+  [144] = {.lex_state = 61},
+  [145] = {.lex_state = 7},
+  [146] = {.lex_state = 61},
+  [147] = {.lex_state = 42},
+  [148] = {.lex_state = 61},
+  [149] = {.lex_state = 42},
+  [150] = {.lex_state = 42},
+  [151] = {.lex_state = 42},
+  [152] = {.lex_state = 60},
+  [153] = {.lex_state = 60},
+  [154] = {.lex_state = 60},
+  [155] = {.lex_state = 60},
+  [156] = {.lex_state = 5},
+  [157] = {.lex_state = 60},
+  [158] = {.lex_state = 62},
+  [159] = {.lex_state = 62},
+  [160] = {.lex_state = 60},
+  [161] = {.lex_state = 60},
+  [162] = {.lex_state = 62},
+  [163] = {.lex_state = 62},
+  [164] = {.lex_state = 60},
+  [165] = {.lex_state = 60},
+  [166] = {.lex_state = 62},
+  [167] = {.lex_state = 5},
+  [168] = {.lex_state = 5},
+  [169] = {.lex_state = 5},
+  [170] = {.lex_state = 5},
+  [171] = {.lex_state = 62},
+  [172] = {.lex_state = 62},
+  [173] = {.lex_state = 62},
+  [174] = {.lex_state = 60},
+  [175] = {.lex_state = 62},
+  [176] = {.lex_state = 62},
+  [177] = {.lex_state = 62},
   [178] = {.lex_state = 0},
-  [179] = {.lex_state = 3},
-  [180] = {.lex_state = 49},
-  [181] = {.lex_state = 3},
-  [182] = {.lex_state = 49},
-  [183] = {.lex_state = 3},
-  [184] = {.lex_state = 3},
-  [185] = {.lex_state = 3},
-  [186] = {.lex_state = 3},
-  [187] = {.lex_state = 3},
-  [188] = {.lex_state = 3},
-  [189] = {.lex_state = 3},
-  [190] = {.lex_state = 3},
-  [191] = {.lex_state = 49},
-  [192] = {.lex_state = 49},
-  [193] = {.lex_state = 3},
-  [194] = {.lex_state = 49},
-  [195] = {.lex_state = 49},
-  [196] = {.lex_state = 2},
-  [197] = {.lex_state = 0},
-  [198] = {.lex_state = 6},
-  [199] = {.lex_state = 49},
-  [200] = {.lex_state = 49},
-  [201] = {.lex_state = 3},
-  [202] = {.lex_state = 49},
-  [203] = {.lex_state = 49},
-  [204] = {.lex_state = 6},
-  [205] = {.lex_state = 3},
-  [206] = {.lex_state = 3},
-  [207] = {.lex_state = 3},
-  [208] = {.lex_state = 49},
-  [209] = {.lex_state = 3},
-  [210] = {.lex_state = 3},
-  [211] = {.lex_state = 3},
-  [212] = {.lex_state = 3},
-  [213] = {.lex_state = 49},
-  [214] = {.lex_state = 49},
-  [215] = {.lex_state = 49},
-  [216] = {.lex_state = 49},
-  [217] = {.lex_state = 0},
-  [218] = {.lex_state = 3},
-  [219] = {.lex_state = 0},
-  [220] = {.lex_state = 0},
-  [221] = {.lex_state = 8},
+  [179] = {.lex_state = 62},
+  [180] = {.lex_state = 5},
+  [181] = {.lex_state = 0},
+  [182] = {.lex_state = 0},
+  [183] = {.lex_state = 62},
+  [184] = {.lex_state = 0},
+  [185] = {.lex_state = 0},
+  [186] = {.lex_state = 2},
+  [187] = {.lex_state = 2},
+  [188] = {.lex_state = 62},
+  [189] = {.lex_state = 62},
+  [190] = {.lex_state = 62},
+  [191] = {.lex_state = 62},
+  [192] = {.lex_state = 62},
+  [193] = {.lex_state = 62},
+  [194] = {.lex_state = 62},
+  [195] = {.lex_state = 62},
+  [196] = {.lex_state = 62},
+  [197] = {.lex_state = 2},
+  [198] = {.lex_state = 62},
+  [199] = {.lex_state = 0},
+  [200] = {.lex_state = 62},
+  [201] = {.lex_state = 2},
+  [202] = {.lex_state = 62},
+  [203] = {.lex_state = 62},
+  [204] = {.lex_state = 2},
+  [205] = {.lex_state = 2},
+  [206] = {.lex_state = 2},
+  [207] = {.lex_state = 2},
+  [208] = {.lex_state = 6},
+  [209] = {.lex_state = 2},
+  [210] = {.lex_state = 2},
+  [211] = {.lex_state = 2},
+  [212] = {.lex_state = 2},
+  [213] = {.lex_state = 2},
+  [214] = {.lex_state = 2},
+  [215] = {.lex_state = 2},
+  [216] = {.lex_state = 2},
+  [217] = {.lex_state = 2},
+  [218] = {.lex_state = 2},
+  [219] = {.lex_state = 2},
+  [220] = {.lex_state = 62},
+  [221] = {.lex_state = 62},
   [222] = {.lex_state = 0},
-  [223] = {.lex_state = 0},
-  [224] = {.lex_state = 0},
-  [225] = {.lex_state = 0},
+  [223] = {.lex_state = 6},
+  [224] = {.lex_state = 3},
+  [225] = {.lex_state = 2},
   [226] = {.lex_state = 0},
   [227] = {.lex_state = 0},
   [228] = {.lex_state = 0},
@@ -5562,19 +5809,33 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [230] = {.lex_state = 0},
   [231] = {.lex_state = 0},
   [232] = {.lex_state = 0},
-  [233] = {.lex_state = 8},
+  [233] = {.lex_state = 0},
   [234] = {.lex_state = 0},
   [235] = {.lex_state = 0},
   [236] = {.lex_state = 0},
   [237] = {.lex_state = 0},
-  [238] = {.lex_state = 0},
+  [238] = {.lex_state = 9},
   [239] = {.lex_state = 0},
   [240] = {.lex_state = 0},
   [241] = {.lex_state = 0},
   [242] = {.lex_state = 0},
-  [243] = {.lex_state = 42},
-  [244] = {.lex_state = 42},
-  [245] = {.lex_state = 0},
+  [243] = {.lex_state = 0},
+  [244] = {.lex_state = 0},
+  [245] = {.lex_state = 9},
+  [246] = {.lex_state = 10},
+  [247] = {.lex_state = 53},
+  [248] = {.lex_state = 53},
+  [249] = {.lex_state = 10},
+  [250] = {.lex_state = 10},
+  [251] = {.lex_state = 10},
+  [252] = {.lex_state = 0},
+  [253] = {.lex_state = 10},
+  [254] = {.lex_state = 0},
+  [255] = {.lex_state = 0},
+  [256] = {.lex_state = 0},
+  [257] = {.lex_state = 0},
+  [258] = {.lex_state = 10},
+  [259] = {.lex_state = 10},
 };
 
 static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
@@ -5640,6 +5901,7 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_LPAREN] = ACTIONS(1),
     [anon_sym_RPAREN] = ACTIONS(1),
     [anon_sym_LPAREN2] = ACTIONS(1),
+    [anon_sym_per] = ACTIONS(1),
     [sym_string] = ACTIONS(1),
     [sym__bare] = ACTIONS(1),
     [sym__further] = ACTIONS(1),
@@ -5647,21 +5909,21 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym__line_end] = ACTIONS(1),
   },
   [STATE(1)] = {
-    [sym_source_file] = STATE(240),
-    [sym__line] = STATE(170),
-    [sym_block] = STATE(170),
-    [sym__heading] = STATE(242),
-    [sym__heading_with_colon] = STATE(242),
-    [sym_fact] = STATE(170),
-    [sym_pin] = STATE(170),
-    [sym__head] = STATE(140),
+    [sym_source_file] = STATE(252),
+    [sym__line] = STATE(181),
+    [sym_block] = STATE(181),
+    [sym__heading] = STATE(257),
+    [sym__heading_with_colon] = STATE(257),
+    [sym_fact] = STATE(181),
+    [sym_pin] = STATE(181),
+    [sym__head] = STATE(148),
     [sym_key] = STATE(110),
     [sym_kind] = STATE(34),
-    [sym__word] = STATE(23),
-    [sym__plain_word] = STATE(23),
-    [sym_unfinished] = STATE(217),
+    [sym__word] = STATE(24),
+    [sym__plain_word] = STATE(24),
+    [sym_unfinished] = STATE(199),
     [aux_sym_source_file_repeat1] = STATE(11),
-    [aux_sym_key_repeat1] = STATE(23),
+    [aux_sym_key_repeat1] = STATE(24),
     [ts_builtin_sym_end] = ACTIONS(5),
     [anon_sym_LBRACE] = ACTIONS(7),
     [anon_sym_shop] = ACTIONS(9),
@@ -5734,7 +5996,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
     ACTIONS(33), 1,
       sym__line_end,
-    STATE(14), 1,
+    STATE(21), 1,
       aux_sym_block_repeat1,
     STATE(32), 1,
       aux_sym_source_file_repeat1,
@@ -5742,21 +6004,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5820,27 +6082,27 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     STATE(6), 1,
       aux_sym_source_file_repeat1,
-    STATE(16), 1,
+    STATE(14), 1,
       aux_sym_block_repeat1,
     STATE(34), 1,
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5898,33 +6160,33 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(27), 1,
       sym_string,
+    ACTIONS(33), 1,
+      sym__line_end,
     ACTIONS(39), 1,
       anon_sym_RBRACE,
-    ACTIONS(41), 1,
-      sym__line_end,
-    STATE(2), 1,
-      aux_sym_source_file_repeat1,
-    STATE(20), 1,
+    STATE(19), 1,
       aux_sym_block_repeat1,
+    STATE(32), 1,
+      aux_sym_source_file_repeat1,
     STATE(34), 1,
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5982,33 +6244,33 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(27), 1,
       sym_string,
-    ACTIONS(43), 1,
+    ACTIONS(41), 1,
       anon_sym_RBRACE,
-    ACTIONS(45), 1,
+    ACTIONS(43), 1,
       sym__line_end,
-    STATE(7), 1,
+    STATE(2), 1,
       aux_sym_source_file_repeat1,
-    STATE(17), 1,
+    STATE(16), 1,
       aux_sym_block_repeat1,
     STATE(34), 1,
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6068,9 +6330,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     ACTIONS(33), 1,
       sym__line_end,
-    ACTIONS(43), 1,
+    ACTIONS(41), 1,
       anon_sym_RBRACE,
-    STATE(17), 1,
+    STATE(16), 1,
       aux_sym_block_repeat1,
     STATE(32), 1,
       aux_sym_source_file_repeat1,
@@ -6078,21 +6340,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6150,33 +6412,33 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(27), 1,
       sym_string,
-    ACTIONS(33), 1,
-      sym__line_end,
-    ACTIONS(47), 1,
+    ACTIONS(45), 1,
       anon_sym_RBRACE,
-    STATE(21), 1,
-      aux_sym_block_repeat1,
-    STATE(32), 1,
+    ACTIONS(47), 1,
+      sym__line_end,
+    STATE(4), 1,
       aux_sym_source_file_repeat1,
+    STATE(20), 1,
+      aux_sym_block_repeat1,
     STATE(34), 1,
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6240,27 +6502,27 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     STATE(9), 1,
       aux_sym_source_file_repeat1,
-    STATE(18), 1,
+    STATE(22), 1,
       aux_sym_block_repeat1,
     STATE(34), 1,
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6322,7 +6584,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     ACTIONS(53), 1,
       anon_sym_RBRACE,
-    STATE(22), 1,
+    STATE(18), 1,
       aux_sym_block_repeat1,
     STATE(32), 1,
       aux_sym_source_file_repeat1,
@@ -6330,21 +6592,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6412,21 +6674,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(230), 4,
+    STATE(243), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6494,21 +6756,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(177), 4,
+    STATE(184), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6576,21 +6838,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(230), 4,
+    STATE(243), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6658,21 +6920,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(230), 4,
+    STATE(243), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6730,7 +6992,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(27), 1,
       sym_string,
-    ACTIONS(63), 1,
+    ACTIONS(41), 1,
       anon_sym_RBRACE,
     STATE(15), 1,
       aux_sym_block_repeat1,
@@ -6738,21 +7000,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6794,23 +7056,23 @@ static const uint16_t ts_small_parse_table[] = {
   [1373] = 21,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(65), 1,
+    ACTIONS(63), 1,
       anon_sym_LBRACE,
-    ACTIONS(68), 1,
+    ACTIONS(66), 1,
       anon_sym_RBRACE,
-    ACTIONS(73), 1,
+    ACTIONS(71), 1,
       anon_sym_similar,
-    ACTIONS(79), 1,
+    ACTIONS(77), 1,
       anon_sym_made,
-    ACTIONS(85), 1,
+    ACTIONS(83), 1,
       anon_sym_balance,
-    ACTIONS(88), 1,
+    ACTIONS(86), 1,
       anon_sym_proven,
-    ACTIONS(91), 1,
+    ACTIONS(89), 1,
       anon_sym_as,
-    ACTIONS(94), 1,
+    ACTIONS(92), 1,
       sym_junk,
-    ACTIONS(97), 1,
+    ACTIONS(95), 1,
       sym_string,
     STATE(15), 1,
       aux_sym_block_repeat1,
@@ -6818,33 +7080,33 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
-    ACTIONS(82), 2,
+    ACTIONS(80), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(76), 6,
+    ACTIONS(74), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
-    ACTIONS(70), 26,
+    ACTIONS(68), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6890,7 +7152,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(27), 1,
       sym_string,
-    ACTIONS(43), 1,
+    ACTIONS(31), 1,
       anon_sym_RBRACE,
     STATE(15), 1,
       aux_sym_block_repeat1,
@@ -6898,21 +7160,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6970,29 +7232,29 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(27), 1,
       sym_string,
-    ACTIONS(47), 1,
-      anon_sym_RBRACE,
-    STATE(15), 1,
-      aux_sym_block_repeat1,
+    ACTIONS(33), 1,
+      sym__line_end,
+    STATE(32), 1,
+      aux_sym_source_file_repeat1,
     STATE(34), 1,
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(243), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -7050,7 +7312,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(27), 1,
       sym_string,
-    ACTIONS(100), 1,
+    ACTIONS(98), 1,
       anon_sym_RBRACE,
     STATE(15), 1,
       aux_sym_block_repeat1,
@@ -7058,21 +7320,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -7130,29 +7392,29 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(27), 1,
       sym_string,
-    ACTIONS(33), 1,
-      sym__line_end,
-    STATE(32), 1,
-      aux_sym_source_file_repeat1,
+    ACTIONS(100), 1,
+      anon_sym_RBRACE,
+    STATE(15), 1,
+      aux_sym_block_repeat1,
     STATE(34), 1,
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(230), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -7218,21 +7480,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -7298,21 +7560,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -7378,21 +7640,21 @@ static const uint16_t ts_small_parse_table[] = {
       sym_kind,
     STATE(110), 1,
       sym_key,
-    STATE(140), 1,
+    STATE(148), 1,
       sym__head,
-    STATE(217), 1,
+    STATE(199), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
       anon_sym_check,
-    STATE(242), 2,
+    STATE(257), 2,
       sym__heading,
       sym__heading_with_colon,
-    STATE(23), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(234), 4,
+    STATE(244), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -7434,9 +7696,9 @@ static const uint16_t ts_small_parse_table[] = {
   [2181] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(112), 1,
+    ACTIONS(113), 1,
       sym_junk,
-    STATE(24), 3,
+    STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
@@ -7493,11 +7755,11 @@ static const uint16_t ts_small_parse_table[] = {
       sym_comment,
     ACTIONS(119), 1,
       sym_junk,
-    STATE(24), 3,
+    STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(114), 7,
+    ACTIONS(115), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_COLON,
@@ -7505,7 +7767,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(116), 39,
+    ACTIONS(117), 39,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7549,165 +7811,6 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(125), 1,
-      anon_sym_mass,
-    ACTIONS(121), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(123), 39,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_balance,
-      anon_sym_error,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2362] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(125), 1,
-      anon_sym_error,
-    ACTIONS(121), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(123), 39,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_balance,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2419] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(125), 1,
-      anon_sym_part,
-    ACTIONS(121), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(123), 39,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_balance,
-      anon_sym_error,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2476] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(125), 1,
       anon_sym_run,
     ACTIONS(121), 7,
       ts_builtin_sym_end,
@@ -7757,113 +7860,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2533] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(125), 1,
-      anon_sym_of,
-    ACTIONS(121), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(123), 39,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_balance,
-      anon_sym_error,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2590] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(125), 1,
-      anon_sym_with,
-    ACTIONS(121), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(123), 39,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_balance,
-      anon_sym_error,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2647] = 5,
+  [2362] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(123), 1,
@@ -7917,6 +7914,271 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
+  [2421] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_mass,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2478] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_of,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2535] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_part,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2592] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_with,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2649] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_error,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
   [2706] = 5,
     ACTIONS(3), 1,
       sym_comment,
@@ -7977,7 +8239,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     STATE(32), 1,
       aux_sym_source_file_repeat1,
-    ACTIONS(68), 3,
+    ACTIONS(66), 3,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_string,
@@ -8031,9 +8293,9 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COLON,
     ACTIONS(149), 1,
       sym_string,
-    STATE(245), 1,
+    STATE(254), 1,
       sym_name,
-    STATE(241), 2,
+    STATE(256), 2,
       sym__word,
       sym__plain_word,
     ACTIONS(147), 39,
@@ -8154,11 +8416,11 @@ static const uint16_t ts_small_parse_table[] = {
       sym__without_space,
     ACTIONS(186), 1,
       sym__bare,
-    STATE(153), 1,
-      aux_sym__no_value,
-    STATE(157), 1,
+    STATE(163), 1,
       sym__value,
-    STATE(229), 1,
+    STATE(166), 1,
+      aux_sym__no_value,
+    STATE(242), 1,
       sym__behind,
     ACTIONS(155), 2,
       ts_builtin_sym_end,
@@ -8166,18 +8428,18 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(174), 2,
       sym_date,
       sym_string,
-    STATE(60), 2,
+    STATE(62), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(112), 2,
+    STATE(118), 2,
       sym__amount,
       sym_limited,
-    STATE(49), 4,
+    STATE(47), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(131), 8,
+    STATE(136), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -8217,11 +8479,11 @@ static const uint16_t ts_small_parse_table[] = {
       sym__without_space,
     ACTIONS(186), 1,
       sym__bare,
-    STATE(153), 1,
-      aux_sym__no_value,
-    STATE(157), 1,
+    STATE(163), 1,
       sym__value,
-    STATE(227), 1,
+    STATE(166), 1,
+      aux_sym__no_value,
+    STATE(234), 1,
       sym__behind,
     ACTIONS(155), 2,
       ts_builtin_sym_end,
@@ -8229,18 +8491,18 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(174), 2,
       sym_date,
       sym_string,
-    STATE(60), 2,
+    STATE(62), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(112), 2,
+    STATE(118), 2,
       sym__amount,
       sym_limited,
-    STATE(49), 4,
+    STATE(47), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(131), 8,
+    STATE(136), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -8277,18 +8539,18 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(188), 2,
       sym_date,
       sym_string,
-    STATE(60), 2,
+    STATE(62), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(112), 2,
+    STATE(118), 2,
       sym__amount,
       sym_limited,
-    STATE(49), 4,
+    STATE(47), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(162), 8,
+    STATE(160), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -8308,7 +8570,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_1_SLASHmin,
     ACTIONS(200), 1,
       aux_sym_unit_token1,
-    STATE(45), 1,
+    STATE(46), 1,
       sym_unit,
     ACTIONS(192), 4,
       sym_junk,
@@ -8332,7 +8594,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_1_SLASHmin,
     ACTIONS(200), 1,
       aux_sym_unit_token1,
-    STATE(51), 1,
+    STATE(44), 1,
       sym_unit,
     ACTIONS(204), 4,
       sym_junk,
@@ -8349,36 +8611,34 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3237] = 6,
+  [3237] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(206), 1,
-      anon_sym_1_SLASHmin,
     ACTIONS(208), 1,
-      aux_sym_unit_token1,
-    STATE(68), 1,
-      sym_unit,
-    ACTIONS(204), 4,
       sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(202), 7,
+    ACTIONS(210), 1,
+      anon_sym_per,
+    ACTIONS(206), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
       anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3265] = 6,
+  [3261] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(206), 1,
+    ACTIONS(212), 1,
       anon_sym_1_SLASHmin,
-    ACTIONS(208), 1,
+    ACTIONS(214), 1,
       aux_sym_unit_token1,
-    STATE(67), 1,
+    STATE(69), 1,
       sym_unit,
     ACTIONS(192), 4,
       sym_junk,
@@ -8393,48 +8653,34 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3293] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(204), 1,
-      sym_junk,
-    ACTIONS(202), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3314] = 3,
+  [3289] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(212), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(214), 1,
+      aux_sym_unit_token1,
+    STATE(70), 1,
+      sym_unit,
+    ACTIONS(204), 4,
       sym_junk,
-    ACTIONS(210), 12,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(202), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
       anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3335] = 3,
+  [3317] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(216), 1,
+    ACTIONS(218), 1,
       sym_junk,
-    ACTIONS(214), 12,
+    ACTIONS(216), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8447,25 +8693,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3356] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(220), 1,
-      sym_junk,
-    ACTIONS(218), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3377] = 3,
+  [3338] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(192), 1,
@@ -8483,12 +8711,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3398] = 3,
+  [3359] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(224), 1,
+    ACTIONS(222), 1,
       sym_junk,
-    ACTIONS(222), 12,
+    ACTIONS(220), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8501,15 +8729,15 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3419] = 4,
+  [3380] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(228), 1,
+    ACTIONS(226), 1,
       sym_junk,
-    ACTIONS(230), 2,
+    ACTIONS(228), 2,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(226), 10,
+    ACTIONS(224), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8520,30 +8748,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3442] = 3,
+  [3403] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(234), 1,
+    ACTIONS(232), 1,
       sym_junk,
-    ACTIONS(232), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3463] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(238), 1,
-      sym_junk,
-    ACTIONS(236), 12,
+    ACTIONS(230), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8556,58 +8766,152 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3484] = 8,
+  [3424] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(236), 1,
+      sym_junk,
+    ACTIONS(234), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3445] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(240), 1,
-      anon_sym_DASH,
-    ACTIONS(242), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(244), 1,
-      sym_number,
-    ACTIONS(246), 1,
-      sym__without_space,
-    STATE(119), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(149), 2,
-      sym__amount,
-      sym_limited,
-    STATE(101), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3514] = 8,
+      sym_junk,
+    ACTIONS(238), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3466] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(240), 1,
-      anon_sym_DASH,
-    ACTIONS(242), 1,
-      anon_sym_LPAREN2,
     ACTIONS(244), 1,
-      sym_number,
-    ACTIONS(246), 1,
-      sym__without_space,
-    STATE(119), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(156), 2,
-      sym__amount,
-      sym_limited,
-    STATE(101), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3544] = 5,
+      sym_junk,
+    ACTIONS(242), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3487] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(204), 1,
       sym_junk,
-    STATE(97), 1,
+    ACTIONS(202), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3508] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(246), 1,
+      anon_sym_DASH,
+    ACTIONS(248), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(250), 1,
+      sym_number,
+    ACTIONS(252), 1,
+      sym__without_space,
+    STATE(123), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(153), 2,
+      sym__amount,
+      sym_limited,
+    STATE(102), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3538] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(246), 1,
+      anon_sym_DASH,
+    ACTIONS(248), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(250), 1,
+      sym_number,
+    ACTIONS(252), 1,
+      sym__without_space,
+    STATE(123), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(174), 2,
+      sym__amount,
+      sym_limited,
+    STATE(102), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3568] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(246), 1,
+      anon_sym_DASH,
+    ACTIONS(248), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(250), 1,
+      sym_number,
+    ACTIONS(252), 1,
+      sym__without_space,
+    STATE(123), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(164), 2,
+      sym__amount,
+      sym_limited,
+    STATE(102), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3598] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(204), 1,
+      sym_junk,
+    STATE(100), 1,
       sym_unit,
-    ACTIONS(248), 2,
+    ACTIONS(254), 2,
       anon_sym_1_SLASHmin,
       aux_sym_unit_token1,
     ACTIONS(202), 8,
@@ -8619,77 +8923,32 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3568] = 8,
+  [3622] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(240), 1,
-      anon_sym_DASH,
-    ACTIONS(242), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(244), 1,
-      sym_number,
-    ACTIONS(246), 1,
-      sym__without_space,
-    STATE(119), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(151), 2,
-      sym__amount,
-      sym_limited,
-    STATE(101), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3598] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(192), 1,
+    ACTIONS(208), 1,
       sym_junk,
-    STATE(96), 1,
-      sym_unit,
-    ACTIONS(248), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(190), 8,
+    ACTIONS(256), 1,
+      anon_sym_per,
+    ACTIONS(206), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3622] = 8,
+  [3644] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(240), 1,
-      anon_sym_DASH,
-    ACTIONS(242), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(244), 1,
-      sym_number,
-    ACTIONS(246), 1,
-      sym__without_space,
-    STATE(119), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(160), 2,
-      sym__amount,
-      sym_limited,
-    STATE(101), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3652] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(250), 1,
+    ACTIONS(258), 1,
       anon_sym_1_SLASHmin,
-    ACTIONS(252), 1,
+    ACTIONS(260), 1,
       aux_sym_unit_token1,
-    STATE(105), 1,
+    STATE(98), 1,
       sym_unit,
     ACTIONS(192), 3,
       sym_junk,
@@ -8702,49 +8961,130 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       sym_coverage,
       sym__line_end,
-  [3678] = 3,
+  [3670] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(256), 1,
+    ACTIONS(192), 1,
       sym_junk,
-    ACTIONS(254), 10,
+    STATE(97), 1,
+      sym_unit,
+    ACTIONS(254), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(190), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3697] = 6,
+  [3694] = 8,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(260), 1,
-      sym_junk,
+    ACTIONS(246), 1,
+      anon_sym_DASH,
+    ACTIONS(248), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(250), 1,
+      sym_number,
+    ACTIONS(252), 1,
+      sym__without_space,
+    STATE(123), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(157), 2,
+      sym__amount,
+      sym_limited,
+    STATE(102), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3724] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(262), 1,
-      anon_sym_to,
+      anon_sym_DASH,
     ACTIONS(264), 1,
-      aux_sym_arithmetic_token1,
+      anon_sym_LPAREN2,
     ACTIONS(266), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(258), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym__line_end,
-  [3722] = 4,
+      sym_number,
+    ACTIONS(268), 1,
+      sym__without_space,
+    ACTIONS(270), 1,
+      sym__bare,
+    STATE(134), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3751] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(256), 1,
+    ACTIONS(274), 1,
       sym_junk,
-    ACTIONS(264), 1,
+    ACTIONS(276), 1,
+      anon_sym_to,
+    ACTIONS(278), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(254), 9,
+    ACTIONS(280), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(272), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym__line_end,
+  [3776] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(284), 1,
+      sym_junk,
+    ACTIONS(282), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3795] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(262), 1,
+      anon_sym_DASH,
+    ACTIONS(264), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(266), 1,
+      sym_number,
+    ACTIONS(268), 1,
+      sym__without_space,
+    ACTIONS(286), 1,
+      sym__bare,
+    STATE(130), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3822] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(278), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(284), 1,
+      sym_junk,
+    ACTIONS(282), 9,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8754,7 +9094,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3743] = 3,
+  [3843] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(192), 1,
@@ -8770,27 +9110,23 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3762] = 7,
+  [3862] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(268), 1,
-      anon_sym_DASH,
-    ACTIONS(270), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(272), 1,
-      sym_number,
-    ACTIONS(274), 1,
-      sym__without_space,
-    ACTIONS(276), 1,
-      sym__bare,
-    STATE(127), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3789] = 3,
+    ACTIONS(244), 1,
+      sym_junk,
+    ACTIONS(242), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3881] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(204), 1,
@@ -8806,12 +9142,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3808] = 3,
+  [3900] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(220), 1,
+    ACTIONS(222), 1,
       sym_junk,
-    ACTIONS(218), 10,
+    ACTIONS(220), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8822,12 +9158,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3827] = 3,
+  [3919] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(212), 1,
+    ACTIONS(218), 1,
       sym_junk,
-    ACTIONS(210), 10,
+    ACTIONS(216), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8838,12 +9174,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3846] = 3,
+  [3938] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(216), 1,
+    ACTIONS(232), 1,
       sym_junk,
-    ACTIONS(214), 10,
+    ACTIONS(230), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8854,12 +9190,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3865] = 3,
+  [3957] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(238), 1,
+    ACTIONS(236), 1,
       sym_junk,
-    ACTIONS(236), 10,
+    ACTIONS(234), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8870,12 +9206,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3884] = 3,
+  [3976] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(234), 1,
+    ACTIONS(240), 1,
       sym_junk,
-    ACTIONS(232), 10,
+    ACTIONS(238), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8883,92 +9219,21 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3903] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(224), 1,
-      sym_junk,
-    ACTIONS(222), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3922] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(268), 1,
-      anon_sym_DASH,
-    ACTIONS(270), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(272), 1,
-      sym_number,
-    ACTIONS(274), 1,
-      sym__without_space,
-    ACTIONS(278), 1,
-      sym__bare,
-    STATE(116), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3949] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(280), 1,
-      anon_sym_DASH,
-    ACTIONS(282), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(284), 1,
-      sym_number,
-    ACTIONS(286), 1,
-      sym__without_space,
-    STATE(188), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3973] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(192), 1,
-      sym_junk,
-    STATE(125), 1,
-      sym_unit,
-    ACTIONS(288), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(190), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
   [3995] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(268), 1,
+    ACTIONS(288), 1,
       anon_sym_DASH,
-    ACTIONS(270), 1,
+    ACTIONS(290), 1,
       anon_sym_LPAREN2,
-    ACTIONS(272), 1,
+    ACTIONS(292), 1,
       sym_number,
-    ACTIONS(274), 1,
+    ACTIONS(294), 1,
       sym__without_space,
-    STATE(116), 6,
+    STATE(186), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
@@ -8978,29 +9243,116 @@ static const uint16_t ts_small_parse_table[] = {
   [4019] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(290), 1,
+    ACTIONS(288), 1,
       anon_sym_DASH,
-    ACTIONS(292), 1,
+    ACTIONS(290), 1,
       anon_sym_LPAREN2,
-    ACTIONS(294), 1,
+    ACTIONS(292), 1,
       sym_number,
-    ACTIONS(296), 1,
+    ACTIONS(294), 1,
       sym__without_space,
-    STATE(59), 6,
+    STATE(218), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [4043] = 5,
+  [4043] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(208), 1,
+      sym_junk,
+    ACTIONS(296), 1,
+      anon_sym_per,
+    ACTIONS(206), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4063] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(288), 1,
+      anon_sym_DASH,
+    ACTIONS(290), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(292), 1,
+      sym_number,
+    ACTIONS(294), 1,
+      sym__without_space,
+    STATE(187), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4087] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(298), 1,
+      anon_sym_DASH,
+    ACTIONS(300), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(302), 1,
+      sym_number,
+    ACTIONS(304), 1,
+      sym__without_space,
+    STATE(63), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4111] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(192), 1,
+      sym_junk,
+    STATE(121), 1,
+      sym_unit,
+    ACTIONS(306), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(190), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4133] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(298), 1,
+      anon_sym_DASH,
+    ACTIONS(300), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(302), 1,
+      sym_number,
+    ACTIONS(304), 1,
+      sym__without_space,
+    STATE(65), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4157] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(204), 1,
       sym_junk,
-    STATE(128), 1,
+    STATE(122), 1,
       sym_unit,
-    ACTIONS(288), 2,
+    ACTIONS(306), 2,
       anon_sym_1_SLASHmin,
       aux_sym_unit_token1,
     ACTIONS(202), 6,
@@ -9010,178 +9362,16 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4065] = 6,
+  [4179] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(268), 1,
+    ACTIONS(288), 1,
       anon_sym_DASH,
-    ACTIONS(270), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(272), 1,
-      sym_number,
-    ACTIONS(274), 1,
-      sym__without_space,
-    STATE(122), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4089] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(268), 1,
-      anon_sym_DASH,
-    ACTIONS(270), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(272), 1,
-      sym_number,
-    ACTIONS(274), 1,
-      sym__without_space,
-    STATE(117), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4113] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
     ACTIONS(290), 1,
-      anon_sym_DASH,
+      anon_sym_LPAREN2,
     ACTIONS(292), 1,
-      anon_sym_LPAREN2,
+      sym_number,
     ACTIONS(294), 1,
-      sym_number,
-    ACTIONS(296), 1,
-      sym__without_space,
-    STATE(61), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4137] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(280), 1,
-      anon_sym_DASH,
-    ACTIONS(282), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(284), 1,
-      sym_number,
-    ACTIONS(286), 1,
-      sym__without_space,
-    STATE(181), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4161] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(280), 1,
-      anon_sym_DASH,
-    ACTIONS(282), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(284), 1,
-      sym_number,
-    ACTIONS(286), 1,
-      sym__without_space,
-    STATE(193), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4185] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(280), 1,
-      anon_sym_DASH,
-    ACTIONS(282), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(284), 1,
-      sym_number,
-    ACTIONS(286), 1,
-      sym__without_space,
-    STATE(189), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4209] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(280), 1,
-      anon_sym_DASH,
-    ACTIONS(282), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(284), 1,
-      sym_number,
-    ACTIONS(286), 1,
-      sym__without_space,
-    STATE(201), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4233] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(280), 1,
-      anon_sym_DASH,
-    ACTIONS(282), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(284), 1,
-      sym_number,
-    ACTIONS(286), 1,
-      sym__without_space,
-    STATE(205), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4257] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(280), 1,
-      anon_sym_DASH,
-    ACTIONS(282), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(284), 1,
-      sym_number,
-    ACTIONS(286), 1,
-      sym__without_space,
-    STATE(206), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4281] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(280), 1,
-      anon_sym_DASH,
-    ACTIONS(282), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(284), 1,
-      sym_number,
-    ACTIONS(286), 1,
       sym__without_space,
     STATE(207), 6,
       sym__sum,
@@ -9190,70 +9380,68 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4305] = 6,
+  [4203] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(280), 1,
+    ACTIONS(262), 1,
       anon_sym_DASH,
-    ACTIONS(282), 1,
+    ACTIONS(264), 1,
       anon_sym_LPAREN2,
-    ACTIONS(284), 1,
+    ACTIONS(266), 1,
       sym_number,
-    ACTIONS(286), 1,
+    ACTIONS(268), 1,
       sym__without_space,
-    STATE(209), 6,
+    STATE(129), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [4329] = 6,
+  [4227] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(280), 1,
+    ACTIONS(262), 1,
       anon_sym_DASH,
-    ACTIONS(282), 1,
+    ACTIONS(264), 1,
       anon_sym_LPAREN2,
-    ACTIONS(284), 1,
+    ACTIONS(266), 1,
       sym_number,
-    ACTIONS(286), 1,
+    ACTIONS(268), 1,
       sym__without_space,
-    STATE(210), 6,
+    STATE(130), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [4353] = 6,
+  [4251] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(280), 1,
-      anon_sym_DASH,
-    ACTIONS(282), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(284), 1,
-      sym_number,
-    ACTIONS(286), 1,
-      sym__without_space,
-    STATE(211), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4377] = 6,
+    ACTIONS(208), 1,
+      sym_junk,
+    ACTIONS(308), 1,
+      anon_sym_per,
+    ACTIONS(206), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym_coverage,
+      sym__line_end,
+  [4271] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(280), 1,
+    ACTIONS(288), 1,
       anon_sym_DASH,
-    ACTIONS(282), 1,
+    ACTIONS(290), 1,
       anon_sym_LPAREN2,
-    ACTIONS(284), 1,
+    ACTIONS(292), 1,
       sym_number,
-    ACTIONS(286), 1,
+    ACTIONS(294), 1,
       sym__without_space,
     STATE(212), 6,
       sym__sum,
@@ -9262,50 +9450,151 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4401] = 3,
+  [4295] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(212), 1,
-      sym_junk,
-    ACTIONS(210), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4418] = 4,
+    ACTIONS(288), 1,
+      anon_sym_DASH,
+    ACTIONS(290), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(292), 1,
+      sym_number,
+    ACTIONS(294), 1,
+      sym__without_space,
+    STATE(213), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4319] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(300), 1,
-      sym_junk,
-    ACTIONS(302), 1,
-      sym_coverage,
-    ACTIONS(298), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym__line_end,
-  [4437] = 3,
+    ACTIONS(288), 1,
+      anon_sym_DASH,
+    ACTIONS(290), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(292), 1,
+      sym_number,
+    ACTIONS(294), 1,
+      sym__without_space,
+    STATE(205), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4343] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(192), 1,
-      sym_junk,
-    ACTIONS(190), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4454] = 3,
+    ACTIONS(288), 1,
+      anon_sym_DASH,
+    ACTIONS(290), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(292), 1,
+      sym_number,
+    ACTIONS(294), 1,
+      sym__without_space,
+    STATE(209), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4367] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(288), 1,
+      anon_sym_DASH,
+    ACTIONS(290), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(292), 1,
+      sym_number,
+    ACTIONS(294), 1,
+      sym__without_space,
+    STATE(211), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4391] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(288), 1,
+      anon_sym_DASH,
+    ACTIONS(290), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(292), 1,
+      sym_number,
+    ACTIONS(294), 1,
+      sym__without_space,
+    STATE(214), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4415] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(288), 1,
+      anon_sym_DASH,
+    ACTIONS(290), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(292), 1,
+      sym_number,
+    ACTIONS(294), 1,
+      sym__without_space,
+    STATE(215), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4439] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(288), 1,
+      anon_sym_DASH,
+    ACTIONS(290), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(292), 1,
+      sym_number,
+    ACTIONS(294), 1,
+      sym__without_space,
+    STATE(217), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4463] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(262), 1,
+      anon_sym_DASH,
+    ACTIONS(264), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(266), 1,
+      sym_number,
+    ACTIONS(268), 1,
+      sym__without_space,
+    STATE(128), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4487] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(204), 1,
@@ -9319,109 +9608,196 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4471] = 3,
+  [4504] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(220), 1,
+    ACTIONS(192), 1,
       sym_junk,
-    ACTIONS(218), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4488] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(216), 1,
-      sym_junk,
-    ACTIONS(214), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4505] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(238), 1,
-      sym_junk,
-    ACTIONS(236), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4522] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(234), 1,
-      sym_junk,
-    ACTIONS(232), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4539] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(224), 1,
-      sym_junk,
-    ACTIONS(222), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4556] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(306), 1,
-      sym_junk,
-    ACTIONS(308), 1,
-      sym_number,
-    STATE(108), 1,
-      aux_sym_words_repeat1,
+    STATE(150), 1,
+      sym_unit,
     ACTIONS(310), 2,
-      sym__bare,
-      sym__further,
-    ACTIONS(304), 4,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(190), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
+      sym_coverage,
       sym__line_end,
-  [4579] = 4,
+  [4525] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(228), 1,
+    ACTIONS(222), 1,
+      sym_junk,
+    ACTIONS(220), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4542] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(222), 1,
+      sym_junk,
+    ACTIONS(220), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym_coverage,
+      sym__line_end,
+  [4559] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(240), 1,
+      sym_junk,
+    ACTIONS(238), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym_coverage,
+      sym__line_end,
+  [4576] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(218), 1,
+      sym_junk,
+    ACTIONS(216), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4593] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(232), 1,
+      sym_junk,
+    ACTIONS(230), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4610] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(226), 1,
       sym_junk,
     ACTIONS(312), 2,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(226), 6,
+    ACTIONS(224), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4598] = 3,
+  [4629] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(236), 1,
+      sym_junk,
+    ACTIONS(234), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4646] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(240), 1,
+      sym_junk,
+    ACTIONS(238), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4663] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(316), 1,
+      sym_junk,
+    ACTIONS(318), 1,
+      sym_number,
+    STATE(120), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(320), 2,
+      sym__bare,
+      sym__further,
+    ACTIONS(314), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4686] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(324), 1,
+      sym_junk,
+    ACTIONS(326), 1,
+      sym_coverage,
+    ACTIONS(322), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym__line_end,
+  [4705] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(244), 1,
+      sym_junk,
+    ACTIONS(242), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4722] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(192), 1,
+      sym_junk,
+    ACTIONS(190), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4739] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(192), 1,
@@ -9435,161 +9811,101 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4615] = 5,
+  [4756] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(192), 1,
-      sym_junk,
-    STATE(143), 1,
-      sym_unit,
-    ACTIONS(314), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(190), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym_coverage,
-      sym__line_end,
-  [4636] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(212), 1,
-      sym_junk,
-    ACTIONS(210), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym_coverage,
-      sym__line_end,
-  [4653] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(216), 1,
-      sym_junk,
-    ACTIONS(214), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym_coverage,
-      sym__line_end,
-  [4670] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(318), 1,
-      sym_junk,
-    ACTIONS(320), 1,
-      sym__bare,
-    ACTIONS(322), 1,
-      sym__further,
-    STATE(109), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(316), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4692] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(326), 1,
-      sym_junk,
-    ACTIONS(328), 1,
-      sym__bare,
-    ACTIONS(330), 1,
-      sym__further,
-    STATE(114), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(324), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4714] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(318), 1,
-      sym_junk,
     ACTIONS(332), 1,
-      sym__bare,
-    ACTIONS(334), 1,
-      sym__further,
-    STATE(111), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(316), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4736] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(326), 1,
       sym_junk,
-    ACTIONS(332), 1,
-      sym__bare,
-    ACTIONS(334), 1,
-      sym__further,
-    STATE(111), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(324), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4758] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(340), 1,
-      sym_junk,
-    ACTIONS(338), 2,
+    ACTIONS(330), 2,
       sym__digits,
       sym_string,
-    ACTIONS(336), 5,
+    ACTIONS(328), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_COLON,
       anon_sym_EQ_GT,
       sym__line_end,
-  [4776] = 6,
+  [4774] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(344), 1,
+    ACTIONS(336), 1,
       sym_junk,
-    ACTIONS(346), 1,
+    ACTIONS(338), 1,
       sym__bare,
-    ACTIONS(349), 1,
+    ACTIONS(340), 1,
       sym__further,
-    STATE(111), 1,
+    STATE(113), 1,
       aux_sym_words_repeat1,
-    ACTIONS(342), 4,
+    ACTIONS(334), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4798] = 6,
+  [4796] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(354), 1,
+    ACTIONS(336), 1,
       sym_junk,
-    ACTIONS(356), 1,
-      anon_sym_on,
-    ACTIONS(358), 1,
-      anon_sym_AT,
-    ACTIONS(360), 1,
-      anon_sym_at,
-    ACTIONS(352), 4,
+    ACTIONS(342), 1,
+      sym__bare,
+    ACTIONS(344), 1,
+      sym__further,
+    STATE(114), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(334), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4820] = 3,
+  [4818] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(348), 1,
+      sym_junk,
+    ACTIONS(350), 1,
+      sym__bare,
+    ACTIONS(353), 1,
+      sym__further,
+    STATE(113), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(346), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4840] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(338), 1,
+      sym__bare,
+    ACTIONS(340), 1,
+      sym__further,
+    ACTIONS(358), 1,
+      sym_junk,
+    STATE(113), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(356), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4862] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(316), 1,
+      sym_junk,
+    ACTIONS(320), 1,
+      sym__further,
+    ACTIONS(360), 1,
+      sym__bare,
+    STATE(120), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(314), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4884] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(364), 1,
@@ -9602,161 +9918,112 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [4836] = 6,
+  [4900] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(332), 1,
-      sym__bare,
-    ACTIONS(334), 1,
-      sym__further,
-    ACTIONS(368), 1,
+    ACTIONS(208), 1,
       sym_junk,
+    ACTIONS(366), 1,
+      anon_sym_per,
+    ACTIONS(206), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4918] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(370), 1,
+      sym_junk,
+    ACTIONS(372), 1,
+      anon_sym_on,
+    ACTIONS(374), 1,
+      anon_sym_AT,
+    ACTIONS(376), 1,
+      anon_sym_at,
+    ACTIONS(368), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4940] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(380), 1,
+      sym_junk,
+    ACTIONS(382), 1,
+      sym__bare,
+    ACTIONS(384), 1,
+      sym__further,
     STATE(111), 1,
       aux_sym_words_repeat1,
-    ACTIONS(366), 4,
+    ACTIONS(378), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4858] = 6,
+  [4962] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(306), 1,
-      sym_junk,
-    ACTIONS(310), 1,
+    ACTIONS(338), 1,
+      sym__bare,
+    ACTIONS(340), 1,
       sym__further,
-    ACTIONS(370), 1,
-      sym__bare,
-    STATE(108), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(304), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4880] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(374), 1,
-      sym_junk,
-    ACTIONS(376), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(378), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(372), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4899] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(256), 1,
-      sym_junk,
-    ACTIONS(376), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(254), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4916] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(186), 1,
-      sym__bare,
     ACTIONS(380), 1,
-      anon_sym_up,
-    ACTIONS(382), 1,
-      anon_sym_G,
-    ACTIONS(384), 1,
-      sym_string,
-    STATE(239), 1,
-      sym_words,
-    ACTIONS(164), 2,
-      anon_sym_to,
-      anon_sym_from,
-  [4939] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(260), 1,
       sym_junk,
-    ACTIONS(376), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(378), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(258), 4,
+    STATE(113), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(378), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4958] = 3,
+  [4984] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(222), 1,
+      sym_junk,
+    ACTIONS(220), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4999] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(218), 1,
+      sym_junk,
+    ACTIONS(216), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [5014] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(274), 1,
+      sym_junk,
+    ACTIONS(386), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(388), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(272), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5033] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(192), 1,
       sym_junk,
     ACTIONS(190), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4973] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(224), 1,
-      sym_junk,
-    ACTIONS(222), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4988] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(256), 1,
-      sym_junk,
-    ACTIONS(254), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [5003] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(220), 1,
-      sym_junk,
-    ACTIONS(218), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [5018] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(212), 1,
-      sym_junk,
-    ACTIONS(210), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [5033] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(216), 1,
-      sym_junk,
-    ACTIONS(214), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -9775,178 +10042,300 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [5063] = 5,
+  [5063] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(376), 1,
+    ACTIONS(244), 1,
+      sym_junk,
+    ACTIONS(242), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
       aux_sym_arithmetic_token1,
-    ACTIONS(378), 1,
       aux_sym_arithmetic_token2,
+      sym__line_end,
+  [5078] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(232), 1,
+      sym_junk,
+    ACTIONS(230), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [5093] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(284), 1,
+      sym_junk,
+    ACTIONS(282), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [5108] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(284), 1,
+      sym_junk,
+    ACTIONS(386), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(282), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [5125] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(386), 1,
+      aux_sym_arithmetic_token1,
     ACTIONS(388), 1,
-      sym_junk,
-    ACTIONS(386), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5082] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(238), 1,
-      sym_junk,
-    ACTIONS(236), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
-      sym__line_end,
-  [5097] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(234), 1,
-      sym_junk,
-    ACTIONS(232), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [5112] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
     ACTIONS(392), 1,
       sym_junk,
-    ACTIONS(394), 1,
-      anon_sym_AT,
     ACTIONS(390), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5128] = 5,
+  [5144] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(398), 1,
+    ACTIONS(236), 1,
       sym_junk,
-    ACTIONS(400), 1,
+    ACTIONS(234), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
-    STATE(139), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(396), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
       sym__line_end,
-  [5146] = 3,
+  [5159] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(404), 1,
+    ACTIONS(240), 1,
       sym_junk,
-    ACTIONS(402), 5,
+    ACTIONS(238), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
       sym__line_end,
-  [5160] = 5,
+  [5174] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(186), 1,
+      sym__bare,
+    ACTIONS(394), 1,
+      anon_sym_up,
+    ACTIONS(396), 1,
+      anon_sym_G,
+    ACTIONS(398), 1,
+      sym_string,
+    STATE(255), 1,
+      sym_words,
+    ACTIONS(164), 2,
+      anon_sym_to,
+      anon_sym_from,
+  [5197] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(386), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(388), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(402), 1,
+      sym_junk,
+    ACTIONS(400), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5216] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(208), 1,
+      sym_junk,
+    ACTIONS(404), 1,
+      anon_sym_per,
+    ACTIONS(206), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [5233] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(408), 1,
       sym_junk,
     ACTIONS(410), 1,
       aux_sym__value_token1,
-    STATE(133), 1,
+    STATE(140), 1,
       aux_sym__value_repeat1,
     ACTIONS(406), 3,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [5178] = 3,
+  [5251] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(415), 1,
+    ACTIONS(414), 1,
       sym_junk,
-    ACTIONS(413), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
+    ACTIONS(416), 1,
       aux_sym__value_token1,
-      anon_sym_AT,
-      sym__line_end,
-  [5192] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(419), 1,
-      sym_junk,
-    ACTIONS(417), 5,
+    STATE(137), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(412), 3,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
       sym__line_end,
-  [5206] = 4,
+  [5269] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    STATE(186), 1,
+    STATE(204), 1,
       sym_unit,
-    ACTIONS(421), 2,
+    ACTIONS(419), 2,
       anon_sym_1_SLASHmin,
       aux_sym_unit_token1,
     ACTIONS(190), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5222] = 4,
+  [5285] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(300), 1,
-      sym_junk,
     ACTIONS(423), 1,
-      sym_coverage,
-    ACTIONS(298), 4,
+      sym_junk,
+    ACTIONS(421), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      sym__line_end,
+  [5299] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(410), 1,
+      aux_sym__value_token1,
+    ACTIONS(427), 1,
+      sym_junk,
+    STATE(137), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(425), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [5317] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(431), 1,
+      sym_junk,
+    ACTIONS(433), 1,
+      anon_sym_AT,
+    ACTIONS(429), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5238] = 4,
+  [5333] = 7,
     ACTIONS(3), 1,
       sym_comment,
-    STATE(179), 1,
+    ACTIONS(435), 1,
+      anon_sym_LBRACE,
+    ACTIONS(437), 1,
+      anon_sym_RBRACE,
+    ACTIONS(439), 1,
+      sym_junk,
+    ACTIONS(441), 1,
+      sym__line_end,
+    STATE(177), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(190), 1,
+      sym__closed_on_its_line,
+  [5355] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(435), 1,
+      anon_sym_LBRACE,
+    ACTIONS(437), 1,
+      anon_sym_RBRACE,
+    ACTIONS(443), 1,
+      sym_junk,
+    ACTIONS(445), 1,
+      sym__line_end,
+    STATE(177), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(196), 1,
+      sym__closed_on_its_line,
+  [5377] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(449), 1,
+      sym_junk,
+    ACTIONS(447), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__line_end,
+  [5391] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    STATE(206), 1,
       sym_unit,
-    ACTIONS(421), 2,
+    ACTIONS(419), 2,
       anon_sym_1_SLASHmin,
       aux_sym_unit_token1,
     ACTIONS(202), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5254] = 5,
+  [5407] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(400), 1,
-      aux_sym__value_token1,
-    ACTIONS(427), 1,
+    ACTIONS(453), 1,
       sym_junk,
-    STATE(133), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(425), 3,
+    ACTIONS(451), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
-      sym__line_end,
-  [5272] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(431), 1,
       anon_sym_COLON,
-    ACTIONS(433), 1,
       anon_sym_EQ_GT,
-    ACTIONS(435), 1,
+      sym__line_end,
+  [5421] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(324), 1,
       sym_junk,
-    ACTIONS(429), 3,
+    ACTIONS(455), 1,
+      sym_coverage,
+    ACTIONS(322), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5437] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(459), 1,
+      anon_sym_COLON,
+    ACTIONS(461), 1,
+      anon_sym_EQ_GT,
+    ACTIONS(463), 1,
+      sym_junk,
+    ACTIONS(457), 3,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [5290] = 3,
+  [5455] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(192), 1,
@@ -9957,100 +10346,29 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [5304] = 3,
+  [5469] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(212), 1,
+    ACTIONS(222), 1,
       sym_junk,
-    ACTIONS(210), 5,
+    ACTIONS(220), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [5318] = 3,
+  [5483] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(216), 1,
+    ACTIONS(240), 1,
       sym_junk,
-    ACTIONS(214), 5,
+    ACTIONS(238), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [5332] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(437), 1,
-      anon_sym_LBRACE,
-    ACTIONS(439), 1,
-      anon_sym_RBRACE,
-    ACTIONS(441), 1,
-      sym_junk,
-    ACTIONS(443), 1,
-      sym__line_end,
-    STATE(175), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(194), 1,
-      sym__closed_on_its_line,
-  [5354] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(437), 1,
-      anon_sym_LBRACE,
-    ACTIONS(439), 1,
-      anon_sym_RBRACE,
-    ACTIONS(445), 1,
-      sym_junk,
-    ACTIONS(447), 1,
-      sym__line_end,
-    STATE(175), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(192), 1,
-      sym__closed_on_its_line,
-  [5376] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(449), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-      sym__line_end,
-  [5387] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(453), 1,
-      sym_junk,
-    ACTIONS(451), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5400] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(457), 1,
-      anon_sym_LBRACE,
-    ACTIONS(459), 1,
-      sym_junk,
-    STATE(154), 1,
-      aux_sym__no_value,
-    ACTIONS(455), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5417] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(463), 1,
-      sym_junk,
-    ACTIONS(461), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5430] = 3,
+  [5497] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(467), 1,
@@ -10060,7 +10378,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5443] = 3,
+  [5510] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(471), 1,
@@ -10070,7 +10388,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5456] = 3,
+  [5523] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(364), 1,
@@ -10080,413 +10398,359 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5469] = 5,
+  [5536] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(457), 1,
-      anon_sym_LBRACE,
-    ACTIONS(459), 1,
+    ACTIONS(475), 1,
       sym_junk,
-    STATE(154), 1,
-      aux_sym__no_value,
-    ACTIONS(473), 2,
+    ACTIONS(473), 4,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
       sym__line_end,
-  [5486] = 5,
+  [5549] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(477), 1,
-      anon_sym_LBRACE,
-    ACTIONS(480), 1,
-      sym_junk,
-    STATE(154), 1,
-      aux_sym__no_value,
-    ACTIONS(475), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5503] = 6,
+      sym_immediate_number,
+    ACTIONS(479), 1,
+      anon_sym_LPAREN,
+    ACTIONS(481), 1,
+      sym__immediate_without_space,
+    STATE(51), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5566] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(437), 1,
-      anon_sym_LBRACE,
-    ACTIONS(439), 1,
-      anon_sym_RBRACE,
-    ACTIONS(483), 1,
+    ACTIONS(485), 1,
       sym_junk,
-    STATE(174), 1,
-      sym__closed_on_its_line,
-    STATE(175), 1,
-      aux_sym__closed_on_its_line_repeat1,
-  [5522] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(487), 1,
-      sym_junk,
-    ACTIONS(485), 4,
+    ACTIONS(483), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5535] = 5,
+  [5579] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(457), 1,
+    ACTIONS(489), 1,
       anon_sym_LBRACE,
     ACTIONS(491), 1,
       sym_junk,
-    STATE(148), 1,
+    STATE(173), 1,
       aux_sym__no_value,
-    ACTIONS(489), 2,
+    ACTIONS(487), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5552] = 3,
+  [5596] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(495), 1,
+    ACTIONS(435), 1,
+      anon_sym_LBRACE,
+    ACTIONS(437), 1,
+      anon_sym_RBRACE,
+    ACTIONS(493), 1,
       sym_junk,
-    ACTIONS(493), 4,
+    STATE(177), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(193), 1,
+      sym__closed_on_its_line,
+  [5615] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(414), 1,
+      sym_junk,
+    ACTIONS(412), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5565] = 5,
+  [5628] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(497), 1,
-      sym_immediate_number,
-    ACTIONS(499), 1,
-      anon_sym_LPAREN,
-    ACTIONS(501), 1,
-      sym__immediate_without_space,
-    STATE(123), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [5582] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(505), 1,
       sym_junk,
-    ACTIONS(503), 4,
+    ACTIONS(495), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5595] = 5,
+  [5641] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(499), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+      sym__line_end,
+  [5652] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(489), 1,
+      anon_sym_LBRACE,
+    ACTIONS(503), 1,
+      sym_junk,
+    STATE(158), 1,
+      aux_sym__no_value,
+    ACTIONS(501), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5669] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(507), 1,
-      sym_immediate_number,
-    ACTIONS(509), 1,
-      anon_sym_LPAREN,
-    ACTIONS(511), 1,
-      sym__immediate_without_space,
-    STATE(65), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [5612] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(408), 1,
       sym_junk,
-    ACTIONS(406), 4,
+    ACTIONS(505), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5625] = 5,
+  [5682] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(513), 1,
-      sym_immediate_number,
+    ACTIONS(511), 1,
+      sym_junk,
+    ACTIONS(509), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5695] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(489), 1,
+      anon_sym_LBRACE,
+    ACTIONS(491), 1,
+      sym_junk,
+    STATE(173), 1,
+      aux_sym__no_value,
+    ACTIONS(513), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5712] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(515), 1,
-      anon_sym_LPAREN,
+      sym_immediate_number,
     ACTIONS(517), 1,
+      anon_sym_LPAREN,
+    ACTIONS(519), 1,
       sym__immediate_without_space,
-    STATE(184), 2,
+    STATE(126), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5642] = 3,
+  [5729] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(521), 1,
-      sym_junk,
-    ACTIONS(519), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5655] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
+      sym_immediate_number,
     ACTIONS(523), 1,
-      sym_immediate_number,
+      anon_sym_LPAREN,
     ACTIONS(525), 1,
-      anon_sym_LPAREN,
+      sym__immediate_without_space,
+    STATE(225), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5746] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(527), 1,
-      sym__immediate_without_space,
-    STATE(95), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [5672] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(529), 1,
       sym_immediate_number,
-    ACTIONS(531), 1,
+    ACTIONS(529), 1,
       anon_sym_LPAREN,
-    ACTIONS(533), 1,
+    ACTIONS(531), 1,
       sym__immediate_without_space,
-    STATE(46), 2,
+    STATE(107), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5689] = 6,
+  [5763] = 5,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(533), 1,
+      sym_immediate_number,
+    ACTIONS(535), 1,
+      anon_sym_LPAREN,
+    ACTIONS(537), 1,
+      sym__immediate_without_space,
+    STATE(67), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5780] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(435), 1,
+      anon_sym_LBRACE,
     ACTIONS(437), 1,
-      anon_sym_LBRACE,
-    ACTIONS(439), 1,
       anon_sym_RBRACE,
-    ACTIONS(483), 1,
+    ACTIONS(493), 1,
       sym_junk,
-    STATE(175), 1,
+    STATE(177), 1,
       aux_sym__closed_on_its_line_repeat1,
-    STATE(200), 1,
+    STATE(179), 1,
       sym__closed_on_its_line,
-  [5708] = 2,
+  [5799] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(535), 5,
+    ACTIONS(539), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
       sym__line_end,
-  [5719] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(539), 1,
-      sym__line_end,
-    ACTIONS(537), 3,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-  [5731] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(57), 1,
-      ts_builtin_sym_end,
-    ACTIONS(541), 1,
-      sym__line_end,
-    STATE(10), 1,
-      aux_sym_source_file_repeat1,
-    STATE(178), 1,
-      aux_sym_source_file_repeat2,
-  [5747] = 5,
+  [5810] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(543), 1,
       anon_sym_LBRACE,
     ACTIONS(546), 1,
-      anon_sym_RBRACE,
-    ACTIONS(548), 1,
       sym_junk,
-    STATE(171), 1,
-      aux_sym__closed_on_its_line_repeat1,
-  [5763] = 5,
+    STATE(173), 1,
+      aux_sym__no_value,
+    ACTIONS(541), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5827] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(551), 1,
+      sym_junk,
+    ACTIONS(549), 4,
       ts_builtin_sym_end,
-    ACTIONS(553), 1,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
       sym__line_end,
-    STATE(19), 1,
-      aux_sym_source_file_repeat1,
-    STATE(172), 1,
-      aux_sym_source_file_repeat2,
-  [5779] = 3,
+  [5840] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(556), 1,
+    ACTIONS(555), 1,
       sym__line_end,
-    ACTIONS(537), 3,
+    ACTIONS(553), 3,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [5791] = 2,
+  [5852] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(558), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym_junk,
+    ACTIONS(557), 1,
       sym__line_end,
-  [5801] = 5,
+    ACTIONS(553), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [5864] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(437), 1,
+    ACTIONS(435), 1,
       anon_sym_LBRACE,
-    ACTIONS(560), 1,
+    ACTIONS(559), 1,
       anon_sym_RBRACE,
-    ACTIONS(562), 1,
+    ACTIONS(561), 1,
       sym_junk,
-    STATE(171), 1,
+    STATE(183), 1,
       aux_sym__closed_on_its_line_repeat1,
-  [5817] = 5,
+  [5880] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(563), 1,
+      ts_builtin_sym_end,
+    ACTIONS(565), 1,
+      sym__line_end,
+    STATE(17), 1,
+      aux_sym_source_file_repeat1,
+    STATE(178), 1,
+      aux_sym_source_file_repeat2,
+  [5896] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(568), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym_junk,
+      sym__line_end,
+  [5906] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(570), 1,
+      anon_sym_per,
+    ACTIONS(206), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5918] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(57), 1,
+      ts_builtin_sym_end,
+    ACTIONS(572), 1,
+      sym__line_end,
+    STATE(12), 1,
+      aux_sym_source_file_repeat1,
+    STATE(185), 1,
+      aux_sym_source_file_repeat2,
+  [5934] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(55), 1,
+      ts_builtin_sym_end,
+    ACTIONS(574), 1,
+      sym__line_end,
+    STATE(13), 1,
+      aux_sym_source_file_repeat1,
+    STATE(178), 1,
+      aux_sym_source_file_repeat2,
+  [5950] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(576), 1,
+      anon_sym_LBRACE,
+    ACTIONS(579), 1,
+      anon_sym_RBRACE,
+    ACTIONS(581), 1,
+      sym_junk,
+    STATE(183), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5966] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(59), 1,
       ts_builtin_sym_end,
-    ACTIONS(564), 1,
+    ACTIONS(584), 1,
       sym__line_end,
-    STATE(13), 1,
+    STATE(10), 1,
       aux_sym_source_file_repeat1,
-    STATE(172), 1,
+    STATE(182), 1,
       aux_sym_source_file_repeat2,
-  [5833] = 5,
+  [5982] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(55), 1,
+    ACTIONS(59), 1,
       ts_builtin_sym_end,
-    ACTIONS(566), 1,
+    ACTIONS(584), 1,
       sym__line_end,
-    STATE(12), 1,
+    STATE(10), 1,
       aux_sym_source_file_repeat1,
-    STATE(176), 1,
+    STATE(178), 1,
       aux_sym_source_file_repeat2,
-  [5849] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(55), 1,
-      ts_builtin_sym_end,
-    ACTIONS(566), 1,
-      sym__line_end,
-    STATE(12), 1,
-      aux_sym_source_file_repeat1,
-    STATE(172), 1,
-      aux_sym_source_file_repeat2,
-  [5865] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(236), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5874] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(570), 1,
-      sym_junk,
-    ACTIONS(568), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5885] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(576), 1,
-      anon_sym_RPAREN,
-  [5898] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(578), 1,
-      sym_junk,
-    ACTIONS(568), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5909] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(202), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5918] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(218), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5927] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(210), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5936] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(214), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5945] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(232), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5954] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(254), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5963] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(254), 2,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5974] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(222), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5983] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(582), 1,
-      sym_junk,
-    ACTIONS(580), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5994] = 3,
+  [5998] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(586), 1,
-      sym_junk,
-    ACTIONS(584), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6005] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(572), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
     ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(590), 1,
       anon_sym_RPAREN,
-  [6018] = 3,
+  [6011] = 4,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
     ACTIONS(592), 1,
-      sym_junk,
-    ACTIONS(590), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6029] = 3,
+      anon_sym_RPAREN,
+  [6024] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(596), 1,
@@ -10494,32 +10758,23 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(594), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6040] = 4,
+  [6035] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(598), 1,
-      aux_sym__plain_word_token1,
     ACTIONS(600), 1,
-      sym_string,
-    STATE(130), 1,
-      sym__scale_word,
-  [6053] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(155), 3,
+      sym_junk,
+    ACTIONS(598), 2,
       ts_builtin_sym_end,
-      anon_sym_LBRACE,
       sym__line_end,
-  [6062] = 4,
+  [6046] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(602), 1,
-      sym_number,
     ACTIONS(604), 1,
-      sym__without_space,
-    STATE(92), 1,
-      sym_quantity,
-  [6075] = 3,
+      sym_junk,
+    ACTIONS(602), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6057] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(608), 1,
@@ -10527,323 +10782,471 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(606), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6086] = 2,
+  [6068] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(546), 3,
+    ACTIONS(612), 1,
+      sym_junk,
+    ACTIONS(610), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6079] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(579), 3,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [6095] = 4,
+  [6088] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(610), 1,
-      anon_sym_RPAREN,
-  [6108] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(614), 1,
+    ACTIONS(616), 1,
       sym_junk,
-    ACTIONS(612), 2,
+    ACTIONS(614), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6119] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(618), 1,
-      sym_junk,
-    ACTIONS(616), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6130] = 4,
+  [6099] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(620), 1,
-      sym_number,
-    ACTIONS(622), 1,
-      sym__without_space,
-    STATE(137), 1,
-      sym_quantity,
-  [6143] = 4,
+      sym_junk,
+    ACTIONS(618), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6110] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
     ACTIONS(624), 1,
-      anon_sym_RPAREN,
-  [6156] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(626), 1,
-      anon_sym_RPAREN,
-  [6169] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(628), 1,
-      anon_sym_RPAREN,
-  [6182] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(632), 1,
       sym_junk,
-    ACTIONS(630), 2,
+    ACTIONS(622), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6193] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(634), 1,
-      anon_sym_RPAREN,
-  [6206] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(636), 1,
-      anon_sym_RPAREN,
-  [6219] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(638), 1,
-      anon_sym_RPAREN,
-  [6232] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(572), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(574), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(640), 1,
-      anon_sym_RPAREN,
-  [6245] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(644), 1,
-      sym_junk,
-    ACTIONS(642), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6256] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(646), 1,
-      sym_junk,
-    ACTIONS(616), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6267] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(648), 1,
-      sym_junk,
-    ACTIONS(616), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6278] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(650), 1,
-      sym_junk,
-    ACTIONS(568), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6289] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(654), 1,
-      anon_sym_LBRACE,
-    ACTIONS(652), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6300] = 2,
+  [6121] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(190), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [6309] = 2,
+  [6130] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(594), 2,
+    ACTIONS(628), 1,
+      sym_junk,
+    ACTIONS(626), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6317] = 2,
+  [6141] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(642), 2,
+    ACTIONS(632), 1,
+      anon_sym_LBRACE,
+    ACTIONS(630), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6325] = 3,
+  [6152] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(276), 1,
-      sym__bare,
+    ACTIONS(634), 1,
+      sym_junk,
+    ACTIONS(618), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6163] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(202), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6172] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(636), 1,
+      sym_junk,
+    ACTIONS(606), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6183] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(638), 1,
+      sym_junk,
+    ACTIONS(618), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6194] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(220), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6203] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(640), 1,
+      anon_sym_RPAREN,
+  [6216] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(216), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6225] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(642), 1,
+      anon_sym_RPAREN,
+  [6238] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(644), 1,
+      sym_number,
+    ACTIONS(646), 1,
+      sym__without_space,
+    STATE(147), 1,
+      sym_quantity,
+  [6251] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(648), 1,
+      anon_sym_RPAREN,
+  [6264] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(230), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6273] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(650), 1,
+      anon_sym_RPAREN,
+  [6286] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(282), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6295] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(282), 2,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6306] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(652), 1,
+      anon_sym_RPAREN,
+  [6319] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(654), 1,
+      anon_sym_RPAREN,
+  [6332] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(234), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6341] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
     ACTIONS(656), 1,
-      anon_sym_to,
-  [6335] = 2,
+      anon_sym_RPAREN,
+  [6354] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(594), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6343] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(658), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6351] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(580), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6359] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(660), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
+    ACTIONS(586), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(588), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(658), 1,
+      anon_sym_RPAREN,
   [6367] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(568), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6375] = 2,
+    ACTIONS(238), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6376] = 3,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(660), 1,
+      sym_junk,
+    ACTIONS(606), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6387] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(664), 1,
+      sym_junk,
     ACTIONS(662), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6383] = 2,
+  [6398] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(594), 2,
+    ACTIONS(155), 3,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       sym__line_end,
-  [6391] = 2,
+  [6407] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(664), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6399] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(551), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6407] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(568), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6415] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(666), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6423] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(276), 1,
-      sym__bare,
+    ACTIONS(666), 1,
+      sym_number,
     ACTIONS(668), 1,
-      anon_sym_to,
-  [6433] = 3,
+      sym__without_space,
+    STATE(106), 1,
+      sym_quantity,
+  [6420] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(670), 1,
-      sym__line_end,
-    STATE(33), 1,
-      aux_sym_source_file_repeat1,
-  [6443] = 2,
+      aux_sym__plain_word_token1,
+    ACTIONS(672), 1,
+      sym_string,
+    STATE(141), 1,
+      sym__scale_word,
+  [6433] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(672), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6451] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(568), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6459] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(616), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6467] = 2,
+    ACTIONS(242), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6442] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(606), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6475] = 2,
+  [6450] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(674), 1,
-      anon_sym_LBRACE,
+    ACTIONS(674), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6458] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(610), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6466] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(618), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6474] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(662), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
   [6482] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(676), 1,
+    ACTIONS(618), 2,
       ts_builtin_sym_end,
-  [6489] = 2,
+      sym__line_end,
+  [6490] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(678), 1,
-      anon_sym_LBRACE,
-  [6496] = 2,
+    ACTIONS(614), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6498] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(680), 1,
-      anon_sym_LBRACE,
-  [6503] = 2,
+    ACTIONS(676), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6506] = 2,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(678), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6514] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(618), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6522] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(680), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6530] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(598), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6538] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(270), 1,
+      sym__bare,
     ACTIONS(682), 1,
-      sym__bare,
-  [6510] = 2,
+      anon_sym_to,
+  [6548] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(684), 1,
-      sym__bare,
-  [6517] = 2,
+    ACTIONS(684), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6556] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(686), 1,
+    ACTIONS(598), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6564] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(598), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6572] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(686), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6580] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(563), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6588] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(688), 1,
+      sym__line_end,
+    STATE(33), 1,
+      aux_sym_source_file_repeat1,
+  [6598] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(270), 1,
+      sym__bare,
+    ACTIONS(690), 1,
+      anon_sym_to,
+  [6608] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(692), 1,
+      aux_sym_unit_token2,
+  [6615] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(694), 1,
+      sym__bare,
+  [6622] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(696), 1,
+      sym__bare,
+  [6629] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(698), 1,
+      aux_sym_unit_token2,
+  [6636] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(700), 1,
+      aux_sym_unit_token2,
+  [6643] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(702), 1,
+      aux_sym_unit_token2,
+  [6650] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(704), 1,
+      ts_builtin_sym_end,
+  [6657] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(706), 1,
+      aux_sym_unit_token2,
+  [6664] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(708), 1,
       anon_sym_LBRACE,
+  [6671] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(710), 1,
+      anon_sym_LBRACE,
+  [6678] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(712), 1,
+      anon_sym_LBRACE,
+  [6685] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(714), 1,
+      anon_sym_LBRACE,
+  [6692] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(716), 1,
+      aux_sym_unit_token2,
+  [6699] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(718), 1,
+      aux_sym_unit_token2,
 };
 
 static const uint32_t ts_small_parse_table_map[] = {
@@ -10872,11 +11275,11 @@ static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(24)] = 2243,
   [SMALL_STATE(25)] = 2305,
   [SMALL_STATE(26)] = 2362,
-  [SMALL_STATE(27)] = 2419,
-  [SMALL_STATE(28)] = 2476,
-  [SMALL_STATE(29)] = 2533,
-  [SMALL_STATE(30)] = 2590,
-  [SMALL_STATE(31)] = 2647,
+  [SMALL_STATE(27)] = 2421,
+  [SMALL_STATE(28)] = 2478,
+  [SMALL_STATE(29)] = 2535,
+  [SMALL_STATE(30)] = 2592,
+  [SMALL_STATE(31)] = 2649,
   [SMALL_STATE(32)] = 2706,
   [SMALL_STATE(33)] = 2764,
   [SMALL_STATE(34)] = 2821,
@@ -10887,210 +11290,224 @@ static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(39)] = 3171,
   [SMALL_STATE(40)] = 3207,
   [SMALL_STATE(41)] = 3237,
-  [SMALL_STATE(42)] = 3265,
-  [SMALL_STATE(43)] = 3293,
-  [SMALL_STATE(44)] = 3314,
-  [SMALL_STATE(45)] = 3335,
-  [SMALL_STATE(46)] = 3356,
-  [SMALL_STATE(47)] = 3377,
-  [SMALL_STATE(48)] = 3398,
-  [SMALL_STATE(49)] = 3419,
-  [SMALL_STATE(50)] = 3442,
-  [SMALL_STATE(51)] = 3463,
-  [SMALL_STATE(52)] = 3484,
-  [SMALL_STATE(53)] = 3514,
-  [SMALL_STATE(54)] = 3544,
+  [SMALL_STATE(42)] = 3261,
+  [SMALL_STATE(43)] = 3289,
+  [SMALL_STATE(44)] = 3317,
+  [SMALL_STATE(45)] = 3338,
+  [SMALL_STATE(46)] = 3359,
+  [SMALL_STATE(47)] = 3380,
+  [SMALL_STATE(48)] = 3403,
+  [SMALL_STATE(49)] = 3424,
+  [SMALL_STATE(50)] = 3445,
+  [SMALL_STATE(51)] = 3466,
+  [SMALL_STATE(52)] = 3487,
+  [SMALL_STATE(53)] = 3508,
+  [SMALL_STATE(54)] = 3538,
   [SMALL_STATE(55)] = 3568,
   [SMALL_STATE(56)] = 3598,
   [SMALL_STATE(57)] = 3622,
-  [SMALL_STATE(58)] = 3652,
-  [SMALL_STATE(59)] = 3678,
-  [SMALL_STATE(60)] = 3697,
-  [SMALL_STATE(61)] = 3722,
-  [SMALL_STATE(62)] = 3743,
-  [SMALL_STATE(63)] = 3762,
-  [SMALL_STATE(64)] = 3789,
-  [SMALL_STATE(65)] = 3808,
-  [SMALL_STATE(66)] = 3827,
-  [SMALL_STATE(67)] = 3846,
-  [SMALL_STATE(68)] = 3865,
-  [SMALL_STATE(69)] = 3884,
-  [SMALL_STATE(70)] = 3903,
-  [SMALL_STATE(71)] = 3922,
-  [SMALL_STATE(72)] = 3949,
-  [SMALL_STATE(73)] = 3973,
+  [SMALL_STATE(58)] = 3644,
+  [SMALL_STATE(59)] = 3670,
+  [SMALL_STATE(60)] = 3694,
+  [SMALL_STATE(61)] = 3724,
+  [SMALL_STATE(62)] = 3751,
+  [SMALL_STATE(63)] = 3776,
+  [SMALL_STATE(64)] = 3795,
+  [SMALL_STATE(65)] = 3822,
+  [SMALL_STATE(66)] = 3843,
+  [SMALL_STATE(67)] = 3862,
+  [SMALL_STATE(68)] = 3881,
+  [SMALL_STATE(69)] = 3900,
+  [SMALL_STATE(70)] = 3919,
+  [SMALL_STATE(71)] = 3938,
+  [SMALL_STATE(72)] = 3957,
+  [SMALL_STATE(73)] = 3976,
   [SMALL_STATE(74)] = 3995,
   [SMALL_STATE(75)] = 4019,
   [SMALL_STATE(76)] = 4043,
-  [SMALL_STATE(77)] = 4065,
-  [SMALL_STATE(78)] = 4089,
-  [SMALL_STATE(79)] = 4113,
-  [SMALL_STATE(80)] = 4137,
-  [SMALL_STATE(81)] = 4161,
-  [SMALL_STATE(82)] = 4185,
-  [SMALL_STATE(83)] = 4209,
-  [SMALL_STATE(84)] = 4233,
-  [SMALL_STATE(85)] = 4257,
-  [SMALL_STATE(86)] = 4281,
-  [SMALL_STATE(87)] = 4305,
-  [SMALL_STATE(88)] = 4329,
-  [SMALL_STATE(89)] = 4353,
-  [SMALL_STATE(90)] = 4377,
-  [SMALL_STATE(91)] = 4401,
-  [SMALL_STATE(92)] = 4418,
-  [SMALL_STATE(93)] = 4437,
-  [SMALL_STATE(94)] = 4454,
-  [SMALL_STATE(95)] = 4471,
-  [SMALL_STATE(96)] = 4488,
-  [SMALL_STATE(97)] = 4505,
-  [SMALL_STATE(98)] = 4522,
-  [SMALL_STATE(99)] = 4539,
-  [SMALL_STATE(100)] = 4556,
-  [SMALL_STATE(101)] = 4579,
-  [SMALL_STATE(102)] = 4598,
-  [SMALL_STATE(103)] = 4615,
-  [SMALL_STATE(104)] = 4636,
-  [SMALL_STATE(105)] = 4653,
-  [SMALL_STATE(106)] = 4670,
-  [SMALL_STATE(107)] = 4692,
-  [SMALL_STATE(108)] = 4714,
-  [SMALL_STATE(109)] = 4736,
-  [SMALL_STATE(110)] = 4758,
-  [SMALL_STATE(111)] = 4776,
-  [SMALL_STATE(112)] = 4798,
-  [SMALL_STATE(113)] = 4820,
-  [SMALL_STATE(114)] = 4836,
-  [SMALL_STATE(115)] = 4858,
-  [SMALL_STATE(116)] = 4880,
-  [SMALL_STATE(117)] = 4899,
-  [SMALL_STATE(118)] = 4916,
-  [SMALL_STATE(119)] = 4939,
-  [SMALL_STATE(120)] = 4958,
-  [SMALL_STATE(121)] = 4973,
-  [SMALL_STATE(122)] = 4988,
-  [SMALL_STATE(123)] = 5003,
-  [SMALL_STATE(124)] = 5018,
-  [SMALL_STATE(125)] = 5033,
-  [SMALL_STATE(126)] = 5048,
-  [SMALL_STATE(127)] = 5063,
-  [SMALL_STATE(128)] = 5082,
-  [SMALL_STATE(129)] = 5097,
-  [SMALL_STATE(130)] = 5112,
-  [SMALL_STATE(131)] = 5128,
-  [SMALL_STATE(132)] = 5146,
-  [SMALL_STATE(133)] = 5160,
-  [SMALL_STATE(134)] = 5178,
-  [SMALL_STATE(135)] = 5192,
-  [SMALL_STATE(136)] = 5206,
-  [SMALL_STATE(137)] = 5222,
-  [SMALL_STATE(138)] = 5238,
-  [SMALL_STATE(139)] = 5254,
-  [SMALL_STATE(140)] = 5272,
-  [SMALL_STATE(141)] = 5290,
-  [SMALL_STATE(142)] = 5304,
-  [SMALL_STATE(143)] = 5318,
-  [SMALL_STATE(144)] = 5332,
-  [SMALL_STATE(145)] = 5354,
-  [SMALL_STATE(146)] = 5376,
-  [SMALL_STATE(147)] = 5387,
-  [SMALL_STATE(148)] = 5400,
-  [SMALL_STATE(149)] = 5417,
-  [SMALL_STATE(150)] = 5430,
-  [SMALL_STATE(151)] = 5443,
-  [SMALL_STATE(152)] = 5456,
-  [SMALL_STATE(153)] = 5469,
-  [SMALL_STATE(154)] = 5486,
-  [SMALL_STATE(155)] = 5503,
-  [SMALL_STATE(156)] = 5522,
-  [SMALL_STATE(157)] = 5535,
-  [SMALL_STATE(158)] = 5552,
-  [SMALL_STATE(159)] = 5565,
-  [SMALL_STATE(160)] = 5582,
-  [SMALL_STATE(161)] = 5595,
-  [SMALL_STATE(162)] = 5612,
-  [SMALL_STATE(163)] = 5625,
-  [SMALL_STATE(164)] = 5642,
-  [SMALL_STATE(165)] = 5655,
-  [SMALL_STATE(166)] = 5672,
-  [SMALL_STATE(167)] = 5689,
-  [SMALL_STATE(168)] = 5708,
-  [SMALL_STATE(169)] = 5719,
-  [SMALL_STATE(170)] = 5731,
-  [SMALL_STATE(171)] = 5747,
-  [SMALL_STATE(172)] = 5763,
-  [SMALL_STATE(173)] = 5779,
-  [SMALL_STATE(174)] = 5791,
-  [SMALL_STATE(175)] = 5801,
-  [SMALL_STATE(176)] = 5817,
-  [SMALL_STATE(177)] = 5833,
-  [SMALL_STATE(178)] = 5849,
-  [SMALL_STATE(179)] = 5865,
-  [SMALL_STATE(180)] = 5874,
-  [SMALL_STATE(181)] = 5885,
-  [SMALL_STATE(182)] = 5898,
-  [SMALL_STATE(183)] = 5909,
-  [SMALL_STATE(184)] = 5918,
-  [SMALL_STATE(185)] = 5927,
-  [SMALL_STATE(186)] = 5936,
-  [SMALL_STATE(187)] = 5945,
-  [SMALL_STATE(188)] = 5954,
-  [SMALL_STATE(189)] = 5963,
-  [SMALL_STATE(190)] = 5974,
-  [SMALL_STATE(191)] = 5983,
-  [SMALL_STATE(192)] = 5994,
-  [SMALL_STATE(193)] = 6005,
-  [SMALL_STATE(194)] = 6018,
-  [SMALL_STATE(195)] = 6029,
-  [SMALL_STATE(196)] = 6040,
-  [SMALL_STATE(197)] = 6053,
-  [SMALL_STATE(198)] = 6062,
-  [SMALL_STATE(199)] = 6075,
-  [SMALL_STATE(200)] = 6086,
-  [SMALL_STATE(201)] = 6095,
-  [SMALL_STATE(202)] = 6108,
-  [SMALL_STATE(203)] = 6119,
-  [SMALL_STATE(204)] = 6130,
-  [SMALL_STATE(205)] = 6143,
-  [SMALL_STATE(206)] = 6156,
-  [SMALL_STATE(207)] = 6169,
-  [SMALL_STATE(208)] = 6182,
-  [SMALL_STATE(209)] = 6193,
-  [SMALL_STATE(210)] = 6206,
-  [SMALL_STATE(211)] = 6219,
-  [SMALL_STATE(212)] = 6232,
-  [SMALL_STATE(213)] = 6245,
-  [SMALL_STATE(214)] = 6256,
-  [SMALL_STATE(215)] = 6267,
-  [SMALL_STATE(216)] = 6278,
-  [SMALL_STATE(217)] = 6289,
-  [SMALL_STATE(218)] = 6300,
-  [SMALL_STATE(219)] = 6309,
-  [SMALL_STATE(220)] = 6317,
-  [SMALL_STATE(221)] = 6325,
-  [SMALL_STATE(222)] = 6335,
-  [SMALL_STATE(223)] = 6343,
-  [SMALL_STATE(224)] = 6351,
-  [SMALL_STATE(225)] = 6359,
-  [SMALL_STATE(226)] = 6367,
-  [SMALL_STATE(227)] = 6375,
-  [SMALL_STATE(228)] = 6383,
-  [SMALL_STATE(229)] = 6391,
-  [SMALL_STATE(230)] = 6399,
-  [SMALL_STATE(231)] = 6407,
-  [SMALL_STATE(232)] = 6415,
-  [SMALL_STATE(233)] = 6423,
-  [SMALL_STATE(234)] = 6433,
-  [SMALL_STATE(235)] = 6443,
-  [SMALL_STATE(236)] = 6451,
-  [SMALL_STATE(237)] = 6459,
-  [SMALL_STATE(238)] = 6467,
-  [SMALL_STATE(239)] = 6475,
-  [SMALL_STATE(240)] = 6482,
-  [SMALL_STATE(241)] = 6489,
-  [SMALL_STATE(242)] = 6496,
-  [SMALL_STATE(243)] = 6503,
-  [SMALL_STATE(244)] = 6510,
-  [SMALL_STATE(245)] = 6517,
+  [SMALL_STATE(77)] = 4063,
+  [SMALL_STATE(78)] = 4087,
+  [SMALL_STATE(79)] = 4111,
+  [SMALL_STATE(80)] = 4133,
+  [SMALL_STATE(81)] = 4157,
+  [SMALL_STATE(82)] = 4179,
+  [SMALL_STATE(83)] = 4203,
+  [SMALL_STATE(84)] = 4227,
+  [SMALL_STATE(85)] = 4251,
+  [SMALL_STATE(86)] = 4271,
+  [SMALL_STATE(87)] = 4295,
+  [SMALL_STATE(88)] = 4319,
+  [SMALL_STATE(89)] = 4343,
+  [SMALL_STATE(90)] = 4367,
+  [SMALL_STATE(91)] = 4391,
+  [SMALL_STATE(92)] = 4415,
+  [SMALL_STATE(93)] = 4439,
+  [SMALL_STATE(94)] = 4463,
+  [SMALL_STATE(95)] = 4487,
+  [SMALL_STATE(96)] = 4504,
+  [SMALL_STATE(97)] = 4525,
+  [SMALL_STATE(98)] = 4542,
+  [SMALL_STATE(99)] = 4559,
+  [SMALL_STATE(100)] = 4576,
+  [SMALL_STATE(101)] = 4593,
+  [SMALL_STATE(102)] = 4610,
+  [SMALL_STATE(103)] = 4629,
+  [SMALL_STATE(104)] = 4646,
+  [SMALL_STATE(105)] = 4663,
+  [SMALL_STATE(106)] = 4686,
+  [SMALL_STATE(107)] = 4705,
+  [SMALL_STATE(108)] = 4722,
+  [SMALL_STATE(109)] = 4739,
+  [SMALL_STATE(110)] = 4756,
+  [SMALL_STATE(111)] = 4774,
+  [SMALL_STATE(112)] = 4796,
+  [SMALL_STATE(113)] = 4818,
+  [SMALL_STATE(114)] = 4840,
+  [SMALL_STATE(115)] = 4862,
+  [SMALL_STATE(116)] = 4884,
+  [SMALL_STATE(117)] = 4900,
+  [SMALL_STATE(118)] = 4918,
+  [SMALL_STATE(119)] = 4940,
+  [SMALL_STATE(120)] = 4962,
+  [SMALL_STATE(121)] = 4984,
+  [SMALL_STATE(122)] = 4999,
+  [SMALL_STATE(123)] = 5014,
+  [SMALL_STATE(124)] = 5033,
+  [SMALL_STATE(125)] = 5048,
+  [SMALL_STATE(126)] = 5063,
+  [SMALL_STATE(127)] = 5078,
+  [SMALL_STATE(128)] = 5093,
+  [SMALL_STATE(129)] = 5108,
+  [SMALL_STATE(130)] = 5125,
+  [SMALL_STATE(131)] = 5144,
+  [SMALL_STATE(132)] = 5159,
+  [SMALL_STATE(133)] = 5174,
+  [SMALL_STATE(134)] = 5197,
+  [SMALL_STATE(135)] = 5216,
+  [SMALL_STATE(136)] = 5233,
+  [SMALL_STATE(137)] = 5251,
+  [SMALL_STATE(138)] = 5269,
+  [SMALL_STATE(139)] = 5285,
+  [SMALL_STATE(140)] = 5299,
+  [SMALL_STATE(141)] = 5317,
+  [SMALL_STATE(142)] = 5333,
+  [SMALL_STATE(143)] = 5355,
+  [SMALL_STATE(144)] = 5377,
+  [SMALL_STATE(145)] = 5391,
+  [SMALL_STATE(146)] = 5407,
+  [SMALL_STATE(147)] = 5421,
+  [SMALL_STATE(148)] = 5437,
+  [SMALL_STATE(149)] = 5455,
+  [SMALL_STATE(150)] = 5469,
+  [SMALL_STATE(151)] = 5483,
+  [SMALL_STATE(152)] = 5497,
+  [SMALL_STATE(153)] = 5510,
+  [SMALL_STATE(154)] = 5523,
+  [SMALL_STATE(155)] = 5536,
+  [SMALL_STATE(156)] = 5549,
+  [SMALL_STATE(157)] = 5566,
+  [SMALL_STATE(158)] = 5579,
+  [SMALL_STATE(159)] = 5596,
+  [SMALL_STATE(160)] = 5615,
+  [SMALL_STATE(161)] = 5628,
+  [SMALL_STATE(162)] = 5641,
+  [SMALL_STATE(163)] = 5652,
+  [SMALL_STATE(164)] = 5669,
+  [SMALL_STATE(165)] = 5682,
+  [SMALL_STATE(166)] = 5695,
+  [SMALL_STATE(167)] = 5712,
+  [SMALL_STATE(168)] = 5729,
+  [SMALL_STATE(169)] = 5746,
+  [SMALL_STATE(170)] = 5763,
+  [SMALL_STATE(171)] = 5780,
+  [SMALL_STATE(172)] = 5799,
+  [SMALL_STATE(173)] = 5810,
+  [SMALL_STATE(174)] = 5827,
+  [SMALL_STATE(175)] = 5840,
+  [SMALL_STATE(176)] = 5852,
+  [SMALL_STATE(177)] = 5864,
+  [SMALL_STATE(178)] = 5880,
+  [SMALL_STATE(179)] = 5896,
+  [SMALL_STATE(180)] = 5906,
+  [SMALL_STATE(181)] = 5918,
+  [SMALL_STATE(182)] = 5934,
+  [SMALL_STATE(183)] = 5950,
+  [SMALL_STATE(184)] = 5966,
+  [SMALL_STATE(185)] = 5982,
+  [SMALL_STATE(186)] = 5998,
+  [SMALL_STATE(187)] = 6011,
+  [SMALL_STATE(188)] = 6024,
+  [SMALL_STATE(189)] = 6035,
+  [SMALL_STATE(190)] = 6046,
+  [SMALL_STATE(191)] = 6057,
+  [SMALL_STATE(192)] = 6068,
+  [SMALL_STATE(193)] = 6079,
+  [SMALL_STATE(194)] = 6088,
+  [SMALL_STATE(195)] = 6099,
+  [SMALL_STATE(196)] = 6110,
+  [SMALL_STATE(197)] = 6121,
+  [SMALL_STATE(198)] = 6130,
+  [SMALL_STATE(199)] = 6141,
+  [SMALL_STATE(200)] = 6152,
+  [SMALL_STATE(201)] = 6163,
+  [SMALL_STATE(202)] = 6172,
+  [SMALL_STATE(203)] = 6183,
+  [SMALL_STATE(204)] = 6194,
+  [SMALL_STATE(205)] = 6203,
+  [SMALL_STATE(206)] = 6216,
+  [SMALL_STATE(207)] = 6225,
+  [SMALL_STATE(208)] = 6238,
+  [SMALL_STATE(209)] = 6251,
+  [SMALL_STATE(210)] = 6264,
+  [SMALL_STATE(211)] = 6273,
+  [SMALL_STATE(212)] = 6286,
+  [SMALL_STATE(213)] = 6295,
+  [SMALL_STATE(214)] = 6306,
+  [SMALL_STATE(215)] = 6319,
+  [SMALL_STATE(216)] = 6332,
+  [SMALL_STATE(217)] = 6341,
+  [SMALL_STATE(218)] = 6354,
+  [SMALL_STATE(219)] = 6367,
+  [SMALL_STATE(220)] = 6376,
+  [SMALL_STATE(221)] = 6387,
+  [SMALL_STATE(222)] = 6398,
+  [SMALL_STATE(223)] = 6407,
+  [SMALL_STATE(224)] = 6420,
+  [SMALL_STATE(225)] = 6433,
+  [SMALL_STATE(226)] = 6442,
+  [SMALL_STATE(227)] = 6450,
+  [SMALL_STATE(228)] = 6458,
+  [SMALL_STATE(229)] = 6466,
+  [SMALL_STATE(230)] = 6474,
+  [SMALL_STATE(231)] = 6482,
+  [SMALL_STATE(232)] = 6490,
+  [SMALL_STATE(233)] = 6498,
+  [SMALL_STATE(234)] = 6506,
+  [SMALL_STATE(235)] = 6514,
+  [SMALL_STATE(236)] = 6522,
+  [SMALL_STATE(237)] = 6530,
+  [SMALL_STATE(238)] = 6538,
+  [SMALL_STATE(239)] = 6548,
+  [SMALL_STATE(240)] = 6556,
+  [SMALL_STATE(241)] = 6564,
+  [SMALL_STATE(242)] = 6572,
+  [SMALL_STATE(243)] = 6580,
+  [SMALL_STATE(244)] = 6588,
+  [SMALL_STATE(245)] = 6598,
+  [SMALL_STATE(246)] = 6608,
+  [SMALL_STATE(247)] = 6615,
+  [SMALL_STATE(248)] = 6622,
+  [SMALL_STATE(249)] = 6629,
+  [SMALL_STATE(250)] = 6636,
+  [SMALL_STATE(251)] = 6643,
+  [SMALL_STATE(252)] = 6650,
+  [SMALL_STATE(253)] = 6657,
+  [SMALL_STATE(254)] = 6664,
+  [SMALL_STATE(255)] = 6671,
+  [SMALL_STATE(256)] = 6678,
+  [SMALL_STATE(257)] = 6685,
+  [SMALL_STATE(258)] = 6692,
+  [SMALL_STATE(259)] = 6699,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {
@@ -11098,57 +11515,57 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [1] = {.entry = {.count = 1, .reusable = false}}, RECOVER(),
   [3] = {.entry = {.count = 1, .reusable = true}}, SHIFT_EXTRA(),
   [5] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 0, 0, 0),
-  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(145),
-  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(31),
-  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(27),
-  [13] = {.entry = {.count = 1, .reusable = false}}, SHIFT(23),
-  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(29),
-  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
-  [19] = {.entry = {.count = 1, .reusable = false}}, SHIFT(26),
+  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
+  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(26),
+  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(29),
+  [13] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
+  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(28),
+  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(27),
+  [19] = {.entry = {.count = 1, .reusable = false}}, SHIFT(31),
   [21] = {.entry = {.count = 1, .reusable = false}}, SHIFT(30),
-  [23] = {.entry = {.count = 1, .reusable = false}}, SHIFT(28),
-  [25] = {.entry = {.count = 1, .reusable = false}}, SHIFT(217),
-  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(135),
+  [23] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
+  [25] = {.entry = {.count = 1, .reusable = false}}, SHIFT(199),
+  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(146),
   [29] = {.entry = {.count = 1, .reusable = true}}, SHIFT(11),
-  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(214),
+  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(192),
   [33] = {.entry = {.count = 1, .reusable = true}}, SHIFT(32),
-  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(208),
+  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(198),
   [37] = {.entry = {.count = 1, .reusable = true}}, SHIFT(6),
   [39] = {.entry = {.count = 1, .reusable = true}}, SHIFT(202),
-  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
-  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(191),
-  [45] = {.entry = {.count = 1, .reusable = true}}, SHIFT(7),
-  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(199),
-  [49] = {.entry = {.count = 1, .reusable = true}}, SHIFT(203),
+  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(221),
+  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
+  [45] = {.entry = {.count = 1, .reusable = true}}, SHIFT(188),
+  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
+  [49] = {.entry = {.count = 1, .reusable = true}}, SHIFT(220),
   [51] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
-  [53] = {.entry = {.count = 1, .reusable = true}}, SHIFT(216),
-  [55] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 2, 0, 0),
+  [53] = {.entry = {.count = 1, .reusable = true}}, SHIFT(195),
+  [55] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 3, 0, 0),
   [57] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 1, 0, 0),
-  [59] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 3, 0, 0),
+  [59] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 2, 0, 0),
   [61] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 4, 0, 0),
-  [63] = {.entry = {.count = 1, .reusable = true}}, SHIFT(182),
-  [65] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(145),
-  [68] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
-  [70] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(31),
-  [73] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
-  [76] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(23),
-  [79] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
-  [82] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
-  [85] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
-  [88] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(30),
-  [91] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
-  [94] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(217),
-  [97] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(135),
-  [100] = {.entry = {.count = 1, .reusable = true}}, SHIFT(180),
-  [102] = {.entry = {.count = 1, .reusable = true}}, SHIFT(215),
-  [104] = {.entry = {.count = 1, .reusable = true}}, SHIFT(213),
-  [106] = {.entry = {.count = 1, .reusable = true}}, SHIFT(195),
-  [108] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_key, 1, 0, 0),
-  [110] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
-  [112] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_key, 1, 0, 0),
-  [114] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
-  [116] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0), SHIFT_REPEAT(24),
-  [119] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [63] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(142),
+  [66] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
+  [68] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
+  [71] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
+  [74] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(24),
+  [77] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
+  [80] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
+  [83] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(31),
+  [86] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(30),
+  [89] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
+  [92] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(199),
+  [95] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(146),
+  [98] = {.entry = {.count = 1, .reusable = true}}, SHIFT(189),
+  [100] = {.entry = {.count = 1, .reusable = true}}, SHIFT(203),
+  [102] = {.entry = {.count = 1, .reusable = true}}, SHIFT(191),
+  [104] = {.entry = {.count = 1, .reusable = true}}, SHIFT(194),
+  [106] = {.entry = {.count = 1, .reusable = true}}, SHIFT(200),
+  [108] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [110] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0), SHIFT_REPEAT(23),
+  [113] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [115] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_key, 1, 0, 0),
+  [117] = {.entry = {.count = 1, .reusable = false}}, SHIFT(23),
+  [119] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_key, 1, 0, 0),
   [121] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__word, 1, 0, 0),
   [123] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__word, 1, 0, 0),
   [125] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym__word, 1, 0, 0), SHIFT(35),
@@ -11159,273 +11576,289 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [138] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(32),
   [141] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
   [143] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, 0, 4),
-  [145] = {.entry = {.count = 1, .reusable = true}}, SHIFT(118),
-  [147] = {.entry = {.count = 1, .reusable = false}}, SHIFT(241),
-  [149] = {.entry = {.count = 1, .reusable = true}}, SHIFT(245),
+  [145] = {.entry = {.count = 1, .reusable = true}}, SHIFT(133),
+  [147] = {.entry = {.count = 1, .reusable = false}}, SHIFT(256),
+  [149] = {.entry = {.count = 1, .reusable = true}}, SHIFT(254),
   [151] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 2, 0, 0),
   [153] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_kind, 2, 0, 0),
   [155] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2),
-  [157] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2), SHIFT(155),
-  [160] = {.entry = {.count = 1, .reusable = true}}, SHIFT(157),
-  [162] = {.entry = {.count = 1, .reusable = false}}, SHIFT(153),
-  [164] = {.entry = {.count = 1, .reusable = true}}, SHIFT(243),
-  [166] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
-  [168] = {.entry = {.count = 1, .reusable = true}}, SHIFT(63),
-  [170] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
-  [172] = {.entry = {.count = 1, .reusable = false}}, SHIFT(100),
-  [174] = {.entry = {.count = 1, .reusable = true}}, SHIFT(131),
-  [176] = {.entry = {.count = 1, .reusable = true}}, SHIFT(164),
-  [178] = {.entry = {.count = 1, .reusable = true}}, SHIFT(166),
-  [180] = {.entry = {.count = 1, .reusable = true}}, SHIFT(81),
+  [157] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2), SHIFT(171),
+  [160] = {.entry = {.count = 1, .reusable = true}}, SHIFT(163),
+  [162] = {.entry = {.count = 1, .reusable = false}}, SHIFT(166),
+  [164] = {.entry = {.count = 1, .reusable = true}}, SHIFT(248),
+  [166] = {.entry = {.count = 1, .reusable = true}}, SHIFT(238),
+  [168] = {.entry = {.count = 1, .reusable = true}}, SHIFT(61),
+  [170] = {.entry = {.count = 1, .reusable = true}}, SHIFT(165),
+  [172] = {.entry = {.count = 1, .reusable = false}}, SHIFT(105),
+  [174] = {.entry = {.count = 1, .reusable = true}}, SHIFT(136),
+  [176] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
+  [178] = {.entry = {.count = 1, .reusable = true}}, SHIFT(156),
+  [180] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
   [182] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
-  [184] = {.entry = {.count = 1, .reusable = false}}, SHIFT(47),
+  [184] = {.entry = {.count = 1, .reusable = false}}, SHIFT(45),
   [186] = {.entry = {.count = 1, .reusable = false}}, SHIFT(115),
-  [188] = {.entry = {.count = 1, .reusable = true}}, SHIFT(162),
+  [188] = {.entry = {.count = 1, .reusable = true}}, SHIFT(160),
   [190] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 1, 0, 0),
   [192] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 1, 0, 0),
-  [194] = {.entry = {.count = 1, .reusable = false}}, SHIFT(55),
-  [196] = {.entry = {.count = 1, .reusable = true}}, SHIFT(147),
-  [198] = {.entry = {.count = 1, .reusable = true}}, SHIFT(44),
-  [200] = {.entry = {.count = 1, .reusable = false}}, SHIFT(44),
+  [194] = {.entry = {.count = 1, .reusable = false}}, SHIFT(60),
+  [196] = {.entry = {.count = 1, .reusable = true}}, SHIFT(152),
+  [198] = {.entry = {.count = 1, .reusable = true}}, SHIFT(41),
+  [200] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
   [202] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
   [204] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
-  [206] = {.entry = {.count = 1, .reusable = true}}, SHIFT(66),
-  [208] = {.entry = {.count = 1, .reusable = false}}, SHIFT(66),
-  [210] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 0),
-  [212] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 0),
-  [214] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 2, 0, 0),
-  [216] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 2, 0, 0),
-  [218] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_negative, 2, 0, 0),
-  [220] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_negative, 2, 0, 0),
-  [222] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [224] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [226] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
-  [228] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
-  [230] = {.entry = {.count = 1, .reusable = true}}, SHIFT(198),
-  [232] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
-  [234] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
-  [236] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [238] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [240] = {.entry = {.count = 1, .reusable = true}}, SHIFT(165),
-  [242] = {.entry = {.count = 1, .reusable = true}}, SHIFT(87),
-  [244] = {.entry = {.count = 1, .reusable = false}}, SHIFT(56),
-  [246] = {.entry = {.count = 1, .reusable = false}}, SHIFT(93),
+  [206] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 0),
+  [208] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 0),
+  [210] = {.entry = {.count = 1, .reusable = true}}, SHIFT(246),
+  [212] = {.entry = {.count = 1, .reusable = true}}, SHIFT(57),
+  [214] = {.entry = {.count = 1, .reusable = false}}, SHIFT(57),
+  [216] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [218] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [220] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 2, 0, 0),
+  [222] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 2, 0, 0),
+  [224] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
+  [226] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
+  [228] = {.entry = {.count = 1, .reusable = true}}, SHIFT(223),
+  [230] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
+  [232] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
+  [234] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [236] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [238] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 3, 0, 0),
+  [240] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 3, 0, 0),
+  [242] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_negative, 2, 0, 0),
+  [244] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_negative, 2, 0, 0),
+  [246] = {.entry = {.count = 1, .reusable = true}}, SHIFT(169),
   [248] = {.entry = {.count = 1, .reusable = true}}, SHIFT(91),
-  [250] = {.entry = {.count = 1, .reusable = true}}, SHIFT(104),
-  [252] = {.entry = {.count = 1, .reusable = false}}, SHIFT(104),
-  [254] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 15),
-  [256] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 15),
-  [258] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
-  [260] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
-  [262] = {.entry = {.count = 1, .reusable = true}}, SHIFT(74),
-  [264] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
-  [266] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
-  [268] = {.entry = {.count = 1, .reusable = true}}, SHIFT(159),
-  [270] = {.entry = {.count = 1, .reusable = true}}, SHIFT(83),
-  [272] = {.entry = {.count = 1, .reusable = false}}, SHIFT(73),
-  [274] = {.entry = {.count = 1, .reusable = false}}, SHIFT(120),
-  [276] = {.entry = {.count = 1, .reusable = false}}, SHIFT(106),
-  [278] = {.entry = {.count = 1, .reusable = false}}, SHIFT(107),
-  [280] = {.entry = {.count = 1, .reusable = true}}, SHIFT(163),
-  [282] = {.entry = {.count = 1, .reusable = true}}, SHIFT(85),
-  [284] = {.entry = {.count = 1, .reusable = false}}, SHIFT(136),
-  [286] = {.entry = {.count = 1, .reusable = false}}, SHIFT(218),
-  [288] = {.entry = {.count = 1, .reusable = true}}, SHIFT(124),
-  [290] = {.entry = {.count = 1, .reusable = true}}, SHIFT(161),
-  [292] = {.entry = {.count = 1, .reusable = true}}, SHIFT(89),
-  [294] = {.entry = {.count = 1, .reusable = false}}, SHIFT(42),
-  [296] = {.entry = {.count = 1, .reusable = false}}, SHIFT(62),
-  [298] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 3, 0, 0),
-  [300] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 3, 0, 0),
-  [302] = {.entry = {.count = 1, .reusable = true}}, SHIFT(113),
-  [304] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
-  [306] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
-  [308] = {.entry = {.count = 1, .reusable = true}}, SHIFT(150),
-  [310] = {.entry = {.count = 1, .reusable = false}}, SHIFT(108),
-  [312] = {.entry = {.count = 1, .reusable = true}}, SHIFT(204),
-  [314] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
-  [316] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
-  [318] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
-  [320] = {.entry = {.count = 1, .reusable = true}}, SHIFT(109),
-  [322] = {.entry = {.count = 1, .reusable = false}}, SHIFT(109),
-  [324] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
-  [326] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
-  [328] = {.entry = {.count = 1, .reusable = true}}, SHIFT(114),
-  [330] = {.entry = {.count = 1, .reusable = false}}, SHIFT(114),
-  [332] = {.entry = {.count = 1, .reusable = true}}, SHIFT(111),
-  [334] = {.entry = {.count = 1, .reusable = false}}, SHIFT(111),
-  [336] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
-  [338] = {.entry = {.count = 1, .reusable = true}}, SHIFT(132),
-  [340] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
-  [342] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [344] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [346] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(111),
-  [349] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(111),
-  [352] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
-  [354] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
-  [356] = {.entry = {.count = 1, .reusable = true}}, SHIFT(196),
-  [358] = {.entry = {.count = 1, .reusable = true}}, SHIFT(52),
-  [360] = {.entry = {.count = 1, .reusable = true}}, SHIFT(53),
+  [250] = {.entry = {.count = 1, .reusable = false}}, SHIFT(59),
+  [252] = {.entry = {.count = 1, .reusable = false}}, SHIFT(108),
+  [254] = {.entry = {.count = 1, .reusable = true}}, SHIFT(76),
+  [256] = {.entry = {.count = 1, .reusable = true}}, SHIFT(249),
+  [258] = {.entry = {.count = 1, .reusable = true}}, SHIFT(85),
+  [260] = {.entry = {.count = 1, .reusable = false}}, SHIFT(85),
+  [262] = {.entry = {.count = 1, .reusable = true}}, SHIFT(167),
+  [264] = {.entry = {.count = 1, .reusable = true}}, SHIFT(88),
+  [266] = {.entry = {.count = 1, .reusable = false}}, SHIFT(79),
+  [268] = {.entry = {.count = 1, .reusable = false}}, SHIFT(124),
+  [270] = {.entry = {.count = 1, .reusable = false}}, SHIFT(119),
+  [272] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
+  [274] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
+  [276] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
+  [278] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
+  [280] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
+  [282] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 15),
+  [284] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 15),
+  [286] = {.entry = {.count = 1, .reusable = false}}, SHIFT(112),
+  [288] = {.entry = {.count = 1, .reusable = true}}, SHIFT(168),
+  [290] = {.entry = {.count = 1, .reusable = true}}, SHIFT(90),
+  [292] = {.entry = {.count = 1, .reusable = false}}, SHIFT(138),
+  [294] = {.entry = {.count = 1, .reusable = false}}, SHIFT(197),
+  [296] = {.entry = {.count = 1, .reusable = true}}, SHIFT(258),
+  [298] = {.entry = {.count = 1, .reusable = true}}, SHIFT(170),
+  [300] = {.entry = {.count = 1, .reusable = true}}, SHIFT(93),
+  [302] = {.entry = {.count = 1, .reusable = false}}, SHIFT(42),
+  [304] = {.entry = {.count = 1, .reusable = false}}, SHIFT(66),
+  [306] = {.entry = {.count = 1, .reusable = true}}, SHIFT(117),
+  [308] = {.entry = {.count = 1, .reusable = true}}, SHIFT(250),
+  [310] = {.entry = {.count = 1, .reusable = true}}, SHIFT(135),
+  [312] = {.entry = {.count = 1, .reusable = true}}, SHIFT(208),
+  [314] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
+  [316] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
+  [318] = {.entry = {.count = 1, .reusable = true}}, SHIFT(161),
+  [320] = {.entry = {.count = 1, .reusable = false}}, SHIFT(120),
+  [322] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 3, 0, 0),
+  [324] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 3, 0, 0),
+  [326] = {.entry = {.count = 1, .reusable = true}}, SHIFT(116),
+  [328] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
+  [330] = {.entry = {.count = 1, .reusable = true}}, SHIFT(144),
+  [332] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
+  [334] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
+  [336] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
+  [338] = {.entry = {.count = 1, .reusable = true}}, SHIFT(113),
+  [340] = {.entry = {.count = 1, .reusable = false}}, SHIFT(113),
+  [342] = {.entry = {.count = 1, .reusable = true}}, SHIFT(114),
+  [344] = {.entry = {.count = 1, .reusable = false}}, SHIFT(114),
+  [346] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [348] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [350] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(113),
+  [353] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(113),
+  [356] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
+  [358] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
+  [360] = {.entry = {.count = 1, .reusable = true}}, SHIFT(120),
   [362] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 4, 0, 0),
   [364] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 4, 0, 0),
-  [366] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
-  [368] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
-  [370] = {.entry = {.count = 1, .reusable = true}}, SHIFT(108),
-  [372] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
-  [374] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
-  [376] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
-  [378] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
-  [380] = {.entry = {.count = 1, .reusable = true}}, SHIFT(221),
-  [382] = {.entry = {.count = 1, .reusable = true}}, SHIFT(115),
-  [384] = {.entry = {.count = 1, .reusable = true}}, SHIFT(239),
-  [386] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
-  [388] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
-  [390] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 14),
-  [392] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 14),
-  [394] = {.entry = {.count = 1, .reusable = true}}, SHIFT(57),
-  [396] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
-  [398] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
-  [400] = {.entry = {.count = 1, .reusable = true}}, SHIFT(38),
-  [402] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 6),
-  [404] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 6),
-  [406] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [408] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [410] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(38),
-  [413] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [415] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [417] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
-  [419] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
-  [421] = {.entry = {.count = 1, .reusable = true}}, SHIFT(185),
-  [423] = {.entry = {.count = 1, .reusable = true}}, SHIFT(152),
+  [366] = {.entry = {.count = 1, .reusable = true}}, SHIFT(259),
+  [368] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
+  [370] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
+  [372] = {.entry = {.count = 1, .reusable = true}}, SHIFT(224),
+  [374] = {.entry = {.count = 1, .reusable = true}}, SHIFT(54),
+  [376] = {.entry = {.count = 1, .reusable = true}}, SHIFT(53),
+  [378] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
+  [380] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
+  [382] = {.entry = {.count = 1, .reusable = true}}, SHIFT(111),
+  [384] = {.entry = {.count = 1, .reusable = false}}, SHIFT(111),
+  [386] = {.entry = {.count = 1, .reusable = true}}, SHIFT(94),
+  [388] = {.entry = {.count = 1, .reusable = true}}, SHIFT(83),
+  [390] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
+  [392] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
+  [394] = {.entry = {.count = 1, .reusable = true}}, SHIFT(245),
+  [396] = {.entry = {.count = 1, .reusable = true}}, SHIFT(115),
+  [398] = {.entry = {.count = 1, .reusable = true}}, SHIFT(255),
+  [400] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
+  [402] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
+  [404] = {.entry = {.count = 1, .reusable = true}}, SHIFT(251),
+  [406] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
+  [408] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
+  [410] = {.entry = {.count = 1, .reusable = true}}, SHIFT(38),
+  [412] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [414] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [416] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(38),
+  [419] = {.entry = {.count = 1, .reusable = true}}, SHIFT(180),
+  [421] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
+  [423] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
   [425] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 2, 0, 0),
   [427] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 2, 0, 0),
-  [429] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
-  [431] = {.entry = {.count = 1, .reusable = true}}, SHIFT(37),
-  [433] = {.entry = {.count = 1, .reusable = true}}, SHIFT(36),
-  [435] = {.entry = {.count = 1, .reusable = false}}, SHIFT(197),
-  [437] = {.entry = {.count = 1, .reusable = true}}, SHIFT(167),
-  [439] = {.entry = {.count = 1, .reusable = true}}, SHIFT(168),
-  [441] = {.entry = {.count = 1, .reusable = true}}, SHIFT(173),
-  [443] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
-  [445] = {.entry = {.count = 1, .reusable = true}}, SHIFT(169),
-  [447] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
-  [449] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 2, 0, 0),
-  [451] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
-  [453] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
-  [455] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 10),
-  [457] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
-  [459] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
-  [461] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
-  [463] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
-  [465] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
-  [467] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
-  [469] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
-  [471] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
-  [473] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 0),
-  [475] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0),
-  [477] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(155),
-  [480] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(154),
-  [483] = {.entry = {.count = 1, .reusable = true}}, SHIFT(175),
-  [485] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
-  [487] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
-  [489] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 10),
-  [491] = {.entry = {.count = 1, .reusable = true}}, SHIFT(148),
-  [493] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
-  [495] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
-  [497] = {.entry = {.count = 1, .reusable = false}}, SHIFT(76),
-  [499] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
-  [501] = {.entry = {.count = 1, .reusable = false}}, SHIFT(126),
-  [503] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 14),
-  [505] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 14),
-  [507] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
-  [509] = {.entry = {.count = 1, .reusable = true}}, SHIFT(90),
-  [511] = {.entry = {.count = 1, .reusable = false}}, SHIFT(64),
-  [513] = {.entry = {.count = 1, .reusable = false}}, SHIFT(138),
-  [515] = {.entry = {.count = 1, .reusable = true}}, SHIFT(86),
-  [517] = {.entry = {.count = 1, .reusable = false}}, SHIFT(183),
-  [519] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
-  [521] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
-  [523] = {.entry = {.count = 1, .reusable = false}}, SHIFT(54),
-  [525] = {.entry = {.count = 1, .reusable = true}}, SHIFT(88),
-  [527] = {.entry = {.count = 1, .reusable = false}}, SHIFT(94),
-  [529] = {.entry = {.count = 1, .reusable = false}}, SHIFT(40),
-  [531] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
+  [429] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 14),
+  [431] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 14),
+  [433] = {.entry = {.count = 1, .reusable = true}}, SHIFT(55),
+  [435] = {.entry = {.count = 1, .reusable = true}}, SHIFT(159),
+  [437] = {.entry = {.count = 1, .reusable = true}}, SHIFT(162),
+  [439] = {.entry = {.count = 1, .reusable = true}}, SHIFT(176),
+  [441] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
+  [443] = {.entry = {.count = 1, .reusable = true}}, SHIFT(175),
+  [445] = {.entry = {.count = 1, .reusable = true}}, SHIFT(7),
+  [447] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 6),
+  [449] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 6),
+  [451] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
+  [453] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
+  [455] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
+  [457] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
+  [459] = {.entry = {.count = 1, .reusable = true}}, SHIFT(37),
+  [461] = {.entry = {.count = 1, .reusable = true}}, SHIFT(36),
+  [463] = {.entry = {.count = 1, .reusable = false}}, SHIFT(222),
+  [465] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
+  [467] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
+  [469] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
+  [471] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
+  [473] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
+  [475] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
+  [477] = {.entry = {.count = 1, .reusable = false}}, SHIFT(40),
+  [479] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
+  [481] = {.entry = {.count = 1, .reusable = false}}, SHIFT(52),
+  [483] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
+  [485] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
+  [487] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 10),
+  [489] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
+  [491] = {.entry = {.count = 1, .reusable = true}}, SHIFT(173),
+  [493] = {.entry = {.count = 1, .reusable = true}}, SHIFT(177),
+  [495] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
+  [497] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
+  [499] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 1, 0, 0),
+  [501] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 10),
+  [503] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
+  [505] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 14),
+  [507] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 14),
+  [509] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
+  [511] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
+  [513] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 0),
+  [515] = {.entry = {.count = 1, .reusable = false}}, SHIFT(81),
+  [517] = {.entry = {.count = 1, .reusable = true}}, SHIFT(89),
+  [519] = {.entry = {.count = 1, .reusable = false}}, SHIFT(125),
+  [521] = {.entry = {.count = 1, .reusable = false}}, SHIFT(145),
+  [523] = {.entry = {.count = 1, .reusable = true}}, SHIFT(74),
+  [525] = {.entry = {.count = 1, .reusable = false}}, SHIFT(201),
+  [527] = {.entry = {.count = 1, .reusable = false}}, SHIFT(56),
+  [529] = {.entry = {.count = 1, .reusable = true}}, SHIFT(92),
+  [531] = {.entry = {.count = 1, .reusable = false}}, SHIFT(95),
   [533] = {.entry = {.count = 1, .reusable = false}}, SHIFT(43),
-  [535] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 1, 0, 0),
-  [537] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 1, 0, 0),
-  [539] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
-  [541] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
-  [543] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(167),
-  [546] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0),
-  [548] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(171),
-  [551] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
-  [553] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(19),
-  [556] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
-  [558] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 13),
-  [560] = {.entry = {.count = 1, .reusable = true}}, SHIFT(146),
-  [562] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
-  [564] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
-  [566] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
-  [568] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 12),
-  [570] = {.entry = {.count = 1, .reusable = true}}, SHIFT(228),
-  [572] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
-  [574] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
-  [576] = {.entry = {.count = 1, .reusable = true}}, SHIFT(48),
-  [578] = {.entry = {.count = 1, .reusable = true}}, SHIFT(219),
-  [580] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 8),
-  [582] = {.entry = {.count = 1, .reusable = true}}, SHIFT(238),
-  [584] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 2, 0, 5),
-  [586] = {.entry = {.count = 1, .reusable = true}}, SHIFT(223),
-  [588] = {.entry = {.count = 1, .reusable = true}}, SHIFT(50),
-  [590] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 9),
-  [592] = {.entry = {.count = 1, .reusable = true}}, SHIFT(232),
-  [594] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 12),
-  [596] = {.entry = {.count = 1, .reusable = true}}, SHIFT(235),
-  [598] = {.entry = {.count = 1, .reusable = true}}, SHIFT(134),
-  [600] = {.entry = {.count = 1, .reusable = true}}, SHIFT(130),
-  [602] = {.entry = {.count = 1, .reusable = false}}, SHIFT(58),
-  [604] = {.entry = {.count = 1, .reusable = false}}, SHIFT(102),
-  [606] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 8),
-  [608] = {.entry = {.count = 1, .reusable = true}}, SHIFT(220),
-  [610] = {.entry = {.count = 1, .reusable = true}}, SHIFT(129),
-  [612] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 12),
-  [614] = {.entry = {.count = 1, .reusable = true}}, SHIFT(237),
-  [616] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 12),
-  [618] = {.entry = {.count = 1, .reusable = true}}, SHIFT(236),
-  [620] = {.entry = {.count = 1, .reusable = false}}, SHIFT(103),
-  [622] = {.entry = {.count = 1, .reusable = false}}, SHIFT(141),
-  [624] = {.entry = {.count = 1, .reusable = true}}, SHIFT(121),
-  [626] = {.entry = {.count = 1, .reusable = true}}, SHIFT(187),
-  [628] = {.entry = {.count = 1, .reusable = true}}, SHIFT(190),
-  [630] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 8),
-  [632] = {.entry = {.count = 1, .reusable = true}}, SHIFT(224),
-  [634] = {.entry = {.count = 1, .reusable = true}}, SHIFT(98),
-  [636] = {.entry = {.count = 1, .reusable = true}}, SHIFT(99),
-  [638] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
-  [640] = {.entry = {.count = 1, .reusable = true}}, SHIFT(70),
-  [642] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 8),
-  [644] = {.entry = {.count = 1, .reusable = true}}, SHIFT(225),
-  [646] = {.entry = {.count = 1, .reusable = true}}, SHIFT(226),
-  [648] = {.entry = {.count = 1, .reusable = true}}, SHIFT(231),
-  [650] = {.entry = {.count = 1, .reusable = true}}, SHIFT(222),
-  [652] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
-  [654] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, -1, 0),
-  [656] = {.entry = {.count = 1, .reusable = true}}, SHIFT(244),
-  [658] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 5),
-  [660] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 8),
-  [662] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 11),
-  [664] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 11),
-  [666] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 9),
-  [668] = {.entry = {.count = 1, .reusable = true}}, SHIFT(71),
-  [670] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
-  [672] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 12),
-  [674] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading_with_colon, 3, 0, 0),
-  [676] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
-  [678] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
-  [680] = {.entry = {.count = 1, .reusable = true}}, SHIFT(144),
-  [682] = {.entry = {.count = 1, .reusable = true}}, SHIFT(106),
-  [684] = {.entry = {.count = 1, .reusable = true}}, SHIFT(107),
-  [686] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 2, 0, 7),
+  [535] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
+  [537] = {.entry = {.count = 1, .reusable = false}}, SHIFT(68),
+  [539] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 2, 0, 0),
+  [541] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0),
+  [543] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(171),
+  [546] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(173),
+  [549] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
+  [551] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
+  [553] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 1, 0, 0),
+  [555] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
+  [557] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
+  [559] = {.entry = {.count = 1, .reusable = true}}, SHIFT(172),
+  [561] = {.entry = {.count = 1, .reusable = true}}, SHIFT(183),
+  [563] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
+  [565] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(17),
+  [568] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 13),
+  [570] = {.entry = {.count = 1, .reusable = true}}, SHIFT(253),
+  [572] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
+  [574] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
+  [576] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(159),
+  [579] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0),
+  [581] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(183),
+  [584] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
+  [586] = {.entry = {.count = 1, .reusable = true}}, SHIFT(86),
+  [588] = {.entry = {.count = 1, .reusable = true}}, SHIFT(87),
+  [590] = {.entry = {.count = 1, .reusable = true}}, SHIFT(216),
+  [592] = {.entry = {.count = 1, .reusable = true}}, SHIFT(49),
+  [594] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 12),
+  [596] = {.entry = {.count = 1, .reusable = true}}, SHIFT(226),
+  [598] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 12),
+  [600] = {.entry = {.count = 1, .reusable = true}}, SHIFT(227),
+  [602] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 2, 0, 5),
+  [604] = {.entry = {.count = 1, .reusable = true}}, SHIFT(239),
+  [606] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 12),
+  [608] = {.entry = {.count = 1, .reusable = true}}, SHIFT(231),
+  [610] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 8),
+  [612] = {.entry = {.count = 1, .reusable = true}}, SHIFT(232),
+  [614] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 8),
+  [616] = {.entry = {.count = 1, .reusable = true}}, SHIFT(236),
+  [618] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 12),
+  [620] = {.entry = {.count = 1, .reusable = true}}, SHIFT(237),
+  [622] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 9),
+  [624] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
+  [626] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 8),
+  [628] = {.entry = {.count = 1, .reusable = true}}, SHIFT(230),
+  [630] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
+  [632] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, -1, 0),
+  [634] = {.entry = {.count = 1, .reusable = true}}, SHIFT(240),
+  [636] = {.entry = {.count = 1, .reusable = true}}, SHIFT(229),
+  [638] = {.entry = {.count = 1, .reusable = true}}, SHIFT(241),
+  [640] = {.entry = {.count = 1, .reusable = true}}, SHIFT(127),
+  [642] = {.entry = {.count = 1, .reusable = true}}, SHIFT(48),
+  [644] = {.entry = {.count = 1, .reusable = false}}, SHIFT(96),
+  [646] = {.entry = {.count = 1, .reusable = false}}, SHIFT(149),
+  [648] = {.entry = {.count = 1, .reusable = true}}, SHIFT(131),
+  [650] = {.entry = {.count = 1, .reusable = true}}, SHIFT(210),
+  [652] = {.entry = {.count = 1, .reusable = true}}, SHIFT(101),
+  [654] = {.entry = {.count = 1, .reusable = true}}, SHIFT(103),
+  [656] = {.entry = {.count = 1, .reusable = true}}, SHIFT(71),
+  [658] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
+  [660] = {.entry = {.count = 1, .reusable = true}}, SHIFT(235),
+  [662] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 8),
+  [664] = {.entry = {.count = 1, .reusable = true}}, SHIFT(228),
+  [666] = {.entry = {.count = 1, .reusable = false}}, SHIFT(58),
+  [668] = {.entry = {.count = 1, .reusable = false}}, SHIFT(109),
+  [670] = {.entry = {.count = 1, .reusable = true}}, SHIFT(139),
+  [672] = {.entry = {.count = 1, .reusable = true}}, SHIFT(141),
+  [674] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 12),
+  [676] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 9),
+  [678] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 11),
+  [680] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 8),
+  [682] = {.entry = {.count = 1, .reusable = true}}, SHIFT(64),
+  [684] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 5),
+  [686] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 11),
+  [688] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
+  [690] = {.entry = {.count = 1, .reusable = true}}, SHIFT(247),
+  [692] = {.entry = {.count = 1, .reusable = true}}, SHIFT(50),
+  [694] = {.entry = {.count = 1, .reusable = true}}, SHIFT(112),
+  [696] = {.entry = {.count = 1, .reusable = true}}, SHIFT(119),
+  [698] = {.entry = {.count = 1, .reusable = true}}, SHIFT(73),
+  [700] = {.entry = {.count = 1, .reusable = true}}, SHIFT(99),
+  [702] = {.entry = {.count = 1, .reusable = true}}, SHIFT(151),
+  [704] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
+  [706] = {.entry = {.count = 1, .reusable = true}}, SHIFT(219),
+  [708] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 2, 0, 7),
+  [710] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading_with_colon, 3, 0, 0),
+  [712] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
+  [714] = {.entry = {.count = 1, .reusable = true}}, SHIFT(143),
+  [716] = {.entry = {.count = 1, .reusable = true}}, SHIFT(104),
+  [718] = {.entry = {.count = 1, .reusable = true}}, SHIFT(132),
 };
 
 #ifdef __cplusplus
