@@ -198,6 +198,42 @@ mod tests {
     }
 
     #[test]
+    fn what_is_proposed_can_be_taken() {
+        let taken = |line: &str| match line.trim_start().strip_prefix("# ") {
+            None => format!("{line}\n"),
+            Some(proposed) => match proposed.split_once(':') {
+                Some((head, _)) => format!("{head}: ?\n"),
+                None => format!("{proposed}\n"),
+            },
+        };
+        for kind in ItemKind::value_variants() {
+            let text: String = sheet(kind.0, None).lines().map(taken).collect();
+            let source = SourceFile::read("new.rotor", text.as_str());
+            assert!(
+                source.errors.is_empty() && source.sheet.problems.is_empty(),
+                "{:?}\n{text}",
+                source.sheet.problems
+            );
+        }
+        let machine = sheet(Kind::Machine, None);
+        for proposed in
+            ["# balance error drive {", "# tested: ", "# scatter: ", "# minimum achievable residual unbalance: "]
+        {
+            assert!(machine.contains(proposed), "{proposed}: {machine}");
+        }
+    }
+
+    #[test]
+    fn limits_on_channels_are_proposed_for_work_in_place() {
+        let machine = |supports: &str| {
+            (Kind::Machine, format!("machine \"m\" {{\n  supports: {supports}\n  channels: \"drive end\"\n}}\n"))
+        };
+        let setup = |supports| sheet(Kind::Setup, Some(&book(&[machine(supports)])));
+        assert!(setup("in place").contains("# vibration limit \"drive end\": "));
+        assert!(!setup("hard").contains("vibration limit"));
+    }
+
+    #[test]
     fn a_setup_takes_the_names_of_the_book() {
         let rotor = (Kind::Rotor, "rotor \"fan\" {\n  plane hub {\n  }\n  plane rim {\n  }\n}\n".to_owned());
         let machine = (Kind::Machine, "machine \"bench\" {\n  channels: left, \"right pick-up\"\n}\n".to_owned());

@@ -12,6 +12,8 @@ pub(super) struct Draft {
     name: Option<String>,
     lines: Vec<Line>,
     blocks: Vec<Draft>,
+    /// What may well be taken, as comments.
+    is_proposed: bool,
 }
 
 struct Line {
@@ -32,7 +34,7 @@ enum LineText {
 
 impl Draft {
     pub fn new(kind: Kind) -> Self {
-        Self { kind, name: None, lines: Vec::new(), blocks: Vec::new() }
+        Self { kind, name: None, lines: Vec::new(), blocks: Vec::new(), is_proposed: false }
     }
 
     pub fn named(kind: Kind, name: &str) -> Self {
@@ -68,6 +70,11 @@ impl Draft {
     pub fn block(mut self, block: Draft) -> Self {
         self.blocks.push(block);
         self
+    }
+
+    /// A block that may well be taken, as comments.
+    pub fn propose_block(self, block: Draft) -> Self {
+        self.block(Draft { is_proposed: true, ..block })
     }
 
     pub fn blocks(mut self, blocks: impl IntoIterator<Item = Draft>) -> Self {
@@ -113,7 +120,7 @@ impl Draft {
     }
 
     fn write(&self, depth: usize, text: &mut String) {
-        let indent = "  ".repeat(depth);
+        let indent = format!("{}{}", "  ".repeat(depth), if self.is_proposed { "# " } else { "" });
         let name = self.name.as_deref().map(|name| format!(" {}", name_text(name, self.kind))).unwrap_or_default();
         text.push_str(&format!("{indent}{}{name} {{\n", self.kind));
         for line in &self.lines {

@@ -7,8 +7,8 @@ use crate::syntax::Kind;
 use crate::vocabulary::setup::Status;
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{
-    Choice, FORMAT, arbor, calibrate, control, instrument, machine, masses, material, plane, readout, record, rotor,
-    run, setup, shop, tolerance,
+    Choice, FORMAT, arbor, balance_error, calibrate, control, instrument, machine, masses, material, plane, readout,
+    record, rotor, run, setup, shop, tolerance,
 };
 
 /// What a sheet starts from: the book it is begun in, and the facts that are stated for it.
@@ -65,6 +65,7 @@ fn machine(draft: Draft) -> Draft {
         .open(readout::SHOWS)
         .open(readout::FULL_SCALE)
         .ask(readout::SMALLEST_STEP)
+        .ask(readout::SCATTER)
         .open(readout::ANGLES);
     let control = Draft::named(Kind::Control, "left strength").open(control::RANGE);
     draft
@@ -77,8 +78,15 @@ fn machine(draft: Draft) -> Draft {
         .open(machine::BALANCING_SPEED)
         .holds(machine::CHANNELS, "left, right")
         .ask(machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE)
+        .ask(machine::TESTED)
         .block(readout)
         .block(control)
+        .propose_block(error(BudgetLine::Drive))
+}
+
+/// What somebody found that a line of the budget comes to.
+fn error(line: BudgetLine) -> Draft {
+    Draft::named(Kind::BalanceError, line.words()).open(balance_error::AMOUNT).open(balance_error::SOURCE)
 }
 
 fn arbor(draft: Draft) -> Draft {
@@ -86,7 +94,9 @@ fn arbor(draft: Draft) -> Draft {
         .open(arbor::MASS)
         .ask(arbor::UNBALANCE_LEFT)
         .ask(arbor::UNBALANCE_RIGHT)
+        .ask(arbor::RUNOUT)
         .ask(arbor::DATE)
+        .ask(arbor::FIT_CLEARANCE)
         .ask(arbor::CENTRING_REPEATABILITY)
         .open(arbor::ZERO_ANGLE)
 }
@@ -96,7 +106,7 @@ fn rotor(draft: Draft) -> Draft {
         let plane = Draft::named(Kind::Plane, name).open(plane::AT).open(plane::RADIUS);
         plane.ask(plane::CORRECT).ask(plane::METHOD)
     };
-    let tolerance = Draft::new(Kind::Tolerance).open(tolerance::GRADE).open(tolerance::SOURCE);
+    let tolerance = Draft::new(Kind::Tolerance).open(tolerance::GRADE).ask(tolerance::PLANES).open(tolerance::SOURCE);
     draft
         .ask(rotor::DRAWING)
         .open(rotor::MASS)
@@ -105,6 +115,7 @@ fn rotor(draft: Draft) -> Draft {
         .open(rotor::BEARINGS)
         .open(rotor::HIGHEST_SERVICE_SPEED)
         .open(rotor::HIGHEST_SAFE_SPEED)
+        .ask(rotor::FIRST_BENDING_CRITICAL)
         .open(rotor::ZERO_ANGLE)
         .ask(rotor::ANGLES_COUNT)
         .block(plane("left"))
@@ -131,9 +142,14 @@ fn setup(draft: Draft, around: &Around) -> Draft {
         let calibrate = Draft::named(Kind::Calibrate, plane).open(calibrate::MASS).open(calibrate::RADIUS);
         calibrate.ask(calibrate::ANGLE).ask(calibrate::TAKEN_AS)
     });
+    if around.is_in_place {
+        for channel in &around.channels {
+            draft = draft.ask(format!("{} {}", setup::VIBRATION_LIMIT, word(channel)));
+        }
+    }
     let draft = draft.ask(setup::INDICATES).open(setup::TOLERANCE_READS);
     let draft = if around.controls.is_empty() { draft } else { draft.block(settings) };
-    draft.blocks(calibrations)
+    draft.blocks(calibrations).propose_block(error(BudgetLine::Mounting))
 }
 
 fn record(draft: Draft, around: &Around) -> Draft {
@@ -159,6 +175,8 @@ struct Around {
     setup: Option<String>,
     /// The set that calibration masses are taken from.
     masses: Option<String>,
+    /// Whether the machine is the rotor's own place.
+    is_in_place: bool,
 }
 
 impl Around {
@@ -177,6 +195,7 @@ impl Around {
             controls: machine.map_or_else(|| vec!["left strength".to_owned()], |machine| inner(machine, Kind::Control)),
             setup: context.name(Kind::Setup),
             masses: context.name(Kind::Masses),
+            is_in_place: machine.is_some_and(|one| one.choice(machine::SUPPORTS) == Some(machine::Supports::InPlace)),
         }
     }
 }

@@ -9,8 +9,8 @@
 //!    "inputs": [{"item": {"kind": "rotor", "name": "…"}, "path": ["plane hub", "tolerance"]}]}]}
 //! ```
 //!
-//! A value is a number at full precision in `unit`, `{"amount": …, "angle": …}` with the angle in degrees, words, rows
-//! of numbers (then `unit` is one unit a column and `columns` names them), or null; then `missing` says what is missing
+//! A value is a number at full precision in `unit`, `{"amount": …, "angle": …}` with the angle and its own expanded
+//! `angle_uncertainty` in degrees, how it is `counted` and its `meaning`, words, rows of numbers (then `unit` is one unit a column and `columns` names them), or null; then `missing` says what is missing
 //! and why. `text` has the digits that the uncertainty leaves. What does not apply is null. A fact has no formula.
 
 use serde::Serialize;
@@ -156,10 +156,11 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
     match &entry.outcome {
         Outcome::Amount { base, unit, standard } => amount(shown, *base, *unit, *standard),
         Outcome::Words(words) | Outcome::Void(words) => ShownResult { value: json!(words), ..shown },
-        Outcome::Vector { base, angle, unit, standard, meaning, sense, .. } => {
+        Outcome::Vector { base, angle, unit, standard, angle_standard, meaning, sense } => {
             let value = json!({
                 "amount": unit.from_base(*base),
                 "angle": degrees(*angle),
+                "angle_uncertainty": known_to(*angle_standard),
                 "counted": sense.words(),
                 "meaning": meaning.words(),
             });
@@ -169,6 +170,7 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
         Outcome::Direction { angle, standard, meaning, sense } => {
             let value = json!({
                 "angle": degrees(*angle),
+                "angle_uncertainty": known_to(*standard),
                 "counted": sense.words(),
                 "meaning": meaning.words(),
             });
@@ -196,6 +198,11 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
         }
         Outcome::Missing(missing) => ShownResult { missing: vec![what_is_missing(book, missing)], ..shown },
     }
+}
+
+/// In degrees, expanded; nothing for an angle that is exact.
+fn known_to(standard: f64) -> Option<f64> {
+    (standard > 0.0).then(|| f64::from(K) * standard / Unit::DEGREE.factor())
 }
 
 /// From 0 to 360.

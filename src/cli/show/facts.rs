@@ -76,6 +76,7 @@ fn quantity(shown: ShownResult, stated: &Stated, written: String) -> ShownResult
 fn reading(shown: ShownResult, reading: &StatedReading, written: String) -> ShownResult {
     let valued = quantity(shown, &reading.amount, written.clone());
     let Some(angle) = &reading.angle else { return valued };
-    let value = json!({ "amount": valued.value, "angle": angle.base.to_degrees() });
+    let known_to = angle.stated_uncertainty().map(|standard| 2.0 * standard.to_degrees());
+    let value = json!({ "amount": valued.value, "angle": angle.base.to_degrees(), "angle_uncertainty": known_to });
     ShownResult { value, printed: PrintedResult::Words(written.clone()), text: written, ..valued }
 }

@@ -39,21 +39,36 @@ pub(super) fn table(terminal: &mut Terminal, answer: &Answer) {
 }
 
 pub(super) fn csv(answer: &Answer) -> String {
-    let head = ["block", "result", "value", "unit", "uncertainty", "k", "text", "formula", "with numbers", "source"];
+    let head = [
+        "block",
+        "result",
+        "value",
+        "unit",
+        "uncertainty",
+        "k",
+        "angle in deg",
+        "angle uncertainty in deg",
+        "angle counted",
+        "angle of",
+        "text",
+        "formula",
+        "with numbers",
+        "source",
+    ];
     let rows = answer.results.iter().map(|result| {
         let number = |number: Option<f64>| number.map(|number| number.to_string()).unwrap_or_default();
         [
             block(result),
             result.name.clone(),
-            // Of a vector its amount; its angle stands in the text.
-            result
-                .value
-                .as_f64()
-                .or_else(|| result.value["amount"].as_f64())
-                .map_or_else(String::new, |value| value.to_string()),
+            // Of a vector its amount.
+            number(result.value.as_f64().or_else(|| result.value["amount"].as_f64())),
             result.unit.as_str().unwrap_or_default().to_owned(),
             number(result.uncertainty),
             result.k.map(|k| k.to_string()).unwrap_or_default(),
+            number(result.value["angle"].as_f64()),
+            number(result.value["angle_uncertainty"].as_f64()),
+            result.value["counted"].as_str().unwrap_or_default().to_owned(),
+            result.value["meaning"].as_str().unwrap_or_default().to_owned(),
             result.text.clone(),
             result.formula.unwrap_or_default().to_owned(),
             result.with_numbers.clone().unwrap_or_default(),
