@@ -4,6 +4,7 @@ mod bytes;
 mod derive;
 mod difference;
 mod effective;
+mod ellipse;
 mod files;
 mod formulas;
 mod index;

@@ -80,6 +80,13 @@ impl ShopRules {
         among(&self.show_in, unit)
     }
 
+    /// In which a couple is shown: as the shop says, else the unbalance's own unit times its length.
+    pub fn couple_unit(&self) -> Unit {
+        let own = Unit::parse(&format!("{}²", self.unbalance_unit)).ok();
+        let own = own.filter(|unit| unit.dimension() == Dimension::COUPLE);
+        self.shown(own.unwrap_or(Unit::GRAM_SQUARE_MILLIMETRE))
+    }
+
     /// The instrument of this name, or the finest of those that measure this dimension and whose range holds the value.
     pub fn instrument(&self, name: Option<&str>, dimension: Dimension, base: f64) -> Option<&Instrument> {
         let fits = |instrument: &&Instrument| instrument.dimension == dimension;

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use smallvec::SmallVec;
 
 use super::derive::{Derivation, Input, Val};
+use super::ellipse::Ellipse;
 use super::formulas::Formula;
 use super::origin::{Missing, Origin, Reason};
 use crate::mechanics::DomainError;
@@ -46,11 +47,16 @@ impl<T: Amount> VectorVal<T> {
         };
         let (cos, sin) = (angle_known.cos(), angle_known.sin());
         let mut contributions: [Contributions; 2] = Default::default();
-        let along = [cos, sin];
-        let across = [-sin * amount_known.raw(), cos * amount_known.raw()];
+        let (along, across) = ([cos, sin], [-sin, cos]);
+        // What points anywhere is off to the side by as much as its amount may be.
+        let anywhere = match points_anywhere(amount_known.raw(), angle.standard_uncertainty()) {
+            true => amount.contributions.beyond_first_order(amount.standard_uncertainty()),
+            false => Contributions::none(),
+        };
         for (n, component) in contributions.iter_mut().enumerate() {
             component.add(&amount.contributions, along[n]);
-            component.add(&angle.contributions, across[n]);
+            component.add(&angle.contributions, across[n] * amount_known.raw());
+            component.add(&anywhere, across[n]);
         }
         Self { contributions, ..Self::exact(Vector::from_polar(amount_known, angle_known), origin, unit) }
     }
@@ -70,20 +76,33 @@ impl<T: Amount> VectorVal<T> {
         Val { known, contributions, origin: self.origin.clone(), unit: self.unit, derivation: self.derivation.clone() }
     }
 
-    /// Its angle, with the uncertainty across its direction.
+    /// Its angle, with the uncertainty across its direction and with what its shortness adds: half a turn to either side
+    /// where it may point anywhere.
     pub fn angle(&self) -> Val<Angle> {
         let known = self.known.clone().map(Vector::angle);
-        let mut contributions = Contributions::none();
-        if let Ok(value) = &self.known {
-            let amount = value.amount().raw();
-            let [x, y] = direction(*value);
-            if amount > 0.0 {
-                contributions.add(&self.contributions[0], -y / amount);
-                contributions.add(&self.contributions[1], x / amount);
-            }
-        }
+        let contributions = self.known.as_ref().map_or_else(|_| Contributions::none(), |v| self.turning(*v));
         let (origin, derivation) = (self.origin.clone(), self.derivation.clone());
         Val { known, contributions, origin, unit: Unit::DEGREE, derivation }
+    }
+
+    /// To first order the tip turns by what is uncertain across, over the length. A short vector turns farther, as the tip
+    /// may lie nearer to the origin too: by the ellipse of its expanded uncertainty as the origin sees it.
+    fn turning(&self, vector: Vector<T>) -> Contributions {
+        let (amount, [x, y]) = (vector.amount().raw(), direction(vector));
+        let mut across = match amount > 0.0 {
+            true => self.in_direction([-y / amount, x / amount]),
+            false => Contributions::none(),
+        };
+        let first = across.standard();
+        let ellipse = Ellipse::of(&self.contributions);
+        let widest = ellipse.widest_turn(vector).map_or(ANYWHERE, |turn| turn / 2.0).raw();
+        if widest.max(first) >= ANYWHERE.raw() {
+            return self.in_direction(ellipse.longest()).beyond_first_order(ANYWHERE.raw());
+        }
+        if widest > first * (1.0 + NEGLIGIBLE) {
+            across.add(&across.beyond_first_order((widest.powi(2) - first.powi(2)).sqrt()), 1.0);
+        }
+        across
     }
 
     /// The same vector with another origin and derivation: what is recorded under a name of its own.
@@ -99,20 +118,25 @@ impl<T: Amount> VectorVal<T> {
         let [x, y] = &self.contributions;
         let own = self.known.as_ref().map_or(0.0, |vector| vector.amount().raw());
         let is_long = own > x.standard().hypot(y.standard());
-        let direction = if is_long { direction } else { worst_direction(x, y) };
-        let mut along = Contributions::none();
-        along.add(x, direction[0]);
-        along.add(y, direction[1]);
-        if is_long {
-            let mut across = Contributions::none();
-            across.add(x, -direction[1]);
-            across.add(y, direction[0]);
-            let farther = (own.hypot(across.expanded()) - own) / 2.0;
-            if farther > NEGLIGIBLE * own {
-                along.add(&across.beyond_first_order(farther), 1.0);
-            }
+        let direction = if is_long { direction } else { Ellipse::of(&self.contributions).longest() };
+        let mut along = self.in_direction(direction);
+        let across = self.in_direction([-direction[1], direction[0]]);
+        // A vector of nothing that is known alike in all directions is off by 2.45·u in one of twenty (Rayleigh).
+        let farther = match is_long {
+            true => (own.hypot(across.expanded()) - own) / 2.0,
+            false => across.standard() / 2f64.sqrt(),
+        };
+        if farther > NEGLIGIBLE * own {
+            along.add(&across.beyond_first_order(farther), 1.0);
         }
         along
+    }
+
+    fn in_direction(&self, [x, y]: [f64; 2]) -> Contributions {
+        let mut sum = Contributions::none();
+        sum.add(&self.contributions[0], x);
+        sum.add(&self.contributions[1], y);
+        sum
     }
 
     fn input(&self) -> Input {
@@ -131,18 +155,16 @@ impl<T: Amount> VectorVal<T> {
 /// What an uncertain angle adds to an amount is left out below this share of it.
 const NEGLIGIBLE: f64 = 1e-3;
 
-fn direction<T: Amount>(vector: Vector<T>) -> [f64; 2] {
-    [vector.angle().cos(), vector.angle().sin()]
+/// The standard uncertainty of an angle of which nothing is known: expanded it is half a turn.
+const ANYWHERE: Angle = Angle::degrees(90.0);
+
+/// Whether an amount, in base units, has no direction: it is nothing, or of its angle nothing is known.
+pub fn points_anywhere(amount: f64, standard_of_angle: f64) -> bool {
+    amount == 0.0 || standard_of_angle >= ANYWHERE.raw() * (1.0 - 1e-9)
 }
 
-/// The direction in which two components together are least certain.
-fn worst_direction(x: &Contributions, y: &Contributions) -> [f64; 2] {
-    let mut sum = x.clone();
-    sum.add(y, 1.0);
-    let (xx, yy) = (x.standard().powi(2), y.standard().powi(2));
-    let twice_xy = sum.standard().powi(2) - xx - yy;
-    let angle = 0.5 * twice_xy.atan2(xx - yy);
-    [angle.cos(), angle.sin()]
+fn direction<T: Amount>(vector: Vector<T>) -> [f64; 2] {
+    [vector.angle().cos(), vector.angle().sin()]
 }
 
 /// Inputs of many kinds on their way into one computation, each as its numbers in base units.
@@ -152,6 +174,7 @@ pub struct Gathered {
     contributions: Vec<Contributions>,
     inputs: SmallVec<[Input; 4]>,
     steepest: bool,
+    curved: bool,
 }
 
 impl Gathered {
@@ -162,6 +185,12 @@ impl Gathered {
     /// For a formula with kinks, where the two sides differ: by the steeper of both.
     pub fn steepest(self) -> Self {
         Self { steepest: true, ..self }
+    }
+
+    /// For a formula that takes the amount of a difference: where that is next to nothing its slope says little, and how much
+    /// both sides lie above it counts too.
+    pub fn curved(self) -> Self {
+        Self { curved: true, ..self }
     }
 
     /// Takes a value in, and says where its number will stand.
@@ -202,7 +231,7 @@ impl Gathered {
         f: impl Fn(&Numbers) -> Result<P, DomainError>,
     ) -> Outputs {
         let f = |numbers: &Numbers| f(numbers).map(|produced| produced.into().0);
-        let (inputs, steepest) = (self.inputs, self.steepest);
+        let (inputs, steepest, curved) = (self.inputs, self.steepest, self.curved);
         let derivation = explained_by.map(|formula| Arc::new(Derivation { formula, inputs }));
         let values: Result<Vec<f64>, Arc<Missing>> = self.known.into_iter().collect();
         let values = match values {
@@ -233,6 +262,12 @@ impl Gathered {
                     (None, None) => 0.0,
                 };
                 contributions.add(of_input, slope);
+                if let (true, Some(up), Some(down)) = (curved, &up, &down) {
+                    let above = (up[m] + down[m] - 2.0 * *at).abs();
+                    if above > NEGLIGIBLE * (slope * step).abs() {
+                        contributions.add(&of_input.beyond_first_order(above), 1.0);
+                    }
+                }
             }
         }
         Outputs { found: Ok(found), derivation }

@@ -154,15 +154,15 @@ pub(super) fn at_the_machine<T: Amount>(book: &Book, value: &Val<T>) -> Value {
     }
 }
 
-/// An amount at an angle; within its own uncertainty it may point anywhere.
+/// An amount at an angle, where it does not point anywhere.
 pub(super) fn printed_vector<T: Amount>(book: &Book, vector: &VectorVal<T>) -> Value {
     let (amount, angle) = (vector.amount(), vector.angle());
     let (base, turn) = match (&amount.known, &angle.known) {
         (Ok(amount), Ok(angle)) => (amount.raw(), angle.raw()),
         (Err(missing), _) | (_, Err(missing)) => return Value::Hole(Words::stated(book::why(book, missing))),
     };
-    // How well the angle is known is left to `show`.
-    Value::text(book::vector_text(base, turn, vector.unit, amount.standard_uncertainty(), 0.0))
+    let (standard, of_angle) = (amount.standard_uncertainty(), angle.standard_uncertainty());
+    Value::text(book::vector_text(base, turn, vector.unit, standard, of_angle))
 }
 
 /// The results of an item, found by where they stand and which they are.

@@ -3,6 +3,9 @@
 use super::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
 use crate::units::{Length, Mass, Ratio, Speed, Stiffness, Typed};
 
+/// Up to this share of its first bending critical speed a rotor counts as rigid. Source: common practice, no source.
+pub const RIGID_UP_TO: f64 = 0.7;
+
 /// Motor speed for a rotor speed under a belt: `n_motor = n · D / D_motor / (1 − s)`.
 ///
 /// D is the diameter on the rotor on which the belt runs, s the slip from 0 to below 1. Diameters above zero, the speed

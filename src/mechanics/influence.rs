@@ -218,11 +218,11 @@ pub fn is_enough(amount: Ratio, angle: Option<Angle>) -> bool {
     amount.value() >= ENOUGH_CHANGE || angle.is_some_and(|angle| angle.in_degrees() >= ENOUGH_TURN)
 }
 
-fn complex<T: Amount>(vector: Vector<T>) -> Number {
+pub(super) fn complex<T: Amount>(vector: Vector<T>) -> Number {
     Number::new(vector.x.raw(), vector.y.raw())
 }
 
-fn vector<T: Amount>(value: Number) -> Vector<T> {
+pub(super) fn vector<T: Amount>(value: Number) -> Vector<T> {
     Vector { x: T::from_raw(value.re), y: T::from_raw(value.im) }
 }
 

@@ -24,6 +24,7 @@ pub mod machine;
 pub mod planes;
 pub mod proof;
 pub mod scatter;
+pub mod self_proof;
 pub mod strobe;
 pub mod tolerance;
 pub mod verdict;

@@ -52,6 +52,7 @@ choice! {
         Masses = "masses",
         Drive = "drive",
         Speed = "speed",
+        Bending = "bending",
         Trials = "trials",
         Levers = "levers",
     }

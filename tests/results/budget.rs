@@ -8,6 +8,7 @@ use rotorbook::book::text_of;
 /// 100 and 400 mm, `limits` of the tolerance; masses of 1000 g·mm read with the errors of the proof.
 struct Sheet {
     shop: &'static str,
+    rotor: &'static str,
     readout: &'static str,
     limits: &'static str,
     proof: String,
@@ -16,7 +17,14 @@ struct Sheet {
 
 impl Default for Sheet {
     fn default() -> Self {
-        Self { shop: "", readout: "", limits: "total: 400 g·mm", proof: proof([0.01, 0.02], 1.0), runs: String::new() }
+        Self {
+            shop: "",
+            rotor: "",
+            readout: "",
+            limits: "total: 400 g·mm",
+            proof: proof([0.01, 0.02], 1.0),
+            runs: String::new(),
+        }
     }
 }
 
@@ -76,7 +84,7 @@ impl Sheet {
 
     /// Nothing where it is not computed.
     fn result(&self, path: &str) -> Option<String> {
-        let Self { shop, readout, limits, proof, runs } = self;
+        let Self { shop, rotor, readout, limits, proof, runs } = self;
         let text = format!(
             "shop s {{
   format: 1
@@ -100,7 +108,7 @@ rotor part {{
   mass: 20.0 kg
   mass centre: 250 mm
   bearings: 0 mm, 500 mm
-  angles count: with rotation
+{rotor}  angles count: with rotation
   plane one {{
     at: 100 mm
     radius: 100 mm
@@ -241,4 +249,69 @@ fn the_cheapest_way_to_a_clean_word_is_named() {
     assert_eq!(over.verdict(), "over");
     let draft = Sheet { proof: String::new(), runs: run("last", [20.0, 20.0], [0.0, 90.0]), ..Sheet::default() };
     assert!(draft.said("record job / cheapest way").contains("take the rotor out and put it back"));
+}
+
+// Seven tenths of 1290 rpm are 903 rpm, of 1280 rpm 896 rpm; of 5000 rpm 3500 rpm. The balancing speed is 900 rpm.
+#[test]
+fn a_rotor_that_bends_is_no_rigid_rotor() {
+    let with = |rotor: &'static str| Sheet { rotor, runs: run("last", [20.0, 20.0], [0.0, 90.0]), ..Sheet::default() };
+    for rigid in [
+        "",
+        "  first bending critical: 1290 rpm\n",
+        "  first bending critical: 5000 rpm\n  highest service speed: 3500 rpm\n",
+    ] {
+        assert_eq!(with(rigid).verdict(), "within", "{rigid}");
+    }
+    for bends in [
+        "  first bending critical: 1280 rpm\n",
+        "  first bending critical: 450 rpm\n",
+        "  first bending critical: 5000 rpm\n  highest service speed: 3510 rpm\n",
+    ] {
+        assert_eq!(with(bends).verdict(), "within as read", "{bends}");
+        assert_eq!(with(bends).said("record job / not assessed"), "bending");
+        assert!(with(bends).said("record job / cheapest way").starts_with("balance it as a flexible rotor"));
+    }
+    let needed = Sheet { shop: "  verdict needs: bending\n", ..with("  first bending critical: 1280 rpm\n") };
+    assert_eq!(needed.verdict(), "not shown");
+}
+
+/// A sheet whose check mass was put on, and a record of a day.
+fn checked(day: &str, checks: &str) -> Sheet {
+    let check = format!(
+        "  check mass {{
+    plane: one
+    mass: 10.000 g
+    radius: 100.00 mm
+    angle: 0 deg
+    within: 3 %
+{checks}  }}\n"
+    );
+    let runs = format!("  date: {day}\n{}", run("last", [100.0, 100.0], [0.0, 0.0]));
+    Sheet { proof: proof([0.0, 0.0], 1.0) + &check, runs, ..Sheet::default() }
+}
+
+// 100 g·mm in both planes at one angle are 100 at A. A drift of 1.5 % of it is 1.5 g·mm at most; where nobody has looked, the 3 %
+// that the mass is allowed. What counts is what was found until the day of the record.
+#[test]
+fn dials_are_known_as_well_as_the_check_mass_showed_until_that_day() {
+    let line = |day: &str, checks: &str| {
+        let budget = checked(day, checks).said("record job / budget bearing a");
+        let line = budget.split("; ").find(|line| line.starts_with("calibration")).unwrap().to_owned();
+        let amount = line.split(": ").nth(1).unwrap().split(' ').next().unwrap();
+        amount.parse::<f64>().unwrap_or_else(|_| panic!("{line}"))
+    };
+    let near = |found: f64, expected: f64| assert!((found - expected).abs() < 0.02, "{found}, not {expected}");
+    let drifted = "    checked: 2026-03-10, 1015.00 g·mm\n";
+    near(line("2026-03-20", ""), 3.0);
+    near(line("2026-03-20", drifted), 1.5);
+    near(line("2026-03-05", drifted), 3.0);
+}
+
+/// A proof says nothing of what was read before it.
+#[test]
+fn a_record_from_before_every_proof_is_known_as_if_there_were_none() {
+    assert_eq!(checked("2026-03-20", "").verdict(), "within");
+    let before = checked("2026-03-01", "");
+    assert_eq!(before.verdict(), "within as read");
+    assert_eq!(before.said("record job / not assessed"), "calibration, interference, mounting");
 }

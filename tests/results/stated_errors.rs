@@ -134,6 +134,32 @@ fn an_error_of_a_setup_acts_by_its_place_or_its_plane() {
     assert!(open.said("record job / not assessed").contains("flange"));
 }
 
+/// An error is of what it was found on: on the same machine it holds for a sheet that is like another.
+#[test]
+fn a_sheet_that_is_like_another_takes_its_errors_over_on_the_same_machine() {
+    let sheet = Sheet {
+        setup: error("flange", "    amount: 8 g·mm\n"),
+        runs: run("final", "", "50.00 g·mm @ 0.00 deg"),
+        ..Sheet::default()
+    };
+    let lines = |more: &str, machine: &str| {
+        let text = sheet.text().replace("  setup: sheet\n", "  setup: other\n");
+        let own =
+            text[text.find("machine bench").unwrap()..text.find("rotor part").unwrap()].replace("bench", "annexe");
+        let text = format!("{text}{own}setup other {{\n  like: sheet\n{machine}{more}}}\n");
+        let book = books::readable(&text);
+        let results = books::results(&book);
+        let (_, entry) = results.iter().find(|(path, _)| path == "record job / budget one").unwrap();
+        text_of(&book, entry)
+    };
+    let same = lines("", "");
+    assert!(same.contains("flange, as stated: 8.00 g·mm"), "{same}");
+    let own = lines(&error("flange", "    amount: 3 g·mm\n"), "");
+    assert!(own.contains("flange, as stated: 3.00 g·mm"), "{own}");
+    let other = lines("", "  machine: annexe\n");
+    assert!(!other.contains("flange"), "{other}");
+}
+
 #[test]
 fn a_vector_at_an_angle_is_taken_out_of_each_reading() {
     let sheet = Sheet {

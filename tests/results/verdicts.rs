@@ -447,7 +447,8 @@ fn whatever_the_proof_was_made_with_voids_the_calibration_when_it_is_changed() {
 }
 
 // A residual of half the calibration unbalance, in one position, turns what is shown by asin 0.5 = 30 degrees to either side:
-// 30 ÷ √3 · 2 = 34.6 at k = 2. Plain geometry, no source.
+// 30 ÷ √3 · 2 = 34.6 at k = 2, which is 200 · 0.604 = 121 g·mm across. The amount is known to 121 g·mm too, so the tip may lie
+// nearer: tan φ = 121 ÷ √(200² - 121²), 37.2. Plain geometry, no source.
 #[test]
 fn an_angle_calibrated_in_one_position_is_as_good_as_the_residual_lets_it() {
     let sheet = std::fs::read_to_string("tests/data/sheets/angle-of-one-position.rotor").unwrap();
@@ -455,5 +456,5 @@ fn an_angle_calibrated_in_one_position_is_as_good_as_the_residual_lets_it() {
     let results = books::results(&book);
     let found = results.iter().find(|(path, _)| path == "record c / run last / unbalance p1").unwrap();
     let said = text_of(&book, &found.1);
-    assert!(said.contains("@ 0 deg ± 35 deg"), "{said}");
+    assert!(said.contains("@ 0 deg ± 37 deg"), "{said}");
 }

@@ -144,6 +144,12 @@ fn the_side_to_correct_is_said_in_words() {
 }
 
 #[test]
+fn a_plane_without_a_method_has_its_radius_alone() {
+    let text = flat(&setup_text(&pointing("correct: remove", "indicates: heavy spot")));
+    assert!(text.contains(" radius 100 mm.") && !text.contains("; radius"), "{text}");
+}
+
+#[test]
 fn a_hole_is_a_line_to_measure_into() {
     let sheet = pointing("correct: remove", "indicates: heavy spot").replace("  tolerance reads: 1 div\n", "");
     let text = setup_text(&sheet).split_whitespace().collect::<Vec<_>>().join(" ");

@@ -41,10 +41,9 @@ impl<'a> Sheet<'a, '_> {
 
 pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
     let sheet = Sheet { book, record, printed };
-    let way = verdict::told(&sheet, &result::CHEAPEST_WAY, "Least work to reach within");
     let sections = vec![
         work::section(&sheet),
-        Some(verdict::section(&sheet).rows(way.into_iter().collect())),
+        Some(judged(&sheet)),
         runs::table(&sheet),
         runs::corrections(&sheet),
         drawn(plots::section(&sheet), others::section(&sheet)),
@@ -70,11 +69,17 @@ pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_
     }
 }
 
+/// The verdict, and what would make a clean word of it.
+fn judged(sheet: &Sheet<'_, '_>) -> Section {
+    let way = verdict::told(sheet, &result::CHEAPEST_WAY, "Least work to reach within");
+    verdict::section(sheet).rows(way.into_iter().collect())
+}
+
 /// What is to be done after the last run, and the verdict with what it rests on, as on its card.
 pub(super) fn summary(book: &Book, record: &RecordResults<'_>) -> Vec<Section> {
     let printed = Printed { on: String::new(), state: String::new(), committed: false, preview: false };
     let sheet = Sheet { book, record, printed: &printed };
-    work::section(&sheet).into_iter().chain([verdict::section(&sheet)]).collect()
+    work::section(&sheet).into_iter().chain([judged(&sheet)]).collect()
 }
 
 /// The same with what the runs showed and what was done.
@@ -82,7 +87,7 @@ pub(super) fn on_a_screen(book: &Book, record: &RecordResults<'_>) -> Vec<Sectio
     let printed = Printed { on: String::new(), state: String::new(), committed: false, preview: false };
     let sheet = Sheet { book, record, printed: &printed };
     let work = work::section(&sheet);
-    work.into_iter().chain([verdict::section(&sheet)]).chain(runs::on_a_screen(&sheet)).collect()
+    work.into_iter().chain([judged(&sheet)]).chain(runs::on_a_screen(&sheet)).collect()
 }
 
 /// What is wrong with the sheets, or nothing but a look at them, weighs more than the verdict.

@@ -33,8 +33,8 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
 /// Of a vector, the amount and where it points; `show` has the rest.
 fn value(sheet: &Sheet<'_, '_>, entry: &Entry) -> Value {
     match entry.outcome {
-        Outcome::Vector { base, angle, unit, standard, .. } => {
-            Value::text(book::vector_text(base, angle, unit, standard, 0.0))
+        Outcome::Vector { base, angle, unit, standard, angle_standard, .. } => {
+            Value::text(book::vector_text(base, angle, unit, standard, angle_standard))
         }
         _ => sheet.results().value_of(entry),
     }

@@ -1,12 +1,10 @@
 use crate::check::amounts::{limit, percent};
 use crate::check::machine_limits::rotor_name;
 use crate::check::{ItemContext, Sink};
+use crate::mechanics::drive::RIGID_UP_TO;
 use crate::sheet::FieldValue;
 use crate::units::Amount;
 use crate::vocabulary::{rotor, setup};
-
-/// Above this share of the first bending critical speed a rotor no longer counts as rigid.
-const RIGID_UP_TO: f64 = 0.7;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };

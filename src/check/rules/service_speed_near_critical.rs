@@ -1,9 +1,7 @@
 use crate::check::{ItemContext, Sink, rotors};
+use crate::mechanics::drive::RIGID_UP_TO;
 use crate::units::{Ratio, Typed, Unit};
 use crate::vocabulary::rotor;
-
-/// Above this share of the first bending critical a rotor is no longer taken as rigid. Common practice, no source.
-const RIGID_UP_TO: f64 = 0.7;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };

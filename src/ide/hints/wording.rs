@@ -39,9 +39,7 @@ fn value(book: &Book, entry: &Entry, hint: Hint) -> Option<String> {
         Outcome::Missing(_) | Outcome::Table { .. } => return None,
         Outcome::Amount { .. } if hint.has_limits => book::text_of(book, entry),
         Outcome::Amount { base, unit, .. } => book::display_value(*base, *unit, 0.0),
-        Outcome::Vector { base, standard, .. } if hint.vector == OfVector::BeyondUncertainty && base <= standard => {
-            return None;
-        }
+        outcome if hint.vector == OfVector::BeyondUncertainty && outcome.points_anywhere() => return None,
         Outcome::Vector { .. } => vector(&entry.outcome)?,
         Outcome::Direction { angle, .. } => degrees(*angle),
         Outcome::ToSet { base, unit, decimals, .. } => book::to_set_text(*base, *unit, *decimals),
@@ -52,14 +50,14 @@ fn value(book: &Book, entry: &Entry, hint: Hint) -> Option<String> {
 
 /// An amount at its angle, and what is to be done there; without the angle when it may point anywhere.
 fn vector(outcome: &Outcome) -> Option<String> {
-    let Outcome::Vector { base, angle, unit, standard, meaning, .. } = outcome else { return None };
+    let Outcome::Vector { base, angle, unit, meaning, .. } = outcome else { return None };
     let what = match meaning {
         Meaning::ToAdd | Meaning::ToAddOrRemoveOpposite => "add ",
         Meaning::ToRemove => "remove ",
         _ => "",
     };
     let amount = book::display_value(*base, *unit, 0.0);
-    Some(match base <= standard {
+    Some(match outcome.points_anywhere() {
         true => format!("{what}{amount}"),
         false => format!("{what}{amount} @ {}", degrees(*angle)),
     })
@@ -67,7 +65,7 @@ fn vector(outcome: &Outcome) -> Option<String> {
 
 /// Whether a hint leaves the angle of a vector out, so that accepting it must not write one.
 pub(super) fn hides_its_angle(entry: &Entry) -> bool {
-    matches!(&entry.outcome, Outcome::Vector { base, standard, .. } if base <= standard)
+    entry.outcome.points_anywhere()
 }
 
 fn degrees(angle: f64) -> String {

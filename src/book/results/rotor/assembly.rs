@@ -93,7 +93,7 @@ fn mass_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Mass> {
 }
 
 /// Where the part's mass centre lies in the assembly: its datum's place plus its own mass centre.
-fn place_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Length> {
+pub(super) fn place_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Length> {
     let at: Val<Length> = recorder.facts.quantity(&part.block, made_of::AT);
     let Some(rotor) = &part.rotor else { return at };
     if rotor.mass_centre.is_left_out() {
@@ -246,7 +246,7 @@ fn runout<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -
         }
     };
     let (polar, diametral) = (inertia(rotor::POLAR_INERTIA), inertia(rotor::DIAMETRAL_INERTIA));
-    let unit = Unit::GRAM_SQUARE_MILLIMETRE;
+    let unit = recorder.facts.shop.couple_unit();
     let inputs = (&polar, &diametral, &runout, &diameter);
     Some(recorder.work_out(
         &spot,

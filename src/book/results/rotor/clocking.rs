@@ -11,6 +11,7 @@ use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::computing::Computing;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::rotor::seated::{Loose, add_to, loose};
 use crate::book::results::rotor::seen::Seen;
 use crate::book::results::values::entry::{Meaning, Outcome, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
@@ -69,7 +70,9 @@ pub(in crate::book::results) fn of<'b>(
     }
     let planes: Vec<&PlaneResults<'b>> = planes.iter().filter(|plane| plane.shares_tolerance).collect();
     let sense = rotor.stated_choice(rotor::ANGLES_COUNT);
-    let clocking = Clocking { rotor, id, known, planes, sense };
+    let places: Option<Vec<Length>> = planes.iter().map(|plane| plane.at.get()).collect();
+    let loose = places.map_or_else(Vec::new, |places| loose(recorder, parts, &places));
+    let clocking = Clocking { rotor, id, known, loose, planes, sense };
     Some(clocking.work_out(recorder))
 }
 
@@ -206,6 +209,8 @@ struct Clocking<'a, 'b> {
     rotor: &'a EffectiveBlock<'b>,
     id: ItemId,
     known: Vec<Known<'a, 'b>>,
+    /// What turning a part turns with it, at an angle that is not known: it moves no sum, and is what that is known to.
+    loose: Vec<Loose>,
     planes: Vec<&'a PlaneResults<'b>>,
     sense: Result<Sense, Arc<Missing>>,
 }
@@ -284,7 +289,9 @@ impl<'b> Clocking<'_, 'b> {
                             let planes: Vec<Length> = planes.iter().map(|at| numbers.value(*at)).collect();
                             Ok(Produced::vector(in_planes(&known, &planes)?[n]))
                         });
-                        outputs.vector(0, origin(&spot, spec), unit)
+                        let mut value = outputs.vector(0, origin(&spot, spec), unit);
+                        add_to(&mut value, n, &self.loose);
+                        value
                     }
                 };
                 recorder.keep_vector(&spot, spec, &value, Meaning::HeavySpot, &self.sense);

@@ -9,6 +9,7 @@ pub(in crate::book::results) mod limits;
 mod planes;
 pub(in crate::book::results) mod results;
 pub(in crate::book::results) mod rules;
+mod seated;
 pub(in crate::book::results) mod seen;
 mod share_formula;
 pub(in crate::book::results) mod sharing;

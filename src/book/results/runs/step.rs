@@ -10,6 +10,7 @@ use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::effect::{Effect, Explained, explain};
 use crate::mechanics::machine::unbalance_reduction_ratio;
+use crate::mechanics::self_proof::{Step, StepInPlane};
 use crate::units::{Angle, Ratio, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::result;
 
@@ -29,18 +30,8 @@ pub struct StepResults<'b> {
     pub slips: Vec<(&'b str, Explained)>,
     /// One for each plane of which it is known; none where not all that was done is.
     pub foretold: Vec<Foretold<'b>>,
-    /// What one plane alone tells of the readings; `None` where several were corrected, or the rotor was taken out.
-    pub alone: Option<Alone>,
-}
-
-/// A correction of one plane alone, by masses that are stated, and what all planes showed then.
-#[derive(Clone, Debug)]
-pub struct Alone {
-    /// By its number.
-    pub plane: usize,
-    pub put_on: Unbalance,
-    /// For each plane, how far what was read lies from what was expected, and what that is known to (k = 2).
-    pub off: Vec<[Unbalance; 2]>,
+    /// What the corrections, by masses that are stated, tell of the readings; `None` where the rotor was taken out.
+    pub tells: Option<Step>,
 }
 
 /// What the run before and the corrections let expect in a plane, and what was then read.
@@ -77,12 +68,12 @@ pub(in crate::book::results) fn of<'b>(
         }
         let called_for = own.first().and_then(|first| corrections[*first].after);
         let from = called_for.filter(|after| pair[0].contains(after)).unwrap_or(before);
-        let step = Step { runner, from: &runs[from], to: &runs[to], corrections, own: &own };
+        let step = OneStep { runner, from: &runs[from], to: &runs[to], corrections, own: &own };
         let reductions = step.reductions(recorder);
         let (effect, slips) = step.effects(recorder).unzip();
         let (slips, foretold) = (slips.unwrap_or_default(), step.foretold().unwrap_or_default());
-        let alone = step.alone();
-        steps.push(StepResults { from, to, corrections: own, reductions, effect, slips, foretold, alone });
+        let tells = step.tells();
+        steps.push(StepResults { from, to, corrections: own, reductions, effect, slips, foretold, tells });
     }
     for (_, run) in runs.iter().enumerate().filter(|(n, _)| !steps.iter().any(|step| step.to == *n)) {
         let specs = [&result::REDUCTION, &result::EFFECT, &result::EFFECT_IN_PLANE];
@@ -91,7 +82,7 @@ pub(in crate::book::results) fn of<'b>(
     steps
 }
 
-struct Step<'a, 'b> {
+struct OneStep<'a, 'b> {
     runner: &'a Runner<'a, 'b>,
     from: &'a RunResults<'b>,
     to: &'a RunResults<'b>,
@@ -99,7 +90,7 @@ struct Step<'a, 'b> {
     own: &'a [usize],
 }
 
-impl<'b> Step<'_, 'b> {
+impl<'b> OneStep<'_, 'b> {
     fn corrects(&self, plane: &str) -> bool {
         self.own.iter().any(|n| self.corrections[*n].plane == plane) || self.turned(plane).is_some()
     }
@@ -203,27 +194,28 @@ impl<'b> Step<'_, 'b> {
     }
 
     /// Turned weights stand where they were set by eye, and say nothing that is known.
-    fn alone(&self) -> Option<Alone> {
+    fn tells(&self) -> Option<Step> {
         let put_on = self.put_on().filter(|_| self.has_same_seat() && self.to.remounted != Some(true))?;
-        let corrected: Vec<usize> = (0..put_on.len()).filter(|n| put_on[*n].amount() > Unbalance::ZERO).collect();
-        let [plane] = corrected[..] else { return None };
-        let own = || self.own.iter().map(|n| &self.corrections[*n]);
-        if self.turned(self.from.planes[plane].name).is_some() || own().next().is_none() {
-            return None;
-        }
-        let squares: f64 = own()
-            .filter_map(|one| one.done.as_ref())
-            .flat_map(|done| &done.contributions)
-            .map(|part| part.standard().powi(2))
-            .sum();
-        let of_masses = 2.0 * squares.sqrt();
-        let off = |n: usize| {
-            let (before, after) = (self.from.planes[n].own_vector()?.get()?, self.to.planes[n].own_vector()?.get()?);
-            let known_to = self.uncertainty_of_change(n);
-            let known_to = if n == plane { Unbalance::from_base(known_to.base().hypot(of_masses)) } else { known_to };
-            Some([(after - before - put_on[n]).amount(), known_to])
+        let plane = |n: usize| {
+            let (before, after) = (&self.from.planes[n], &self.to.planes[n]);
+            if self.turned(before.name).is_some() {
+                return None;
+            }
+            let of_masses = 2.0 * self.standard_of_masses(before.name);
+            Some(StepInPlane {
+                put_on: put_on[n],
+                off: after.own_vector()?.get()? - before.own_vector()?.get()? - put_on[n],
+                known_to: Unbalance::from_base(self.uncertainty_of_change(n).base().hypot(of_masses)),
+            })
         };
-        Some(Alone { plane, put_on: put_on[plane].amount(), off: (0..put_on.len()).map(off).collect::<Option<_>>()? })
+        Some(Step { planes: (0..put_on.len()).map(plane).collect::<Option<_>>()? })
+    }
+
+    /// What the masses put on in a plane are known to, in base units.
+    fn standard_of_masses(&self, plane: &str) -> f64 {
+        let own = self.own.iter().map(|n| &self.corrections[*n]).filter(|one| one.plane == plane);
+        let parts = own.filter_map(|one| one.done.as_ref()).flat_map(|done| &done.contributions);
+        parts.map(|part| part.standard().powi(2)).sum::<f64>().sqrt()
     }
 
     /// Whether the rotor sat on its arbor in the same position, or what the arbor puts in is known.

@@ -9,7 +9,7 @@ use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::known_masses::resultant_and_moment;
 use crate::mechanics::planes;
-use crate::units::{Couple, Length, Unbalance, Unit, Vector};
+use crate::units::{Couple, Length, Unbalance, Vector};
 use crate::vocabulary::{Sense, result};
 
 /// Of the planes with their places; the moment about the mass centre, or about the middle of the planes where that is not
@@ -41,7 +41,7 @@ pub(in crate::book::results) fn static_and_couple(
         Ok(components([resultant_and_moment(&known, about).1]))
     });
     let spec = &result::COUPLE_UNBALANCE;
-    let couple = outputs.vector(0, origin(spot, spec), Unit::GRAM_SQUARE_MILLIMETRE);
+    let couple = outputs.vector(0, origin(spot, spec), recorder.facts.shop.couple_unit());
     recorder.keep_vector(spot, spec, &couple, Meaning::HeavySpot, sense);
     (sum, couple)
 }

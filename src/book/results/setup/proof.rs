@@ -195,7 +195,7 @@ impl<'a, 'b> Proof<'a, 'b> {
         (other_channel, other): (&str, &str),
     ) -> Val<Ratio> {
         let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::PROOF_INTERFERENCE);
-        let mut gathered = Gathered::new();
+        let mut gathered = Gathered::new().curved();
         let effects = self
             .said_channel_of(plane)
             .and_then(|channel| self.effect(&mut gathered, read, channel))

@@ -12,7 +12,7 @@ use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
 use crate::mechanics::{Computed, DomainError};
-use crate::units::{Dimension, Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
+use crate::units::{Amount, Dimension, Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
 use crate::vocabulary::{Of, Sense, result, trial};
 
 /// What the trials tell of channels and planes.
@@ -291,7 +291,10 @@ fn likeness(
         let must = crate::mechanics::Requirement::ActApart;
         Ok(Produced::amount(likeness.ok_or(DomainError { what, must })?))
     });
-    let value: Val<Ratio> = outputs.value(0, origin(spot, &result::LIKENESS), Unit::ONE);
+    let mut value: Val<Ratio> = outputs.value(0, origin(spot, &result::LIKENESS), Unit::ONE);
+    if let Some(of_both) = of_both_small(coefficients) {
+        value.contributions.add(&value.contributions.beyond_first_order(of_both.value()), 1.0);
+    }
     recorder.keep(spot, &result::LIKENESS, &value);
     if value.get().is_some_and(|likeness| likeness.value() > physics::ACT_ALIKE) {
         let advice = "the planes act alike: correct the static unbalance by equal masses at one angle in both, \
@@ -301,6 +304,16 @@ fn likeness(
         recorder.not_asked(spot, &[&result::SEPARATION_ADVICE], "the planes are not shown to act alike");
     }
     Some(value)
+}
+
+/// What the uncertainties of the two smaller coefficients make together of the likeness, which is their product over that of
+/// the others: to first order nothing where both are next to nothing (u²(x·y) has u²(x)·u²(y) besides).
+fn of_both_small(coefficients: &[Vec<VectorVal<Sensitivity>>]) -> Option<Ratio> {
+    let [across, along] =
+        [[(0, 1), (1, 0)], [(0, 0), (1, 1)]].map(|pair| pair.map(|(i, j)| coefficients[i][j].amount()));
+    let product = |pair: &[Val<Sensitivity>; 2]| Some(pair[0].get()?.raw() * pair[1].get()?.raw());
+    let (small, large) = if product(&across)? < product(&along)? { (&across, &along) } else { (&along, &across) };
+    Some(Ratio::new(small[0].standard_uncertainty() * small[1].standard_uncertainty() / product(large)?))
 }
 
 /// The unbalance in each plane that readings of the channels stand for.

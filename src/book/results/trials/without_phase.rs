@@ -31,7 +31,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
             let mut found: VectorVal<Unbalance> = outputs.vector(0, origin(&of_plane, spec), unit);
             if let Some(fit) = fit(series, states) {
                 let read = standard_reading(series);
-                if let Some(why) = fit.two_answers(read) {
+                if let Some(why) = fit.two_answers(read, unit) {
                     let reason = Reason::Impossible(why.into());
                     found = VectorVal::missing(origin(&of_plane, spec), reason, unit);
                 } else {
@@ -86,11 +86,11 @@ struct Fit {
 impl Fit {
     /// In words, where another unbalance explains the amounts about as well: within what they are known to (k = 2), or a
     /// quarter worse than the best.
-    fn two_answers(&self, read: f64) -> Option<String> {
+    fn two_answers(&self, read: f64, unit: Unit) -> Option<String> {
         let (other, misfit) = self.found.other?;
         let words = |vector: Vector<Unbalance>| {
             let (amount, angle) = (vector.amount().base(), vector.angle().in_radians());
-            display_vector(amount, angle, Unit::GRAM_MILLIMETRE, 0.0, 0.0)
+            display_vector(amount, angle, unit, 0.0, 0.0)
         };
         let is_as_good = misfit.value() <= (2.0 * read).max(1.25 * self.found.misfit.value());
         is_as_good.then(|| {

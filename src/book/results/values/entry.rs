@@ -10,7 +10,7 @@ use crate::book::files::{FileId, ItemId};
 use crate::book::formulas::Formula;
 use crate::book::origin::{Missing, Origin, Path, Reason};
 use crate::book::readers::Facts;
-use crate::book::vectors::VectorVal;
+use crate::book::vectors::{VectorVal, points_anywhere};
 use crate::mechanics::DomainError;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Unit};
@@ -88,6 +88,13 @@ pub enum Outcome {
         rows: Vec<Vec<Option<f64>>>,
     },
     Missing(Arc<Missing>),
+}
+
+impl Outcome {
+    /// Whether it is an amount at an angle that may be any.
+    pub fn points_anywhere(&self) -> bool {
+        matches!(self, Self::Vector { base, angle_standard, .. } if points_anywhere(*base, *angle_standard))
+    }
 }
 
 /// What stands at the angle of a vector.

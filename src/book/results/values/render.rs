@@ -4,6 +4,7 @@ use super::entry::{Column, Entry, Meaning, Outcome};
 use super::missing::why;
 use crate::book::derive::{Derivation, Input};
 use crate::book::files::Book;
+use crate::book::vectors::points_anywhere;
 use crate::units::{self, Printed, Unit};
 use crate::vocabulary::{Choice, Sense};
 use std::fmt;
@@ -27,7 +28,7 @@ pub enum Said {
     Nothing,
     /// What the angle is counted like, and what stands there.
     OfAngle(Meaning, Sense),
-    /// It is within its own uncertainty and may point anywhere.
+    /// It may point anywhere.
     NoDirection,
 }
 
@@ -147,14 +148,12 @@ fn printed_direction(angle: f64, standard: f64) -> Printed {
     units::printed(degrees, &Unit::DEGREE.to_string(), expanded)
 }
 
-/// An amount within its own uncertainty may point anywhere.
-fn has_no_direction(base: f64, standard: f64) -> bool {
-    base <= standard
-}
-
-/// An amount at an angle, or without one where it is within its own uncertainty.
+/// An amount at an angle, whose uncertainty is left to `show`, or without one where it may point anywhere.
 pub fn vector_text(base: f64, angle: f64, unit: Unit, standard: f64, angle_standard: f64) -> String {
-    printed_vector((base, angle), unit, (standard, angle_standard), Said::Nothing).to_string()
+    match points_anywhere(base, angle_standard) {
+        true => printed_vector((base, angle), unit, (standard, angle_standard), Said::Nothing).to_string(),
+        false => display_vector(base, angle, unit, standard, 0.0),
+    }
 }
 
 fn printed_vector(
@@ -164,7 +163,7 @@ fn printed_vector(
     said: Said,
 ) -> PrintedResult {
     let amount = Some(printed_value(base, unit, standard));
-    match has_no_direction(base, standard) {
+    match points_anywhere(base, angle_standard) {
         true => PrintedResult::Numbers { amount, angle: None, said: Said::NoDirection },
         false => PrintedResult::Numbers { amount, angle: Some(printed_direction(angle, angle_standard)), said },
     }

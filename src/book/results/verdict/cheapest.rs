@@ -93,6 +93,9 @@ fn advice(line: &str) -> &'static str {
         () if is(BudgetLine::Keys) => "say what fills each keyway: `key: half key`",
         () if is(BudgetLine::Drive) => "run it with the end drive turned half a turn on the rotor",
         () if is(BudgetLine::Speed) => "say where the machine works, and the speed of each run",
+        () if is(BudgetLine::Bending) => {
+            "balance it as a flexible rotor, in more planes and up to its service speed, or at speeds well below its critical"
+        }
         () if is(BudgetLine::Trials) => "make one trial more than the planes need",
         () if *line == *setup::MACHINE.words() => "state the smallest residual of the machine",
         () if *line == *result::LIMIT_AT.name => "weigh the rotor at two places, for its mass centre",

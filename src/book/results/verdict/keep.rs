@@ -27,7 +27,8 @@ pub(super) fn keep_row(
     verdict: Option<Verdict>,
 ) -> Judged {
     let is_couple = matches!(row.limit.acts, Acts::About(_));
-    let shown = |value: &Val<Unbalance>| acted(value, is_couple);
+    let couple = is_couple.then(|| recorder.facts.shop.couple_unit());
+    let shown = |value: &Val<Unbalance>| acted(value, couple);
     let (measured, limit) = (shown(&row.measured), shown(&row.limit.amount));
     keep_judged(recorder, spot, (row.limit.of.clone(), measured, limit), budget, verdict)
 }
@@ -83,12 +84,9 @@ fn keep_lines(recorder: &mut Recorder<'_>, spot: &Spot, lines: &[Line], (acting,
     recorder.push(spot, &result::BUDGET, Outcome::Table { heads, columns, rows }, None);
 }
 
-/// An unbalance as what its limit is of.
-fn acted(value: &Val<Unbalance>, is_couple: bool) -> Val<Acted> {
-    let (factor, unit) = match is_couple {
-        true => (ARM.base(), Unit::GRAM_SQUARE_MILLIMETRE),
-        false => (1.0, value.unit),
-    };
+/// An unbalance as what its limit is of, a couple in its own unit.
+fn acted(value: &Val<Unbalance>, couple: Option<Unit>) -> Val<Acted> {
+    let (factor, unit) = couple.map_or((1.0, value.unit), |unit| (ARM.base(), unit));
     let mut contributions = Contributions::none();
     contributions.add(&value.contributions, factor);
     let known = value.known.clone().map(|amount| Acted::from_raw(amount.base() * factor));

@@ -17,6 +17,7 @@ use crate::book::results::values::entry::{Outcome, Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::results::values::render::display_value;
 use crate::mechanics::budget::{Freedom, Part, expanded};
+use crate::mechanics::limits::ARM;
 use crate::syntax::Kind;
 use crate::units::{Amount, Indication, Ratio, Typed, Unbalance, Unit};
 use crate::vocabulary::{Of, result};
@@ -123,7 +124,11 @@ fn work_out<'b>(setup: &SetupResults<'b>, recorder: &mut Recorder<'b>) {
         match most {
             Ok(part) => keep(recorder, &spot, &measuring, name, share.get().unwrap_or(Unbalance::ZERO) * part.value()),
             Err(row) => {
-                let shown = |amount: Unbalance| display_value(amount.base(), Unit::GRAM_MILLIMETRE, 0.0);
+                let (factor, unit) = match row.of {
+                    Of::Couple => (ARM.base(), recorder.facts.shop.couple_unit()),
+                    _ => (1.0, recorder.facts.shop.unbalance_unit),
+                };
+                let shown = |amount: Unbalance| display_value(amount.base() * factor, unit, 0.0);
                 let known_to = row.known_to(Ratio::new(0.0));
                 let words = format!("cannot be shown: ± {} of {} at {}", shown(known_to), shown(row.limit), row.of);
                 recorder.words(&spot, spec, words);

@@ -199,16 +199,15 @@ fn method(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>) -> Words {
         block.field(fact).and_then(|field| values::text_of_fact(sheet.book, field))
     };
     let block = &plane.block;
-    let method = plane.method.map(|method| method.words()).unwrap_or_default();
-    let mut words = Words::said(method);
+    let further = |words: Words| if words.is_empty() { words } else { words.say("; ") };
+    let mut words = plane.method.map_or_else(Words::default, |method| Words::said(method.words()));
     for (fact, before, after) in METHOD {
         if let Some(value) = text(block, fact) {
-            words = if words.is_empty() { words } else { words.say("; ") };
-            words = words.say(before).state(value).say(after);
+            words = further(words).say(before).state(value).say(after);
         }
     }
     match values::at_the_machine(sheet.book, &plane.radius) {
-        Value::Text(radius) => words.say("; radius ").state(radius.plain()).say("."),
+        Value::Text(radius) => further(words).say("radius ").state(radius.plain()).say("."),
         _ => words,
     }
 }

@@ -11,7 +11,7 @@ use crate::units::{Ratio, Typed, Unbalance};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, calibrate};
 
-pub(super) const BY_RECORD: &str = "corrections of each plane alone and the runs after them";
+pub(super) const BY_RECORD: &str = "corrections and the runs after them";
 
 /// Whether it says mass and radius itself.
 fn states_its_unbalance(calibration: &CalibrateResults<'_>) -> bool {
@@ -112,13 +112,13 @@ impl<'b> Sources<'_, 'b> {
             .with(parts)
     }
 
-    /// By corrections of each plane alone and the runs after them.
+    /// By corrections and the runs after them.
     pub(super) fn own_by_record(&self, at: &At<'_, '_>) -> Option<Vec<Part>> {
         let own = |plane: usize| Some(Part::up_to(at.of_reading(plane, self.by_record.own(plane)?), group(17, plane)));
         at.planes().map(own).collect()
     }
 
-    /// What corrections of each plane alone showed in the others.
+    /// What corrections of a plane showed in the others.
     pub(super) fn others_by_record(&self, at: &At<'_, '_>) -> Option<Vec<Part>> {
         let seen = |plane: usize| {
             let others = at.planes().filter(|other| *other != plane);

@@ -1,14 +1,17 @@
 //! What the machine itself cannot tell: its smallest residual, and a speed that is not quite the right one.
 
 use super::line::{At, Known, Line, Sources, group};
+use crate::book::derive::Val;
 use crate::book::results::bench::mode::Mode;
+use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
+use crate::mechanics::drive::RIGID_UP_TO;
 use crate::mechanics::machine::{lacks_beside_resonance, wrong_by_square_of_speed};
-use crate::units::{Ratio, Typed, Unbalance};
+use crate::units::{Ratio, Speed, Typed, Unbalance};
 use crate::vocabulary::machine::{Supports, Works};
 use crate::vocabulary::setup::SpeedFoundBy;
 use crate::vocabulary::shop::BudgetLine;
-use crate::vocabulary::{Choice, machine, setup};
+use crate::vocabulary::{Choice, machine, rotor, setup};
 
 impl Sources<'_, '_> {
     /// The smallest residual in each plane, as far as it is more than the noise that the other lines show already.
@@ -70,6 +73,31 @@ impl Sources<'_, '_> {
         };
         let part = |plane: usize| Part::up_to(at.of_reading(plane, share), group(5, 0));
         Line::new(name, Known::ByDefault, why).with(at.planes().map(part))
+    }
+
+    /// Near its first bending critical speed a rotor bends towards its unbalance: what acts at bearings then is not what two
+    /// planes of a rigid rotor make of it, neither as it was read nor in service.
+    pub(super) fn bending(&self, recorder: &Recorder<'_>) -> Line {
+        let name = BudgetLine::Bending.words();
+        let setup = self.runner.setup;
+        let Some(rotor) = &setup.rotor else {
+            return Line::new(name, Known::NotKnown, "the setup names no rotor");
+        };
+        let critical: Val<Speed> = recorder.facts.quantity(&rotor.block, rotor::FIRST_BENDING_CRITICAL);
+        if critical.is_left_out() {
+            return Line::new(name, Known::ByDefault, "no first bending critical is stated: a rigid rotor");
+        }
+        let speeds = [&setup.balancing_speed, &rotor.service_speed].into_iter().filter_map(Val::get);
+        let highest = speeds.reduce(Speed::max);
+        match highest.zip(critical.get()).map(|(highest, critical)| (highest / critical).value() <= RIGID_UP_TO) {
+            Some(true) => Line::new(name, Known::DoesNotApply, "all speeds are well below its first bending critical"),
+            Some(false) => {
+                let why =
+                    "a speed near or above its first bending critical: the rotor bends, and is judged as a rigid one";
+                Line::new(name, Known::NotKnown, why)
+            }
+            None => Line::new(name, Known::NotKnown, "no speed is known beside its first bending critical"),
+        }
     }
 
     /// How far a run that counts is from the balancing speed at most.

@@ -29,7 +29,14 @@ impl<'b> Sources<'_, 'b> {
         let mut lines = vec![mounting, reading, machine];
         lines.extend(self.calibration(recorder, &at));
         lines.extend([self.interference(&at), self.angle(recorder, &at), self.trials(recorder, &at)]);
-        lines.extend([self.arbor(recorder, &at), self.keys(), self.masses(), self.drive(), self.speed(&at)]);
+        lines.extend([
+            self.arbor(recorder, &at),
+            self.keys(),
+            self.masses(),
+            self.drive(),
+            self.speed(&at),
+            self.bending(recorder),
+        ]);
         lines.extend([self.couple(&at), self.levers(recorder, &at), self.limit(&at)]);
         self.state_errors(recorder, &at, &mut lines);
         Budget::of(lines)
