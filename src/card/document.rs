@@ -185,6 +185,17 @@ impl Row {
 }
 
 impl Value {
+    /// What it says, without its look.
+    pub fn plain(&self) -> String {
+        match self {
+            Value::Text(words) => words.plain(),
+            Value::Item { name, .. } => name.clone(),
+            Value::Hole(words) => format!("________ ({})", words.plain()),
+            Value::Blank(words) => (*words).to_owned(),
+            Value::Choice(words) => words.join(" / "),
+        }
+    }
+
     pub fn text(text: impl Into<Words>) -> Self {
         Value::Text(text.into())
     }
@@ -195,6 +206,12 @@ impl Value {
 }
 
 impl Section {
+    /// Its title without its number and the room to write into.
+    pub fn bare_title(&self) -> String {
+        let title = self.title.plain();
+        title.trim_start_matches(|c: char| c.is_ascii_digit()).trim_end_matches('_').trim().to_owned()
+    }
+
     pub fn new(title: impl Into<Words>) -> Self {
         Self { title: title.into(), boxed: false, follows: false, parts: Vec::new() }
     }

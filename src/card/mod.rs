@@ -22,7 +22,7 @@ mod sketch;
 mod values;
 mod words;
 
-pub use carriers::{drawings, html, pdf, svg, text};
+pub use carriers::{beside, drawings, html, page_of_comparisons, pdf, svg, text};
 pub use changes::{CardChange, CardChangeKind, STAMP, changes};
 pub use checked::{open_values, rests_on};
 pub use code::{Coded, code, coded};

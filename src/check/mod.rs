@@ -38,7 +38,8 @@ pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
 pub use placing::line_at_end;
 pub use proven_with::facts_of_proof;
 pub use registry::{
-    check, check_book, check_facts, check_file, check_item, newer_format_of, of_rewritten_proof, rule, rules, sort,
+    check, check_book, check_facts, check_file, check_item, judge_item, newer_format_of, of_rewritten_proof, rule,
+    rules, sort,
 };
 pub use rule::{Rule, Run};
 pub use slip::Slip;

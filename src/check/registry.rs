@@ -12,7 +12,7 @@ use super::diagnostic::{Diagnostic, Draft, Severity};
 use super::rule::{Judge, Rule, Run, Say, SayOfFact};
 use super::rules::{self, format_newer};
 use super::slip::Slip;
-use crate::book::{Book, Computing, FileId, ItemId, SourceFile};
+use crate::book::{Book, Computed, Computing, FileId, ItemId, SourceFile};
 use crate::limits::{FINDINGS_WORDED, MESSAGE_BYTES};
 use crate::sheet::{Block, FactProblemKind, FactProblemOf, FieldValue};
 use crate::syntax::{Kind, SyntaxErrorKind};
@@ -212,13 +212,24 @@ fn fact_rule(kind: FactProblemOf) -> Option<(&'static Rule, SayOfFact)> {
 /// Judges one item with what is computed of it; nothing in a file that is not text all through, and nothing of a book
 /// in a newer format.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
+    match can_be_judged(computing.book(), id) {
+        true => judge_item(computing, id, &computing.item(id)),
+        false => Vec::new(),
+    }
+}
+
+fn can_be_judged(book: &Book, id: ItemId) -> bool {
+    book.file(id.file).problem.is_none() && format_newer::newer(book).is_none()
+}
+
+/// The same of what is worked out of the item already.
+pub fn judge_item<'b>(computing: &Computing<'b>, id: ItemId, computed: &Computed<'b>) -> Vec<Diagnostic> {
     let book = computing.book();
-    if book.file(id.file).problem.is_some() || format_newer::newer(book).is_some() {
+    if !can_be_judged(book, id) {
         return Vec::new();
     }
     let block = book.item(id);
-    let computed = computing.item(id);
-    let context = ItemContext { computing, id, block, computed: &computed };
+    let context = ItemContext { computing, id, block, computed };
     let mut found = Findings::default();
     let mut sink = Sink::default();
     for (rule, judge) in rules_on(block.kind) {

@@ -10,7 +10,7 @@ use crate::diff;
 /// What is staged, judged as a book of its own; with `since`, only what can be affected by what changed since then.
 pub(super) fn checked(session: &mut Session, staged: bool, since: Option<&str>) -> Result<(Checked, usize), Failure> {
     let ground = Ground::of(session)?;
-    let new = if staged { Version::Staged } else { Version::WorkTree(ground.root()?.to_owned()) };
+    let new = if staged { ground.staged()? } else { Version::WorkTree(ground.root()?.to_owned()) };
     let Some(since) = since else {
         let book = ground.load_one(&new, &mut session.terminal)?;
         let diagnostics = check::check(&book);

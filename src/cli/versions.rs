@@ -23,6 +23,9 @@ impl From<GitError> for Failure {
     }
 }
 
+/// What git calls a tree without files, which it knows in every repository; of a submodule that was not there yet.
+const EMPTY_TREE: &str = "4b825dc642cb6eb9a060e54bf8d69288fbee4904";
+
 /// Where a version of a book is read from.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Version {
@@ -43,6 +46,8 @@ pub(super) struct Ground {
     /// The books below it, where none of them is meant more than another.
     several: Vec<String>,
     repository: Result<Repository, GitError>,
+    /// The repository that the current folder lies in, where the book lies in a submodule of it, with the submodule's path.
+    around: Option<(Repository, String)>,
 }
 
 impl Ground {
@@ -53,7 +58,8 @@ impl Ground {
             None => book_below()?,
         };
         let repository = Repository::around(&root);
-        Ok(Self { root, several, repository })
+        let around = repository.as_ref().ok().and_then(around);
+        Ok(Self { root, several, repository, around })
     }
 
     /// The folder of the book on disk; where there is none, the current folder.
@@ -73,8 +79,49 @@ impl Ground {
         })
     }
 
-    /// A revision, `REVISION:FOLDER`, or a folder.
+    /// What is staged; of a submodule, the commit that is staged around it.
+    pub fn staged(&self) -> Result<Version, Failure> {
+        let Some((around, path)) = &self.around else { return Ok(Version::Staged) };
+        self.in_submodule(around, None, path, "staged")
+    }
+
+    /// The submodule as the repository around it has it in a commit, or in its index.
+    fn in_submodule(
+        &self,
+        around: &Repository,
+        commit: Option<&str>,
+        path: &str,
+        given: &str,
+    ) -> Result<Version, Failure> {
+        let version = |commit| Version::Commit { commit, given: format!("{given}:{path}"), folder: None };
+        let Some(commit) = around.submodule_at(commit, path)? else { return Ok(version(EMPTY_TREE.to_owned())) };
+        let missing = || {
+            Failure::new(format!("submodule `{path}`: its commit {commit} of {given} is not here"))
+                .help(format!("fetch it: `git -C {path} fetch`"))
+        };
+        self.repository()?.commit(&commit).map_err(|_| missing()).map(version)
+    }
+
+    /// The last commit that two have in common.
+    pub fn merge_base(&self, from: &str, to: &str) -> Result<Version, Failure> {
+        let given = format!("{from}...{to}");
+        match &self.around {
+            Some((around, path)) => {
+                let base = around.merge_base(from, to)?;
+                self.in_submodule(around, Some(&base), path, &given)
+            }
+            None => Ok(Version::Commit { commit: self.repository()?.merge_base(from, to)?, given, folder: None }),
+        }
+    }
+
+    /// A revision, `REVISION:FOLDER`, or a folder. Of a book in a submodule, revisions are those of the repository that the
+    /// current folder lies in.
     pub fn version(&self, text: &str) -> Result<Version, Failure> {
+        if let Some((around, path)) = &self.around
+            && let Ok(commit) = around.commit(text)
+        {
+            return self.in_submodule(around, Some(&commit), path, text);
+        }
         let path = Path::new(text);
         let is_folder = path.is_dir();
         let written_as_path =
@@ -320,6 +367,15 @@ pub(super) fn warn_of_files(terminal: &mut Terminal, label: &str, book: &Book) {
             terminal.warn(&harmless(&format!("{place}:{line}: {what}")));
         }
     }
+}
+
+/// The repository around the current folder, where another one lies in it as a submodule.
+fn around(own: &Repository) -> Option<(Repository, String)> {
+    let around = Repository::around(Path::new(".")).ok()?;
+    let path = around.prefix(own.work_tree()?)?;
+    // Without its own entry it is a repository that only lies there.
+    let is_submodule = !path.is_empty() && matches!(around.submodule_at(None, &path), Ok(Some(_)));
+    is_submodule.then_some((around, path))
 }
 
 fn folder(path: &Path) -> Result<Version, Failure> {

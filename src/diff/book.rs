@@ -10,7 +10,7 @@ use super::facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
 use super::findings::{self, NewFinding};
 use super::pairs::{Pair, pairs};
 use super::renames::Renames;
-use super::results::{ItemOutcome, Moved, MovedHow, moved};
+use super::results::{Both, ItemOutcome, Moved, MovedHow, moved};
 use crate::book::{Book, Computing, Difference, ItemId, RecordedBook};
 use crate::sheet::Block;
 use crate::syntax::{Kind, SyntaxErrorKind};
@@ -146,9 +146,15 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
     let several = changed.count() > 1;
     let (before, after) = (before.explaining(several), after.explaining(several));
     let mut outcomes: FxHashMap<usize, ItemOutcome> =
-        moved(&before, &after, &pairs, &same_text, &difference, &renames, &changed).into_iter().collect();
+        moved(Both { old: &before, new: &after, judged }, &pairs, &same_text, &difference, &renames, &changed)
+            .into_iter()
+            .collect();
     let mut brought = match judged {
-        true => findings::brought(&before, &after, &pairs, &difference, &changed),
+        true => {
+            let mut said = |n: usize| outcomes.get_mut(&n).and_then(|one| one.said.take());
+            let said = (0..pairs.len()).filter_map(|n| Some((n, said(n)?))).collect();
+            findings::brought(&before, &after, &pairs, &difference, &changed, said)
+        }
         false => FxHashMap::default(),
     };
     let mut compared: FxHashMap<usize, Compared> = FxHashMap::default();
@@ -157,7 +163,7 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
             facts.pins.clear();
         }
         let stands_on_both_sides = pair.old.is_some() && pair.new.is_some();
-        let ItemOutcome { moved: results, card } = outcomes.remove(&n).unwrap_or_default();
+        let ItemOutcome { moved: results, card, .. } = outcomes.remove(&n).unwrap_or_default();
         let results = with_pins(new, *pair, results, &mut facts.pins);
         let findings = brought.remove(&n).unwrap_or_default();
         let renamed = is_renamed(old, new, *pair);

@@ -12,6 +12,8 @@ use crate::vocabulary::setup;
 #[derive(Clone, Debug)]
 pub struct CardDiff {
     pub item: ItemName,
+    /// The item in the old book and in the new one.
+    pub ids: (ItemId, ItemId),
     /// What it says otherwise, in the order of the card.
     pub changes: Vec<CardChange>,
     /// Whether technicians may work by it, before and after; always of a record.
@@ -62,7 +64,15 @@ pub(super) fn between(name: &ItemName, old: Version<'_, '_>, new: Version<'_, '_
     }
     let (is_acted, revision) = (released.0 != released.1, (revision(old), revision(new)));
     let is_changed = !changes.is_empty() || is_acted || revision.0 != revision.1;
-    is_changed.then(|| CardDiff { item: name.clone(), changes, released, revision, ratio: 1.0, because: Causes::new() })
+    is_changed.then(|| CardDiff {
+        item: name.clone(),
+        ids: (old.item, new.item),
+        changes,
+        released,
+        revision,
+        ratio: 1.0,
+        because: Causes::new(),
+    })
 }
 
 /// The revision that a setup states.

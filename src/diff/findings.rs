@@ -35,6 +35,9 @@ impl NewFinding {
 /// Which findings of an old item have been seen again: by the number of its pair and their code, their messages.
 type Said = FxHashMap<(usize, &'static str), Vec<String>>;
 
+/// What the check says of the items of pairs that a change can have reached, before and after, by the number of the pair.
+pub(super) type SaidOfPairs = FxHashMap<usize, (Vec<Diagnostic>, Vec<Diagnostic>)>;
+
 /// New errors and warnings of each pair, by its number; the gravest first, as they stand in the sheet.
 pub(super) fn brought(
     before: &Computing<'_>,
@@ -42,11 +45,19 @@ pub(super) fn brought(
     pairs: &[Pair],
     difference: &Difference,
     changed: &Changed<'_>,
+    said: SaidOfPairs,
 ) -> FxHashMap<usize, Vec<NewFinding>> {
     let (old, new) = (before.book(), after.unrecorded().book());
-    let concerned = concerned_in(old, after, difference).concerned;
+    let (mut said_before, mut said_now) = (FxHashMap::default(), FxHashMap::default());
+    for (n, (before, now)) in said {
+        said_before.extend(pairs[n].old.map(|id| (id, before)));
+        said_now.extend(pairs[n].new.map(|id| (id, now)));
+    }
+    // What no change has reached was not kept: whatever is said of it was said before.
+    let judge = |id: ItemId| said_now.get(&id).map_or((Vec::new(), false), |said: &Vec<_>| (said.clone(), true));
+    let concerned = concerned_in(old, new, difference, judge).concerned;
     let mut brought: FxHashMap<usize, Vec<NewFinding>> = FxHashMap::default();
-    let fresh = fresh(before, new, pairs, changed, concerned).into_iter();
+    let fresh = fresh(before, new, pairs, changed, concerned, &said_before).into_iter();
     for (n, one) in fresh.filter(|(_, one)| one.severity != Severity::Note) {
         let Some((n, id)) = n.and_then(|n| Some((n, pairs[n].new?))) else { continue };
         let file = new.file(one.place.file);
@@ -64,7 +75,8 @@ pub(super) fn brought(
     brought
 }
 
-/// What of all that is said now was not said before, each with the number of its pair.
+/// What of all that is said now was not said before, each with the number of its pair; `said_before` has what is said of
+/// items of the old book already.
 ///
 /// That a service was done, a check mass put on or a sheet withdrawn is never wrong to write down: what follows from that
 /// alone is a warning.
@@ -74,6 +86,7 @@ pub(super) fn fresh(
     pairs: &[Pair],
     changed: &Changed<'_>,
     said_now: Vec<Diagnostic>,
+    said_before: &FxHashMap<ItemId, Vec<Diagnostic>>,
 ) -> Vec<(Option<usize>, Diagnostic)> {
     let numbers = |side: fn(&Pair) -> Option<ItemId>| -> FxHashMap<ItemId, usize> {
         pairs.iter().enumerate().filter_map(|(n, pair)| Some((side(pair)?, n))).collect()
@@ -82,7 +95,7 @@ pub(super) fn fresh(
     let number = |said: &Diagnostic| item_at(new, said.place).and_then(|id| new_numbers.get(&id).copied());
     let mut found: Vec<(Option<usize>, Diagnostic)> = said_now.into_iter().map(|said| (number(&said), said)).collect();
     let concerned: FxHashSet<usize> = found.iter().filter_map(|(n, _)| *n).collect();
-    let mut said = said_of(before, pairs, &concerned, &old_numbers);
+    let mut said = said_of(before, pairs, &concerned, &old_numbers, said_before);
     // Those that read as they did first; of the others, as many as there were are the same in other numbers.
     let mut is_old = |n: Option<usize>, one: &Diagnostic, exactly: bool| {
         let messages = n.and_then(|n| said.get_mut(&(n, one.rule.code)));
@@ -106,11 +119,13 @@ fn said_of(
     pairs: &[Pair],
     concerned: &FxHashSet<usize>,
     numbers: &FxHashMap<ItemId, usize>,
+    judged: &FxHashMap<ItemId, Vec<Diagnostic>>,
 ) -> Said {
     let old = before.book();
     let items: Vec<ItemId> = concerned.iter().filter_map(|n| pairs[*n].old).collect();
     let files: FxHashSet<FileId> = items.iter().map(|id| id.file).collect();
-    let of_items = items.iter().flat_map(|id| check::check_item(before, *id));
+    let of_item = |id: &ItemId| judged.get(id).cloned().unwrap_or_else(|| check::check_item(before, *id));
+    let of_items = items.iter().flat_map(of_item);
     let of_files = files.iter().flat_map(|file| check::check_facts(old, *file));
     let of_book = if items.is_empty() { Vec::new() } else { check::check_book(old) };
     let mut said = Said::default();

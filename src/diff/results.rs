@@ -10,7 +10,8 @@ use super::cards::{self, CardDiff, Version};
 use super::outcome::{AsRead, Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
-use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, Step, heading};
+use crate::book::{Book, Computed, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, Step, heading};
+use crate::check::{self, Diagnostic};
 use crate::sheet::Block;
 use crate::units::Unit;
 use crate::vocabulary::ResultSpec;
@@ -54,6 +55,17 @@ impl Moved {
 pub(super) struct ItemOutcome {
     pub moved: Vec<Moved>,
     pub card: Option<CardDiff>,
+    /// What the check says of it, before and after, where that was asked for and a change can have reached it.
+    pub said: Option<(Vec<Diagnostic>, Vec<Diagnostic>)>,
+}
+
+/// The computing of both books.
+#[derive(Clone, Copy)]
+pub(super) struct Both<'c, 'b> {
+    pub old: &'c Computing<'b>,
+    pub new: &'c RecordedComputing<'b>,
+    /// Whether what is worked out is also judged, while it is there.
+    pub judged: bool,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -74,8 +86,7 @@ pub enum MovedHow {
 /// An item whose text is the same, and which looked up nothing that changed, has the results it had; only the others are
 /// worked out in both books.
 pub(super) fn moved(
-    old: &Computing<'_>,
-    new: &RecordedComputing<'_>,
+    Both { old, new, judged }: Both<'_, '_>,
     pairs: &[Pair],
     same_text: &[bool],
     difference: &Difference,
@@ -83,14 +94,25 @@ pub(super) fn moved(
     changed: &Changed<'_>,
 ) -> Vec<(usize, ItemOutcome)> {
     let after_book = new.unrecorded().book();
-    let both = |(n, pair): (usize, &Pair)| Some((n, pair.old?, pair.new?));
-    let items: Vec<(usize, ItemId, ItemId)> = pairs.iter().enumerate().filter_map(both).collect();
-    let one = |(n, before, after): &(usize, ItemId, ItemId)| {
-        let (computed, lookups) = new.record(|own| own.item(*after));
+    let stands = |(n, pair): (usize, &Pair)| Some((n, pair.old, pair.new?));
+    let items: Vec<(usize, Option<ItemId>, ItemId)> = pairs.iter().enumerate().filter_map(stands).collect();
+    let one = |(n, before, after): &(usize, Option<ItemId>, ItemId)| {
+        if before.is_none() && !judged {
+            return None;
+        }
+        let ((computed, said_now), lookups) = new.record(|own| {
+            let computed = own.item(*after);
+            let said = if judged { check::judge_item(own, *after, &computed) } else { Vec::new() };
+            (computed, said)
+        });
         if same_text[*n] && !difference.touches(&lookups) {
             return None;
         }
+        let Some(before) = before else {
+            return Some((*n, ItemOutcome { said: Some((Vec::new(), said_now)), ..ItemOutcome::default() }));
+        };
         let was = old.item(*before);
+        let said = judged.then(|| (check::judge_item(old, *before, &was), said_now));
         let name = ItemName::of(after_book, *after);
         let under = changed.under(*n);
         let sides = Sides { name: &name, old: old.book(), new: after_book, changed, under: &under };
@@ -105,7 +127,7 @@ pub(super) fn moved(
             card.because = sides.because(&found);
             card
         });
-        (!found.is_empty() || card.is_some()).then_some((*n, ItemOutcome { moved: found, card }))
+        (!found.is_empty() || card.is_some() || judged).then_some((*n, ItemOutcome { moved: found, card, said }))
     };
     items.par_iter().with_min_len(4).filter_map(one).collect()
 }

@@ -1,13 +1,14 @@
 //! What a change of a book can affect, so that only that is reported.
 
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 use super::attribution::Changed;
 use super::book::facts_of_pairs;
 use super::findings;
 use super::pairs::pairs;
 use super::proofs::{Rewritten, rewritten};
-use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedBook, RecordedComputing};
+use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedBook};
 use crate::check::{self, Diagnostic, Place};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -28,24 +29,33 @@ pub struct Since {
 pub fn concerned(old: &Book, new: &Book) -> Since {
     let book = RecordedBook::of(new);
     let (before, computing) = (Computing::without_explanations(old), Computing::recorded(&book));
-    let since = concerned_in(old, &computing, &Difference::between_books(old, new));
+    let difference = Difference::between_books(old, new);
+    let judge = |id: ItemId| {
+        let (said, lookups) = computing.record(|own| check::check_item(own, id));
+        (said, difference.touches(&lookups))
+    };
+    let since = concerned_in(old, new, &difference, judge);
     let (pairs, renames) = pairs(old, new);
     let (same_text, facts) = facts_of_pairs(&before, computing.unrecorded(), &pairs, &renames);
     let changed = Changed::of((old, new), &pairs, &facts, &same_text);
     let all = since.concerned.len();
-    let fresh = findings::fresh(&before, new, &pairs, &changed, since.concerned);
+    let fresh = findings::fresh(&before, new, &pairs, &changed, since.concerned, &FxHashMap::default());
     let concerned: Vec<Diagnostic> = fresh.into_iter().map(|(_, said)| said).collect();
     before.finish();
     computing.finish();
     Since { left_out: since.left_out + all - concerned.len(), concerned }
 }
 
-/// The same, with a computing of the new book and the difference that are there already.
-pub(super) fn concerned_in(old: &Book, computing: &RecordedComputing<'_>, difference: &Difference) -> Since {
-    let new = computing.unrecorded().book();
+/// The same, with what is said of each item of the new book, and whether its judging looked up something that changed.
+pub(super) fn concerned_in(
+    old: &Book,
+    new: &Book,
+    difference: &Difference,
+    judge: impl Fn(ItemId) -> (Vec<Diagnostic>, bool) + Sync,
+) -> Since {
     let files: Vec<FileId> = new.files().map(|(id, _)| id).collect();
     let judged: Vec<(Vec<Diagnostic>, usize, Vec<Span>)> =
-        files.par_iter().map(|file| judge_file(computing, old, *file, difference)).collect();
+        files.par_iter().map(|file| judge_file((old, new), *file, difference, &judge)).collect();
     let mut since = Since { concerned: Vec::new(), left_out: 0 };
     let mut stretches = Vec::with_capacity(judged.len());
     for (found, left_out, concerned) in judged {
@@ -80,12 +90,11 @@ fn rewritten_proofs(old: &Book, new: &Book) -> Vec<Diagnostic> {
 
 /// What is said of one file: what is concerned, how much is not, and which stretches of it are not what they were.
 fn judge_file(
-    computing: &RecordedComputing<'_>,
-    old: &Book,
+    (old, book): (&Book, &Book),
     file: FileId,
     difference: &Difference,
+    judge: &impl Fn(ItemId) -> (Vec<Diagnostic>, bool),
 ) -> (Vec<Diagnostic>, usize, Vec<Span>) {
-    let book = computing.unrecorded().book();
     let source = book.file(file);
     let before = old.file_at(&source.path).map(|id| old.file(id));
     let own = Difference::between(before, Some(source));
@@ -108,11 +117,11 @@ fn judge_file(
     }
     for index in 0..source.sheet.items.len() as u32 {
         let id = ItemId { file, index };
-        let (said, lookups) = computing.record(|own| check::check_item(own, id));
+        let (said, is_touched) = judge(id);
         let item = book.item(id);
         let is_same =
             is_same_file || unchanged.iter().any(|span| span.start <= item.span.start && item.span.end <= span.end);
-        match !is_same || difference.touches(&lookups) || (item.kind == Kind::Shop && difference.shop) {
+        match !is_same || is_touched || (item.kind == Kind::Shop && difference.shop) {
             true => found.extend(said),
             false => left_out += said.len(),
         }

@@ -11,6 +11,21 @@ impl Repository {
         Ok(pieces(&bytes).filter_map(of_tree).collect())
     }
 
+    /// The commit that a tree has a submodule at, or the index where none is named; `None` where there is none at that path.
+    pub fn submodule_at(&self, commit: Option<&str>, path: &str) -> Result<Option<String>, GitError> {
+        let bytes = match commit {
+            Some(commit) => self.asked(&["ls-tree", "-z", "--full-tree", commit, "--", path])?,
+            None => self.asked(&["ls-files", "--stage", "-z", "--full-name", "--", &format!(":/{path}")])?,
+        };
+        // `160000 commit <commit>` of a tree, `160000 <commit> 0` of the index.
+        let at = |piece: &[u8]| {
+            let (head, _) = split(piece)?;
+            let rest = head.strip_prefix("160000 ")?;
+            rest.strip_prefix("commit ").unwrap_or(rest).split(' ').next().map(str::to_owned)
+        };
+        Ok(pieces(&bytes).find_map(at))
+    }
+
     /// All `.rotor` files that are staged; `Err` names one that is not merged yet.
     pub fn staged_files(&self) -> Result<Listing, GitError> {
         let bytes = self.asked(&["ls-files", "--stage", "-z", "--full-name"])?;

@@ -63,7 +63,7 @@ const STANDARD_GRAVITY: (f64, f64) = (980_665.0, 1e5);
 const POUND_FORCE: (f64, f64) = (POUND.0 * STANDARD_GRAVITY.0, POUND.1 * STANDARD_GRAVITY.1);
 const POUND_PER_SQUARE_INCH: (f64, f64) = (POUND_FORCE.0 * (INCH.1 * INCH.1), POUND_FORCE.1 * (INCH.0 * INCH.0));
 
-pub(super) static TABLE: [Atom; 36] = [
+pub(super) static TABLE: [Atom; 37] = [
     atom("kg", (1.0, 1.0), Dimension::MASS, SI),
     atom("g", (1.0, 1e3), Dimension::MASS, SI),
     atom("mg", (1.0, 1e6), Dimension::MASS, SI),
@@ -87,6 +87,7 @@ pub(super) static TABLE: [Atom; 36] = [
     atom("s", (1.0, 1.0), Dimension::TIME, SI),
     atom("min", (60.0, 1.0), Dimension::TIME, SI),
     atom("h", (3600.0, 1.0), Dimension::TIME, SI),
+    atom("d", (86_400.0, 1.0), Dimension::TIME, SI),
     round("rpm", (PI, 30.0), Dimension::SPEED),
     // Read whole, as no part of another unit.
     round("1/min", (PI, 30.0), Dimension::SPEED),

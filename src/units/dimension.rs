@@ -164,7 +164,7 @@ static NAMED: [Named; 17] = [
     named(Dimension::DENSITY, "density", &["g/cm³", "kg/m³", "lb/in³"]),
     named(Dimension::FORCE, "force", &["N", "lbf", "gf", "kgf"]),
     named(Dimension::PRESSURE, "pressure", &["MPa", "psi", "Pa"]),
-    named(Dimension::TIME, "time", &["s", "min", "h"]),
+    named(Dimension::TIME, "time", &["s", "min", "h", "d"]),
     named(Dimension::TEMPERATURE, "temperature", &["°C", "degC", "K"]),
     named(Dimension::AREA, "area", &["mm²", "cm²", "in²", "m²"]),
     named(Dimension::VOLUME, "volume", &["mm³", "cm³", "in³", "m³"]),

@@ -31,7 +31,7 @@ mod units {
     pub use uom::si::moment_of_inertia::kilogram_square_meter;
     pub use uom::si::pressure::{megapascal, pascal, psi};
     pub use uom::si::ratio::percent;
-    pub use uom::si::time::{hour, minute, second};
+    pub use uom::si::time::{day, hour, minute, second};
     pub use uom::si::velocity::{inch_per_second, meter_per_second, millimeter_per_second};
     pub use uom::si::volume::{cubic_inch, cubic_millimeter};
 }
@@ -53,6 +53,7 @@ fn factors_agree() {
         "s" = Time::second,
         "min" = Time::minute,
         "h" = Time::hour,
+        "d" = Time::day,
         "r" = Angle::revolution,
         "deg" = Angle::degree,
         "°" = Angle::degree,

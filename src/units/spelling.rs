@@ -42,7 +42,7 @@ static WHOLE: [(&str, &[&str]); 13] = [
     ("g·in", &["gin", "g-in", "gm-in"]),
 ];
 
-static SYMBOLS: [(&str, &[&str]); 26] = [
+static SYMBOLS: [(&str, &[&str]); 27] = [
     ("kg", &["kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "кг"]),
     ("g", &["gram", "grams", "gramme", "grammes", "gm", "gms", "gramm", "г"]),
     ("mg", &["milligram", "milligrams", "milligramme", "mgs", "мг"]),
@@ -62,6 +62,7 @@ static SYMBOLS: [(&str, &[&str]); 26] = [
     ("s", &["sec", "secs", "second", "seconds", "sek"]),
     ("min", &["mins", "minute", "minutes", "мин"]),
     ("h", &["hr", "hrs", "hour", "hours"]),
+    ("d", &["day", "days"]),
     ("r", &["rev", "revs", "revolution", "revolutions", "turn", "turns", "tr", "об"]),
     ("deg", &["degree", "degrees", "degs", "grad", "grd", "º", "˚"]),
     ("°C", &["C", "celsius", "℃", "ºC", "˚C"]),

@@ -24,6 +24,9 @@ block! {
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// A day on which it was put on, and what it read.
     CHECKED: ReadingOfDay = "checked".repeats().measured().or_zero();
+    /// How long a check holds, the proof being the first; `list --where overdue` finds what is past it.
+    CHECKED_EVERY: Time = "checked every"
+        .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);
     /// The instrument that took this block's measured facts.
     INSTRUMENT: Named<InstrumentName> = "instrument";
     /// A remark in the shop's own words.

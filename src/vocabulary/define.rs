@@ -13,7 +13,9 @@ pub(super) use super::result_spec::{Each, ResultSpec};
 pub(super) use super::spec::{BlockSpec, KeySpec, NamedFacts, OnCard};
 pub(super) use super::value_type::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart, Position};
 pub(super) use crate::syntax::Kind;
-pub(super) use crate::units::{Angle, Couple, Density, Inertia, Length, Mass, SpecificUnbalance, Speed, Unbalance};
+pub(super) use crate::units::{
+    Angle, Couple, Density, Inertia, Length, Mass, SpecificUnbalance, Speed, Time, Unbalance,
+};
 
 /// A doc comment without the blank that it begins with.
 pub(super) const fn sentence(doc: &'static str) -> &'static str {

@@ -46,8 +46,14 @@ block! {
         .source("ISO 21940-2; tested as in ISO 21940-21");
     /// When the smallest residual and the reduction ratio were last tested.
     TESTED: Date = "tested";
+    /// How long such a test holds; `list --where overdue` finds what is past it.
+    TESTED_EVERY: Time = "tested every"
+        .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);
     /// When it was moved, repaired or opened; calibrations from before are void.
     SERVICED: Date = "serviced".repeats();
+    /// How long the machine runs between services; `list --where overdue` finds what is past it.
+    SERVICED_EVERY: Time = "serviced every"
+        .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);
     /// The names of its measuring channels, left first.
     CHANNELS: AllNamed<ChannelName> = "channels";
     /// A remark in the shop's own words.

@@ -97,6 +97,7 @@ const fn example(dimension: Dimension) -> Option<&'static str> {
         Dimension::DENSITY => "2.7 g/cm³",
         Dimension::DIVISION => "8.6 div",
         Dimension::MARK => "2.1 mark",
+        Dimension::TIME => "30 d",
         _ => return None,
     })
 }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::support::cards::{book_with, cards, example_book, harmful, printed};
+use crate::support::git::Repo;
 use rotorbook::card::{self, Card, Fonts, Paper};
 
 /// The narrowest window that a browser makes, in CSS pixels.
@@ -31,6 +32,34 @@ if (getComputedStyle(document.querySelector(".paper")).display !== "none") wrong
 document.body.innerHTML = "";
 document.body.append("MEASURED " + JSON.stringify(wrong) + " END");
 </script>"#;
+
+/// The same of versions of cards that stand beside each other, or below each other.
+const MEASURE_BESIDE: &str = r#"<script>
+const wrong = [];
+const wide = document.documentElement.clientWidth;
+for (const element of document.querySelectorAll("main *")) {
+  if (element.closest("svg") || element.closest("table") || element.closest("details:not([open])")) continue;
+  const box = element.getBoundingClientRect();
+  if (box.width > 0 && (box.right > wide + 1 || box.left < -1)) wrong.push("cut off: " + element.textContent.slice(0, 80));
+}
+const tops = [...document.querySelectorAll(".pair .versions")].map(pair => [...pair.children].map(one => one.getBoundingClientRect().top));
+if (!tops.length) wrong.push("no pictures");
+if (tops.some(([a, b]) => wide < 720 ? a >= b : a !== b)) wrong.push("not side by side, or not below each other");
+document.body.innerHTML = "";
+document.body.append("MEASURED " + JSON.stringify(wrong) + " END");
+</script>"#;
+
+#[test]
+fn versions_of_a_card_stand_beside_each_other_and_below_each_other_on_a_telephone() {
+    let Some(browser) = browser() else { return };
+    let repo = Repo::with_shop("");
+    repo.edit("setups/fan-wheel-315.rotor", "\"left strength\": 212", "\"left strength\": 230");
+    repo.edit("rotors/fan-wheel-315.rotor", "rotation: clockwise", "rotation: anticlockwise");
+    let page = repo.run(&["diff", "--format", "html"]).ends(0).stdout;
+    for width in [NARROW, 1400] {
+        assert_eq!(measured(&browser, &page, width, MEASURE_BESIDE), Vec::<String>::new(), "{width}");
+    }
+}
 
 fn browser() -> Option<PathBuf> {
     let named = std::env::var_os("ROTORBOOK_BROWSER").map(PathBuf::from);
@@ -60,11 +89,15 @@ fn headless(browser: &Path, folder: &Path) -> Command {
 
 /// What is wrong with a page in a window of this width.
 fn wrong(browser: &Path, page: &str, width: u32) -> Vec<String> {
+    measured(browser, page, width, MEASURE)
+}
+
+fn measured(browser: &Path, page: &str, width: u32, measure: &str) -> Vec<String> {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("page.html");
     // The page's own policy lets nothing run, this measure neither.
     let page = page.replace("http-equiv=\"Content-Security-Policy\"", "name=\"policy\"");
-    let page = page.replace("</body>", &format!("{MEASURE}</body>"));
+    let page = page.replace("</body>", &format!("{measure}</body>"));
     std::fs::write(&file, page).unwrap();
     let output = headless(browser, folder.path())
         .arg(format!("--window-size={width},1200"))

@@ -2,7 +2,7 @@
 
 use std::process::Command;
 
-use crate::support::cli::{self, BOOK, FAN, Folder, rotorbook};
+use crate::support::cli::{BOOK, FAN, Folder, rotorbook};
 
 const SETUP: &str = "fan wheel 315 on the soft bench";
 
@@ -90,99 +90,6 @@ fn the_day_can_be_stated() {
     assert!(shown.split_whitespace().collect::<Vec<_>>().join(" ").contains("printed 1970-01-02"), "{shown}");
 }
 
-const TABLE: &str = "Sheet;Rotor;n [rpm];m hub [g];r hub;Remark;Page\n\
-    fan A;fan wheel 315;1150;3,00;134.2 mm;\"says \"\"x\"\"\";1\n\
-    fan B;fan wheel 315;1150;abc;134.2 mm;;2\n\
-    ;fan wheel 315;1150;3.00;134.2 mm;;3\n\
-    fan A;fan wheel 315;1150;3.00;134.2 mm;;4\n\
-    fan C;fan wheel 315;1150;3,00;134.2 kg;;5\n\
-    fan D;fan wheel 315\n\
-    fan E;fan wheel 315;980;;0.1205 m;;7\n";
-
-const MAPPING: [&str; 14] = [
-    "--column",
-    "name=Sheet",
-    "--column",
-    "rotor=Rotor",
-    "--column",
-    "balancing speed=n [rpm]",
-    "--column",
-    "calibrate hub / mass=m hub [g]",
-    "--column",
-    "calibrate hub / radius=r hub",
-    "--column",
-    "note=Remark",
-    "--set",
-    "machine=soft bench",
-];
-
-fn import(shop: &Folder, more: &[&str]) -> cli::Ran {
-    let arguments = [&["new", "setup", "--from-csv", "old.csv"], &MAPPING[..], more].concat();
-    shop.run_with(&arguments)
-}
-
-#[test]
-fn every_row_of_a_table_is_a_sheet_or_is_said_not_to_be() {
-    let shop = shop();
-    shop.write("old.csv", TABLE.as_bytes());
-    shop.write("setups/keep.txt", b"");
-    let ran = import(&shop, &["--decimal-comma", "-o", "setups"]);
-    ran.ends(1);
-    let said = ran.stderr();
-    for part in [
-        "line 3 not taken: `m hub [g]`: `abc`",
-        "line 4 not taken: it has no name",
-        "line 5 not taken: there is a setup \"fan A\" already",
-        "line 6 not taken: `r hub`: `134.2 kg`",
-        "line 7 not taken: it has 2 cells where the heads have 7",
-        "columns not read: Page",
-        "7 rows read, 2 sheets written (setups/fan-a.rotor, setups/fan-e.rotor), 5 rows not taken",
-    ] {
-        assert!(said.contains(part), "{part}: {said}");
-    }
-    let sheet = shop.read("setups/fan-a.rotor");
-    for line in [
-        "setup \"fan A\" {",
-        "  machine: \"soft bench\"",
-        "  status: draft",
-        "  balancing speed: 1150 rpm # old.csv, line 2, n [rpm]",
-        "  note: \"says \"\"x\"\"\" # old.csv, line 2, Remark",
-        "    mass: 3.00 g # old.csv, line 2, m hub [g]",
-    ] {
-        assert!(sheet.lines().any(|own| own == line), "{line}: {sheet}");
-    }
-    assert!(!shop.read("setups/fan-e.rotor").contains("mass:"), "an empty cell states nothing");
-    shop.run("fmt --check").ends(0);
-    // What it wrote once it does not write over.
-    let again = import(&shop, &["--decimal-comma", "-o", "setups"]);
-    assert!(again.stderr().contains("line 2 not taken: there is a setup \"fan A\" already"), "{}", again.stderr());
-    assert_eq!(shop.read("setups/fan-a.rotor"), sheet);
-}
-
-#[test]
-fn rows_are_named_by_the_lines_of_the_file() {
-    let shop = shop();
-    let new = |table: &str, more: &[&str]| {
-        shop.write("old.csv", table.as_bytes());
-        shop.run_with(&[&["new", "setup", "--from-csv", "old.csv", "--column", "name=Sheet"], more].concat())
-    };
-    let ran = new("Sheet;balancing speed\r\n\r\n\r\nA;abc\r\n\r\nB;980 rpm\r\n", &[]);
-    assert!(ran.stderr().contains("line 4 not taken"), "{}", ran.stderr());
-    assert!(ran.stderr().contains("2 rows read, 1 sheet written, 1 row not taken"), "{}", ran.stderr());
-    assert!(ran.stdout().contains("# old.csv, line 6, balancing speed"), "{}", ran.stdout());
-    // A quote that is not closed takes in what follows.
-    let ran = new("Sheet;note\nA;\"six inches\nB;x\nC;y\n", &[]);
-    ran.ends(1);
-    let said = "line 2 not taken: a quote is opened and not closed; it takes in all up to line 4";
-    assert!(ran.stderr().contains(said), "{}", ran.stderr());
-    let ran = new("Sheet;note;by\nA;\"6;x\nB;7\";y;z\nC;y;z\n", &[]);
-    assert!(ran.stderr().contains("it takes in lines 2 to 3, so a quote may be left open"), "{}", ran.stderr());
-    // A point beside decimal commas is no clearer than a comma beside decimal points.
-    let ran = new("Sheet;balancing speed [rpm]\nA;1.150\n", &["--decimal-comma"]);
-    ran.ends(1);
-    assert!(ran.stderr().contains("`1.150` may have a decimal point or a point between thousands"), "{}", ran.stderr());
-}
-
 #[test]
 fn a_column_that_nothing_has_is_misuse() {
     let shop = shop();
@@ -191,57 +98,6 @@ fn a_column_that_nothing_has_is_misuse() {
     shop.run_with(&["list", "--column", "calibrte hub / mass"]).is_misuse("`calibrte hub`");
     shop.run_with(&["list", "--column", "calibrate hub / times tolerance"]).ends(0);
     shop.run_with(&["list", "--column", "drawing", "--kind", "record"]).ends(0);
-}
-
-#[test]
-fn what_may_be_read_two_ways_is_not_read() {
-    let shop = shop();
-    shop.write("old.csv", TABLE.as_bytes());
-    let ran = import(&shop, &[]);
-    ran.ends(1);
-    assert!(
-        ran.stderr().contains("line 2 not taken: `m hub [g]`: `3,00` may have a decimal comma"),
-        "{}",
-        ran.stderr()
-    );
-    assert!(ran.stdout().contains("setup \"fan A\" {") && ran.stdout().contains("# old.csv, line 5"));
-}
-
-#[test]
-fn a_mapping_that_means_nothing_is_misuse() {
-    let shop = shop();
-    shop.write("old.csv", TABLE.as_bytes());
-    let new = |arguments: &[&str]| shop.run_with(&[&["new", "setup", "--from-csv", "old.csv"], arguments].concat());
-    new(&[]).is_misuse("no column says what each item is called");
-    new(&["--column", "name=Sheat"]).is_misuse("did you mean `Sheet`?");
-    new(&["--column", "name=Sheet", "--column", "ballancing speed=n [rpm]"])
-        .is_misuse("did you mean `balancing speed`?");
-    new(&["--column", "name=Sheet", "--column", "plane hub / at=r hub"]).is_misuse("a setup has no block `plane hub`");
-    new(&["--column", "name=Sheet", "--unit", "balancing speed=rpm"]).is_misuse("which no column holds");
-    shop.run_with(&["new", "setup", "--from-csv", "none.csv"]).is_misuse("none.csv");
-}
-
-#[test]
-fn tolerances_of_a_table_become_rotors() {
-    let shop = shop();
-    shop.write("old.csv", "name,mass [kg],G,n max\nwheel 1,4.82,6.3,3550\nwheel 2,2.1,2.5,1480\n".as_bytes());
-    let ran = shop.run_with(&[
-        "new",
-        "rotor",
-        "--from-csv",
-        "old.csv",
-        "--column",
-        "tolerance / grade=G",
-        "--column",
-        "highest service speed=n max",
-        "--unit",
-        "highest service speed=rpm",
-    ]);
-    ran.ends(0);
-    let sheets = ran.stdout();
-    assert!(sheets.contains("  mass: 4.82 kg # old.csv, line 2, mass [kg]"), "{sheets}");
-    assert!(sheets.contains("    grade: G 6.3 # old.csv, line 2, G"), "{sheets}");
-    assert!(sheets.contains("  highest service speed: 1480 rpm # old.csv, line 3, n max"), "{sheets}");
 }
 
 #[test]
@@ -269,6 +125,48 @@ fn the_list_is_filtered_and_has_columns() {
     assert_eq!(json["items"].as_array().unwrap().len(), 1);
     assert!(json["items"][0]["columns"].get("status").is_some(), "{json}");
     assert_eq!(shop.run_with(&["list", "--where", "status=released", "--format", "csv"]).stdout().lines().count(), 1);
+}
+
+#[test]
+fn what_is_past_its_interval_or_void_is_found() {
+    let shop = shop();
+    let machine = "machine \"stiff bench\" {\n  supports: hard\n  serviced: 2026-01-10\n  serviced every: 365 d\n  tested every: 90 d\n}\n";
+    shop.write("stiff.rotor", machine.as_bytes());
+    let check = "  check mass {\n    plane: hub\n    mass: 3.00 g\n    radius: 134.2 mm\n    checked: 2026-05-04, 12.0 div\n    checked every: 30 d\n  }\n}\n";
+    let text = FAN.replacen("    mass => 2.9 g\n  }\n}\n", &format!("    mass => 2.9 g\n  }}\n\n{check}"), 1);
+    shop.write("sheets/fan.rotor", text.as_bytes());
+    let on = |day: &str, conditions: &[&str]| {
+        let seconds = noon_of(day);
+        let mut command = rotorbook(&shop.path("."));
+        command.env("SOURCE_DATE_EPOCH", seconds).args(["list", "--column", "overdue", "--format", "csv"]);
+        conditions.iter().for_each(|one| {
+            command.args(["--where", *one]);
+        });
+        let output = command.output().unwrap();
+        String::from_utf8(output.stdout).unwrap().lines().skip(1).map(str::to_owned).collect::<Vec<_>>()
+    };
+    // 30 days after 4 May are 3 June; 365 after 10 January the same day of the next year.
+    assert_eq!(on("2026-06-03", &["overdue"]).len(), 1);
+    let june = on("2026-06-04", &["overdue"]);
+    assert!(
+        june.iter()
+            .any(|line| line.contains("fan wheel 315 on the soft bench") && line.ends_with("checked since 2026-06-03")),
+        "{june:?}"
+    );
+    assert!(
+        june.iter().any(|line| line.contains("stiff bench") && line.ends_with("\"tested, never done\"")),
+        "{june:?}"
+    );
+    let later = on("2027-01-11", &["overdue", "name is stiff bench"]);
+    assert!(later[0].contains("serviced since 2027-01-10, tested, never done"), "{later:?}");
+    assert_eq!(on("2026-06-03", &["not overdue"]).len(), on("2026-06-03", &[]).len() - 1);
+    shop.run_with(&["list", "--where", "void"]).ends(0);
+}
+
+/// Noon of a day as seconds since 1970.
+fn noon_of(day: &str) -> String {
+    let date = Command::new("date").args(["-u", "-d", &format!("{day} 12:00"), "+%s"]).output().unwrap();
+    String::from_utf8(date.stdout).unwrap().trim().to_owned()
 }
 
 #[test]

@@ -86,3 +86,43 @@ fn the_remedy_that_git_names_is_kept() {
     assert_eq!(ran.code, 2, "{}", ran.stderr);
     assert!(ran.stderr.contains("dubious ownership") && ran.stderr.contains("safe.directory"), "{}", ran.stderr);
 }
+
+#[test]
+fn a_book_in_a_submodule_is_followed_from_the_repository_around_it() {
+    let library = Repo::with_shop("");
+    let around = Repo::new();
+    around.git_with(&[
+        "-c",
+        "protocol.file.allow=always",
+        "submodule",
+        "add",
+        "-q",
+        library.top().to_str().unwrap(),
+        "shop",
+    ]);
+    let staged = around.run(&["diff", "--staged"]);
+    assert!(staged.stderr.contains("HEAD has no commit") || staged.code == 2, "{}{}", staged.stdout, staged.stderr);
+    around.commit("with the library");
+    let base = around.git("rev-parse HEAD").trim().to_owned();
+    let rotor = around.top().join("shop/rotors/fan-wheel-315.rotor");
+    let text = std::fs::read_to_string(&rotor).unwrap().replace("grade: G 6.3", "grade: G 16");
+    std::fs::write(&rotor, text).unwrap();
+    // Of the work tree, whether or not the submodule has committed it.
+    let loosened = |arguments: &[&str]| around.run(arguments).stdout.contains("tolerance loosened");
+    assert!(loosened(&["diff"]) && !loosened(&["diff", "--staged"]));
+    around.git_with(&["-C", "shop", "commit", "-q", "-a", "-m", "looser"]);
+    assert!(loosened(&["diff"]) && !loosened(&["diff", "--staged"]));
+    around.git("add shop");
+    let staged = around.run(&["diff", "--staged"]).ends(0).stdout;
+    assert!(staged.starts_with("HEAD:shop (") && staged.contains("tolerance loosened"), "{staged}");
+    let since = around.run(&["check", "--staged", "--since", "HEAD"]);
+    assert!(
+        since.stdout.contains("stale") || since.stderr.contains("left its mark"),
+        "{}{}",
+        since.stdout,
+        since.stderr
+    );
+    around.commit("the looser library");
+    assert!(loosened(&["diff", &format!("{base}..HEAD")]) && loosened(&["diff", &format!("{base}...HEAD")]));
+    assert!(around.run(&["diff"]).stdout.ends_with("no change of meaning\n"));
+}

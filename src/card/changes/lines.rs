@@ -4,6 +4,7 @@ use super::{CardChangeKind, STAMP};
 use crate::card::document::{Card, Part, Row, Section, Side, Step, Table, Value};
 use crate::card::drawing::{Drawing, Form};
 use crate::card::words::Words;
+use crate::units::same_amounts;
 use crate::vocabulary::setup;
 
 /// The column of a panel that says what its controls are set to.
@@ -18,6 +19,8 @@ pub(super) struct Line<'c> {
     /// What it is said of: the control, the number, the step.
     pub label: String,
     pub value: String,
+    /// The cells of a row with several, each under its head.
+    pub cells: Vec<(String, String)>,
     pub what: What,
     pub drawing: Option<&'c Drawing>,
 }
@@ -50,17 +53,39 @@ impl Line<'_> {
     pub fn kind(&self) -> CardChangeKind {
         match self.what {
             What::Head => CardChangeKind::Document,
-            What::Text => CardChangeKind::Sentence,
-            What::Row | What::Cell | What::Numbers => CardChangeKind::Value,
-            What::Figure => CardChangeKind::Drawing,
+            // What is written in a drawing says where and which way.
+            What::Text | What::Figure => CardChangeKind::Sentence,
+            What::Row | What::Cell => CardChangeKind::Value,
+            What::Numbers => CardChangeKind::Rows,
         }
     }
 
-    /// What it says, with what it is said of where the other says it of something else.
-    pub fn with_other_label(&self, other: &Self) -> String {
+    /// What its label begins with, without what it is said of this time: `Good at` of `Good at, each` and `Good at: left`.
+    pub fn root(&self) -> &str {
+        self.label.split([',', ':']).next().unwrap_or_default()
+    }
+
+    /// What a figure is called.
+    pub fn titled(&self) -> String {
+        let title = if self.label.is_empty() { &self.section } else { &self.label };
+        format!("drawing {title}")
+    }
+
+    /// What it says beside another line that stands in the same place: its value; where it has several cells, those that
+    /// are others; where its label goes on otherwise, that as well.
+    pub fn beside(&self, other: &Self) -> String {
+        let rest = self.label[self.root().len()..].trim_start_matches([',', ':', ' ']);
         match self.label == other.label {
-            true => self.value.clone(),
-            false => format!("{}: {}", self.label, self.value),
+            false if !rest.is_empty() => format!("{rest} {}", self.value),
+            true if self.cells.len() > 1 || other.cells.len() > 1 => {
+                let differs = |(head, cell): &&(String, String)| {
+                    let is_it = |(own, said): &&(String, String)| own == head && same_amounts(said, cell);
+                    !other.cells.iter().any(|one| is_it(&one))
+                };
+                let cells = self.cells.iter().filter(differs);
+                cells.map(|(head, cell)| format!("{head} {cell}")).collect::<Vec<_>>().join(", ")
+            }
+            _ => self.value.clone(),
         }
     }
 }
@@ -83,7 +108,15 @@ struct At {
 impl<'c> Lines<'c> {
     fn add(&mut self, at: &At, what: What, label: impl Into<String>, value: impl Into<String>) {
         let (label, value) = (label.into(), value.into());
-        self.0.push(Line { side: at.side, section: at.section.clone(), label, value, what, drawing: None });
+        self.0.push(Line {
+            side: at.side,
+            section: at.section.clone(),
+            label,
+            value,
+            cells: Vec::new(),
+            what,
+            drawing: None,
+        });
     }
 
     fn side(&mut self, side: &'c Side) {
@@ -98,11 +131,8 @@ impl<'c> Lines<'c> {
     }
 
     fn section(&mut self, within: &At, section: &'c Section) {
-        let title = section.title.plain();
-        let title = title.trim_start_matches(|c: char| c.is_ascii_digit());
-        // Room to write into is no part of a title.
-        let title = title.trim_end_matches('_').trim();
-        let section_at = if title.is_empty() { within.section.clone() } else { title.to_owned() };
+        let title = section.bare_title();
+        let section_at = if title.is_empty() { within.section.clone() } else { title };
         let at = At { section: section_at, ..within.clone() };
         section.parts.iter().for_each(|part| self.part(&at, part));
     }
@@ -136,7 +166,7 @@ impl<'c> Lines<'c> {
 
     /// A band that stands in the label is part of what is said: `Run at (1115 to 1185)`.
     fn row(&mut self, at: &At, label: &Words, value: &Value) {
-        let (label, value) = (label.plain(), said(value));
+        let (label, value) = (label.plain(), value.plain());
         match label.strip_suffix(')').and_then(|label| label.split_once(" (")) {
             Some((label, band)) => self.add(at, What::Row, label, format!("{value} ({band})")),
             None => self.add(at, What::Row, label, value),
@@ -154,19 +184,25 @@ impl<'c> Lines<'c> {
         let heads: Vec<String> = table.heads.iter().map(Words::plain).collect();
         let head = |n: usize| heads.get(n).map(String::as_str).unwrap_or_default();
         for row in &table.rows {
-            let cells: Vec<String> = row.iter().map(said).collect();
+            let cells: Vec<String> = row.iter().map(Value::plain).collect();
             let Some((first, rest)) = cells.split_first() else { continue };
             let is_named = first.chars().any(char::is_alphabetic);
             let label = if is_named { first.clone() } else { format!("{} {first}", head(0)).trim().to_owned() };
-            let filled: Vec<(usize, &String)> = rest.iter().enumerate().filter(|(_, cell)| !cell.is_empty()).collect();
+            let filled: Vec<(usize, String)> =
+                rest.iter().cloned().enumerate().filter(|(_, cell)| !cell.is_empty()).collect();
             // What is set is told as such: `set left strength`.
             let is_set = matches!(filled.as_slice(), [(n, _)] if head(n + 1) == SET);
             let label = if is_set { format!("set {label}") } else { label };
-            let value = match filled.as_slice() {
-                [(_, one)] => (*one).clone(),
-                all => all.iter().map(|(n, cell)| format!("{} {cell}", head(n + 1))).collect::<Vec<_>>().join(", "),
+            let cells: Vec<(String, String)> =
+                filled.into_iter().map(|(n, cell)| (head(n + 1).to_owned(), cell)).collect();
+            let value = match cells.as_slice() {
+                [(_, one)] => one.clone(),
+                all => all.iter().map(|(head, cell)| format!("{head} {cell}")).collect::<Vec<_>>().join(", "),
             };
             self.add(at, if is_named { What::Cell } else { What::Numbers }, label, value);
+            if let Some(line) = self.0.last_mut() {
+                line.cells = cells;
+            }
         }
         // Which columns there are to fill in.
         self.add(at, What::Row, "columns", heads.join(", "));
@@ -184,15 +220,5 @@ impl<'c> Lines<'c> {
         if let Some(line) = self.0.last_mut() {
             line.drawing = Some(drawing);
         }
-    }
-}
-
-fn said(value: &Value) -> String {
-    match value {
-        Value::Text(words) => words.plain(),
-        Value::Item { name, .. } => name.clone(),
-        Value::Hole(words) => format!("________ ({})", words.plain()),
-        Value::Blank(words) => (*words).to_owned(),
-        Value::Choice(words) => words.join(" / "),
     }
 }

@@ -34,6 +34,8 @@ pub enum CardChangeKind {
     Sentence,
     /// A value that is set, read or made.
     Value,
+    /// A row of a table of numbers.
+    Rows,
     /// The same things in another order.
     Order,
     /// A drawing, where the words stay.
@@ -47,6 +49,7 @@ impl CardChangeKind {
         match self {
             CardChangeKind::Sentence => "sentence",
             CardChangeKind::Value => "entry",
+            CardChangeKind::Rows => "row",
             CardChangeKind::Order => "sequence",
             CardChangeKind::Drawing => "sketch",
             CardChangeKind::Document => "document",
@@ -54,17 +57,24 @@ impl CardChangeKind {
     }
 }
 
-/// `left strength: 212 → 230`, `turning anticlockwise, was turning clockwise`
+/// What is said of a drawing that has the same words as before.
+const DRAWN_OTHERWISE: &str = "drawn otherwise";
+
+/// `left strength: 212 → 230`, `turning anticlockwise, was turning clockwise`, `gone: take off the belt`
 impl fmt::Display for CardChange {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if !self.of.is_empty() {
             write!(f, "{}: ", self.of)?;
         }
         let is_sentence = self.of.is_empty();
-        match (&self.old, &self.new) {
-            (_, Some(new)) if self.what == CardChangeKind::Drawing && self.old.is_none() => write!(f, "{new}"),
+        // The full stop belongs to the card.
+        let plain = |text: &'_ Option<String>| text.as_deref().map(|text| text.trim_end_matches('.').to_owned());
+        match (plain(&self.old), plain(&self.new)) {
+            (None, Some(new)) if new == DRAWN_OTHERWISE => write!(f, "{new}"),
             (Some(old), Some(new)) if is_sentence => write!(f, "{new}, was {old}"),
             (Some(old), Some(new)) => write!(f, "{old} → {new}"),
+            (None, Some(new)) if is_sentence => write!(f, "new: {new}"),
+            (Some(old), None) if is_sentence => write!(f, "gone: {old}"),
             (None, Some(new)) => write!(f, "{new}, new"),
             (Some(old), None) => write!(f, "{old}, gone"),
             (None, None) => Ok(()),
@@ -93,14 +103,16 @@ pub fn changes(old: &Card, new: &Card) -> Vec<CardChange> {
 
 type Paired<'l, 'c> = (Option<&'l Line<'c>>, Option<&'l Line<'c>>);
 
-/// Lines side by side: those that are the same, then those of one label, then those that say nearly the same.
+/// Lines side by side: those that are the same, then those of one label, then those whose labels begin alike, then those
+/// that say nearly the same.
 fn paired<'l, 'c>(olds: &'l [Line<'c>], news: &'l [Line<'c>]) -> Vec<Paired<'l, 'c>> {
     let mut partner: Vec<Option<usize>> = vec![None; news.len()];
     let mut taken = vec![false; olds.len()];
-    let fits: [fn(&Line<'_>, &Line<'_>) -> bool; 4] = [
+    let fits: [fn(&Line<'_>, &Line<'_>) -> bool; 5] = [
         |o, n| o == n,
         |o, n| o.label == n.label && o.section == n.section && !n.label.is_empty(),
         |o, n| o.label == n.label && !n.label.is_empty(),
+        |o, n| o.section == n.section && (o.what, n.what) == (What::Row, What::Row) && o.root() == n.root(),
         |o, n| {
             o.section == n.section
                 && o.what == n.what
@@ -127,27 +139,44 @@ fn paired<'l, 'c>(olds: &'l [Line<'c>], news: &'l [Line<'c>]) -> Vec<Paired<'l, 
 
 fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
     let Some(line) = new.or(old) else { return Vec::new() };
-    let change = |old: Option<String>, new: Option<String>| CardChange {
-        side: line.side,
-        section: line.section.clone(),
-        of: line.label.clone(),
-        old,
-        new,
-        what: line.kind(),
+    let change = |of: &str, old: Option<String>, new: Option<String>| {
+        let said = |side: Option<String>| side.filter(|text| !text.is_empty());
+        let (old, new) = (said(old), said(new));
+        (old != new).then(|| CardChange {
+            side: line.side,
+            section: line.section.clone(),
+            of: of.to_owned(),
+            old,
+            new,
+            what: line.kind(),
+        })
     };
-    let said = |line: &Line<'_>| line.value.clone();
     match (old, new) {
         (Some(old), Some(new)) if same_amounts(&old.value, &new.value) && old.label == new.label => Vec::new(),
         (Some(old), Some(new)) if matches!(line.what, What::Text | What::Head | What::Figure) => {
-            let differ = clauses_that_differ(&old.value, &new.value);
-            differ.into_iter().map(|(old, new)| change(old, new)).collect()
+            let differ = clauses_that_differ(&old.value, &new.value).into_iter();
+            // The numbers along a scale or round a circle say nothing by themselves.
+            let is_told = |side: &Option<String>| {
+                let text = side.as_deref().unwrap_or_default();
+                line.what != What::Figure || text.chars().any(char::is_alphabetic)
+            };
+            let told = differ.filter(|(old, new)| is_told(old) || is_told(new));
+            told.filter_map(|(old, new)| change(&line.label, old, new)).collect()
         }
-        (Some(old), Some(new)) => vec![change(Some(old.with_other_label(new)), Some(said(new)))],
+        (Some(old), Some(new)) => {
+            let of = if old.label == new.label { &new.label } else { new.root() };
+            change(of, Some(old.beside(new)), Some(new.beside(old))).into_iter().collect()
+        }
         // Which rows a table of numbers has is told once for all of them.
         (Some(one), None) | (None, Some(one)) if one.what == What::Numbers => Vec::new(),
-        // An empty drawing or row says nothing.
-        (one, other) if one.or(other).is_some_and(|line| line.value.is_empty()) => Vec::new(),
-        (old, new) => vec![change(old.map(said), new.map(said))],
+        // An empty drawing says nothing.
+        (Some(one), None) | (None, Some(one)) if one.what == What::Figure && one.value.is_empty() => Vec::new(),
+        (Some(one), None) if one.what == What::Figure => change("", Some(one.titled()), None).into_iter().collect(),
+        (None, Some(one)) if one.what == What::Figure => change("", None, Some(one.titled())).into_iter().collect(),
+        (old, new) => {
+            let said = |line: &Line<'_>| line.value.clone();
+            change(&line.label, old.map(said), new.map(said)).into_iter().collect()
+        }
     }
 }
 
@@ -168,24 +197,44 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
             lines.iter().filter(here).filter(stands).map(|line| line.label.clone()).collect()
         };
         let (old, new) = (labels(olds, news), labels(news, olds));
+        let is_rows = what == What::Numbers;
+        let shared = if is_rows { shared_start(old.iter().chain(&new)) } else { String::new() };
+        let listed = |labels: &[String]| {
+            labels.iter().map(|label| label[shared.len()..].to_owned()).collect::<Vec<_>>().join(", ")
+        };
         (old != new).then(|| CardChange {
             side,
             section: section.to_owned(),
-            of: if what == What::Numbers { "rows" } else { "sequence" }.to_owned(),
-            old: Some(old.join(", ")),
-            new: Some(new.join(", ")),
+            of: if is_rows { format!("rows {shared}").trim().to_owned() } else { "sequence".to_owned() },
+            old: Some(listed(&old)),
+            new: Some(listed(&new)),
             what: CardChangeKind::Order,
         })
     };
     sections.into_iter().filter_map(order).collect()
 }
 
-/// Drawings that are others where all words are the same.
+/// The words that all of them begin with.
+fn shared_start<'l>(mut labels: impl Iterator<Item = &'l String>) -> String {
+    let Some(first) = labels.next() else { return String::new() };
+    let mut shared = first.rfind(' ').map_or(0, |at| at + 1);
+    for label in labels {
+        while shared > 0 && !label.starts_with(&first[..shared]) {
+            shared = first[..shared - 1].rfind(' ').map_or(0, |at| at + 1);
+        }
+    }
+    first[..shared].to_owned()
+}
+
+/// Drawings that are others where no word is.
 fn redrawn(pairs: &[Paired<'_, '_>]) -> Vec<CardChange> {
     let both = pairs.iter().filter_map(|(old, new)| Some(((*old)?, (*new)?)));
     let differ = both.filter(|(old, new)| match (old.drawing, new.drawing) {
         // The same in another unit takes another room.
-        (Some(a), Some(b)) => old.value == new.value && !a.is_drawn_like(b),
+        (Some(a), Some(b)) => {
+            let is_in_other_units = old.value != new.value && same_amounts(&old.value, &new.value);
+            !is_in_other_units && !a.is_drawn_like(b)
+        }
         _ => false,
     });
     let change = |(_, new): (&Line<'_>, &Line<'_>)| CardChange {
@@ -193,7 +242,7 @@ fn redrawn(pairs: &[Paired<'_, '_>]) -> Vec<CardChange> {
         section: new.section.clone(),
         of: new.label.clone(),
         old: None,
-        new: Some("drawn otherwise".to_owned()),
+        new: Some(DRAWN_OTHERWISE.to_owned()),
         what: CardChangeKind::Drawing,
     };
     differ.map(change).collect()

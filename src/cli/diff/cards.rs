@@ -19,11 +19,14 @@ impl Alike<'_> {
     /// What changes on the first of them, a line each.
     pub fn lines(&self) -> Vec<String> {
         let Some(first) = self.cards.first() else { return Vec::new() };
-        let told: Vec<&CardChange> =
+        let mut told: Vec<&CardChange> =
             first.changes.iter().filter(|change| change.what != CardChangeKind::Document).collect();
-        let mut lines: Vec<String> = told.iter().take(MOST_LINES).map(|change| line(change)).collect();
-        if told.len() > MOST_LINES {
-            lines.push(format!("and {} more; `--format json` has them all", told.len() - MOST_LINES));
+        // Where, which way and what not to do before numbers, and numbers that follow from others last.
+        told.sort_by_key(|change| change.what);
+        let mut told: Vec<String> = rows_together(&told);
+        let mut lines: Vec<String> = told.drain(..told.len().min(MOST_LINES)).collect();
+        if !told.is_empty() {
+            lines.push(format!("and {} more; `--format json` has them all", told.len()));
         }
         lines
     }
@@ -45,6 +48,19 @@ impl Alike<'_> {
 /// Those that differ from all others first.
 pub(super) fn alike<'d>(cards: &[&'d CardDiff]) -> Vec<Alike<'d>> {
     super::alike::cards(cards).into_iter().map(|cards| Alike { cards }).collect()
+}
+
+/// A line for each change; rows of one table of numbers are one, told by the last of them.
+fn rows_together(told: &[&CardChange]) -> Vec<String> {
+    let is_one_table = |a: &&CardChange, b: &&CardChange| {
+        a.what == CardChangeKind::Rows && b.what == a.what && (a.side, &a.section) == (b.side, &b.section)
+    };
+    let lines = told.chunk_by(is_one_table).filter_map(|rows| match rows {
+        [one] => Some(line(one)),
+        [.., last] => Some(shown(&format!("{}: {} rows, the last of them {last}", last.section, rows.len()))),
+        [] => None,
+    });
+    lines.collect()
 }
 
 /// `Never above: 4200 rpm → 4400 rpm`

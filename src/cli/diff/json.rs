@@ -22,7 +22,7 @@
 //! ```
 //!
 //! What stands in `cards` is what the cards of released setups and of records say otherwise, in their own words; a
-//! change's `kind` is sentence, entry, sequence, sketch or document. A `number` is in its `unit`, its `ratio` the new one to the old one. `because`
+//! change's `kind` is sentence, entry, row, sequence, sketch or document. A `number` is in its `unit`, its `ratio` the new one to the old one. `because`
 //! has the changed facts that a result was worked out from; a path that is empty is the item as a whole.
 //!
 //! An item's `change` is added, removed, changed, renamed or results (no fact changed, and results moved all the same);

@@ -25,6 +25,9 @@ const MOST_OF_ALERTS: usize = 40_000;
 pub(super) fn document(compared: &Compared) -> String {
     let mut text = format!("### Setup sheets: {}\n\n", compared.summary());
     let _ = writeln!(text, "{} → {}", code(&compared.labels.0), code(&compared.labels.1));
+    if let Some(address) = &compared.pictures {
+        let _ = writeln!(text, "\n[The cards before and after, beside each other](<{}>)", linked(address));
+    }
     cards(&mut text, compared);
     alerts(&mut text, compared);
     let mut left_out = 0;
@@ -61,6 +64,12 @@ fn sections(item: &ItemDiff, together: &str, most: (usize, usize)) -> [String; 3
 /// A text of a sheet or of a person, in a type of its own and without effect.
 fn code(text: &str) -> String {
     format!("<code>{}</code>", escaped(&shown(text)))
+}
+
+/// An address between angle brackets, which ends where it should.
+fn linked(address: &str) -> String {
+    let end = |c: char| matches!(c, '<' | '>' | '\\') || c.is_control();
+    address.chars().map(|c| if end(c) { format!("%{:02X}", u32::from(c)) } else { c.to_string() }).collect()
 }
 
 /// Every character of ASCII that could be a mark, as its number.

@@ -2,15 +2,18 @@
 
 mod alike;
 mod cards;
+mod html;
 pub(super) mod human;
 pub(super) mod json;
 pub(super) mod lines;
 mod markdown;
 
+use std::path::PathBuf;
+
 use clap::{Args, ValueEnum};
 
 use super::versions::{Ground, Version, warn_of_files};
-use super::{Exit, Failure, Outcome, Session};
+use super::{Exit, Failure, Outcome, Session, write};
 use crate::diff::{BookDiff, compare_and_judge};
 
 /// Compare two versions of a book by meaning: changed facts, and the results that moved because of them
@@ -20,8 +23,10 @@ use crate::diff::{BookDiff, compare_and_judge};
 /// OLD...NEW the second with the last commit that both have in common. Another unit, order, layout or file is no change.
 /// What a reviewer must not miss stands first.
 #[derive(Args)]
-#[command(after_help = "Examples:\n  rotorbook diff\n  rotorbook diff main...HEAD --format markdown\n  \
-    rotorbook diff --exit-code ../shop-2025 ../shop-2026")]
+#[command(
+    after_help = "Examples:\n  rotorbook diff\n  rotorbook diff main...HEAD --format markdown --pictures changes.html\n  \
+    rotorbook diff --exit-code ../shop-2025 ../shop-2026"
+)]
 pub(super) struct DiffArguments {
     /// The version to compare with; HEAD when none is named
     #[arg(value_name = "OLD")]
@@ -39,6 +44,14 @@ pub(super) struct DiffArguments {
     #[arg(long, value_enum, default_value_t = Format::Human)]
     format: Format,
 
+    /// Write the page of `--format html` to this file as well; markdown links to it
+    #[arg(long, value_name = "FILE")]
+    pictures: Option<PathBuf>,
+
+    /// Where people will find the file of --pictures, when that is not where it is written
+    #[arg(long, value_name = "ADDRESS", requires = "pictures")]
+    pictures_at: Option<String>,
+
     /// Write every result that moved; without it, at most 12 items for each cause, and 8 results of each
     #[arg(long)]
     all: bool,
@@ -54,6 +67,8 @@ enum Format {
     Human,
     /// For a merge request
     Markdown,
+    /// For people who would rather look: the cards before and after beside each other, in one page that loads nothing
+    Html,
     /// For programs
     Json,
 }
@@ -65,6 +80,8 @@ pub(super) struct Compared {
     pub diff: BookDiff,
     /// Whether everything is written out.
     pub all: bool,
+    /// Where the pictures are to be found, if there are any.
+    pub pictures: Option<String>,
     /// Whether part of a version could not be read, so that nobody knows whether it has changed.
     pub unread: bool,
 }
@@ -92,12 +109,21 @@ pub(super) fn run(session: &mut Session, arguments: &DiffArguments) -> Outcome {
     warn_of_files(terminal, &labels.0, &before);
     warn_of_files(terminal, &labels.1, &after);
     let unread = before.has_unread_files() || after.has_unread_files();
-    let compared = Compared { labels, diff: compare_and_judge(&before, &after), all: arguments.all, unread };
+    let diff = compare_and_judge(&before, &after);
+    let file = arguments.pictures.as_deref();
+    let pictures = arguments.pictures_at.clone().or(file.map(super::paths::shown));
+    let compared = Compared { labels, diff, all: arguments.all, pictures, unread };
+    let page = (file.is_some() || arguments.format == Format::Html).then(|| html::page((&before, &after), &compared));
     before.finish();
     after.finish();
+    if let (Some(file), Some(page)) = (file, &page) {
+        write::output(file, page.as_bytes())
+            .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", file.display())))?;
+    }
     match arguments.format {
         Format::Human => human::write(terminal, &compared),
         Format::Markdown => terminal.print(&markdown::document(&compared)),
+        Format::Html => terminal.print(&page.unwrap_or_default()),
         Format::Json => terminal.json(&json::document((&named(&old), &named(&new)), &compared)),
     }
     // With --exit-code, what could not be read may well have changed.
@@ -118,7 +144,7 @@ fn named(version: &Version) -> String {
 fn versions(ground: &Ground, arguments: &DiffArguments) -> Result<(Version, Version), Failure> {
     let new = match (&arguments.new, arguments.staged) {
         (Some(new), _) => Some(ground.version(new)?),
-        (None, true) => Some(Version::Staged),
+        (None, true) => Some(ground.staged()?),
         (None, false) => None,
     };
     let here = || match ground.repository() {
@@ -133,12 +159,7 @@ fn versions(ground: &Ground, arguments: &DiffArguments) -> Result<(Version, Vers
     };
     if let (None, Some((from, to))) = (&new, range(old)) {
         return match to.strip_prefix('.') {
-            Some(to) => {
-                let repository = ground.repository()?;
-                let base = repository.merge_base(from, or_head(to))?;
-                let given = format!("{from}...{}", or_head(to));
-                Ok((Version::Commit { commit: base, given, folder: None }, ground.version(or_head(to))?))
-            }
+            Some(to) => Ok((ground.merge_base(from, or_head(to))?, ground.version(or_head(to))?)),
             None => Ok((ground.version(or_head(from))?, ground.version(or_head(to))?)),
         };
     }

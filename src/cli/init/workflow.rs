@@ -29,10 +29,14 @@ case "$ROTORBOOK" in
   *) curl -fsSL -o "$HOME/.local/bin/rotorbook" "$ROTORBOOK" && chmod +x "$HOME/.local/bin/rotorbook" ;;
 esac"#;
 
-/// What a request changes, of every book in the repository.
-const CHANGES: &str = r#"git ls-files -z -- book.rotor '*/book.rotor' | xargs -0 sh -c '
+/// What a request changes, of every book in the repository, with its pictures where they are kept.
+const CHANGES: &str = r#"mkdir -p pictures
+git ls-files -z -- book.rotor '*/book.rotor' | xargs -0 sh -c '
+  n=0
   for book do
-    rotorbook diff --book "./${book%book.rotor}" --format markdown "$BASE...HEAD" || exit 1
+    n=$((n + 1))
+    rotorbook diff --book "./${book%book.rotor}" --format markdown \
+      --pictures "pictures/$n.html" --pictures-at "$PICTURES$n.html" "$BASE...HEAD" || exit 1
   done' sh"#;
 
 /// In the words of GitHub's workflows, which Forgejo reads too. Reading is all that it may do.
@@ -64,16 +68,27 @@ jobs:
         if: github.event_name == 'pull_request'
         env:
           BASE: ${{ github.event.pull_request.base.sha }}
+          PICTURES: ${{ github.server_url }}/${{ github.repository }}/actions/runs/${{ github.run_id }}#
         run: |
           {
 @CHANGES@
           } > changes.md
           cat changes.md >> "$GITHUB_STEP_SUMMARY"
-      - name: check
+@KEEPING@      - name: check
         run: rotorbook check --format github .
       - name: layout and pins
         if: success() || failure()
         run: rotorbook fmt --check . && rotorbook pin --check .
+"#;
+
+/// Keeps the pictures with the run.
+const KEEPING: &str = r#"      - name: pictures
+        if: github.event_name == 'pull_request'
+        uses: actions/upload-artifact@ea165f8d65b6e75b540449e92b4886f43607fa02 # v4.6.2
+        with:
+          name: pictures
+          path: pictures
+          if-no-files-found: ignore
 "#;
 
 /// Code scanning is not to be had everywhere, so that it has to be asked for.
@@ -104,7 +119,7 @@ setup sheets:
   script:
     - |
       if [ -n "$CI_MERGE_REQUEST_DIFF_BASE_SHA" ]; then
-        export BASE="$CI_MERGE_REQUEST_DIFF_BASE_SHA"
+        export BASE="$CI_MERGE_REQUEST_DIFF_BASE_SHA" PICTURES="$CI_JOB_URL/artifacts/file/pictures/"
         {
 @CHANGES@
         } > changes.md
@@ -115,7 +130,7 @@ setup sheets:
     - rotorbook pin --check .
   artifacts:
     when: always
-    paths: [changes.md]
+    paths: [changes.md, pictures]
 "#;
 
 /// actions/checkout v4.3.1, by its commit: a tag can be moved.
@@ -130,10 +145,13 @@ pub(super) fn write(
 ) -> Result<Option<Done>, Failure> {
     let Some(top) = repository.work_tree() else { return Err(Failure::new("there is no work tree")) };
     let (path, text) = match forge {
-        Forge::Github => (".github/workflows/setup-sheets.yml", github(CHECKOUT.to_owned(), "ubuntu-latest", sarif)),
+        Forge::Github => {
+            (".github/workflows/setup-sheets.yml", github(CHECKOUT.to_owned(), "ubuntu-latest", KEEPING, sarif))
+        }
         Forge::Forgejo => {
             let checkout = format!("https://code.forgejo.org/{CHECKOUT}");
-            (".forgejo/workflows/setup-sheets.yml", github(checkout, "docker", false))
+            // Which action keeps files there differs from forge to forge.
+            (".forgejo/workflows/setup-sheets.yml", github(checkout, "docker", "", false))
         }
         Forge::Gitlab => (".gitlab-ci.yml", of(GITLAB, 6, 10)),
         Forge::None => return Ok(None),
@@ -145,9 +163,10 @@ pub(super) fn write(
     write_whole(&top.join(path), &text, false, overwrite, otherwise).map(Some)
 }
 
-fn github(checkout: String, runner: &str, sarif: bool) -> String {
+fn github(checkout: String, runner: &str, keeping: &str, sarif: bool) -> String {
     let scanning = if sarif { "\n  security-events: write" } else { "" };
-    let text = of(WORKFLOW, 10, 12).replace("@CHECKOUT@", &checkout).replace("@RUNNER@", runner);
+    let text =
+        of(WORKFLOW, 10, 12).replace("@CHECKOUT@", &checkout).replace("@RUNNER@", runner).replace("@KEEPING@", keeping);
     let text = text.replace("@SCANNING@", scanning);
     if sarif { text + SCANNING } else { text }
 }

@@ -25,6 +25,9 @@ enum Asks {
     Compares(Ordering, String),
 }
 
+/// What an item is or is not, without more to ask.
+const STATES: [&str; 2] = [wanted::VOID, wanted::OVERDUE];
+
 /// What stands between a fact and what is asked of it, the longer ones first.
 const WORDS: [&str; 2] = [" is not ", " is "];
 
@@ -34,6 +37,13 @@ pub(in crate::cli) fn parse(text: &str) -> Result<Filter, String> {
         "" => Err("name a fact first, as in `status is released`".to_owned()),
         fact => Ok(Filter { fact: fact.to_owned(), asks }),
     };
+    let state = text.trim();
+    if let Some(state) = STATES.iter().find(|word| state == **word) {
+        return filter(state, Asks::IsThere);
+    }
+    if let Some(state) = STATES.iter().find(|word| state.strip_prefix("not ") == Some(**word)) {
+        return filter(state, Asks::IsMissing);
+    }
     let sign = text.find(['=', '<', '>']);
     let worded = WORDS.iter().find_map(|words| Some((text.find(words)?, *words)));
     if let Some((at, words)) = worded.filter(|(at, _)| sign.is_none_or(|sign| at < &sign)) {
@@ -118,6 +128,7 @@ mod tests {
         let fact = |text: &str| parse(text).map(|filter| filter.fact).unwrap_or_default();
         let texts = ["a / b=c is d", "status is not released", "proof is missing", "rotor / mass > 5 kg"];
         assert_eq!(texts.map(fact), ["a / b", "status", "proof", "rotor / mass"]);
+        assert_eq!(["overdue", " not void "].map(fact), ["overdue", "void"]);
         assert!(parse("status").is_err() && parse(" is released").is_err());
     }
 }

@@ -1,5 +1,6 @@
 //! `list`: the library as a table.
 
+mod due;
 pub(super) mod filter;
 pub(super) mod wanted;
 
@@ -26,7 +27,8 @@ const VERSION: u32 = 1;
 #[derive(Args)]
 #[command(
     after_help = "Examples:\n  rotorbook list --kind setup --where \"status is released\" --column revision --column \"balancing speed\"\n  \
-    rotorbook list --kind setup --where calibration=void --where \"machine / serviced > date\"\n  rotorbook list --format json | jq -r '.items[].name'"
+    rotorbook list --kind setup --where void --column void --where \"machine / serviced > date\"\n  \
+    rotorbook list --where overdue --column overdue\n  rotorbook list --format json | jq -r '.items[].name'"
 )]
 pub(super) struct ListArguments {
     /// Only items of this kind
@@ -34,8 +36,10 @@ pub(super) struct ListArguments {
     kind: Option<ItemKind>,
 
     /// Only items of which this holds: `FACT=WORDS` where the words stand in it, `FACT is WORDS`, `FACT is not WORDS`, `FACT
-    /// is missing`, `FACT < AMOUNT` and `FACT > AMOUNT`, where another fact may stand for the amount. `machine / serviced` is a
-    /// fact of what an item names; what is left out counts as its default. May be given several times
+    /// is missing`, `FACT < AMOUNT` and `FACT > AMOUNT`, where another fact may stand for the amount; `void`, whose calibration
+    /// does not hold, and `overdue`, what is past its `checked every`, `serviced every` or `tested every` today, or `not void`
+    /// and `not overdue`. `machine / serviced` is a fact of what an item names; what is left out counts as its default. May be
+    /// given several times
     #[arg(long = "where", value_name = "CONDITION", value_parser = filter::parse)]
     filters: Vec<Filter>,
 

@@ -1,5 +1,6 @@
 //! Facts and results of items as columns of the list, and what an item must hold to be listed.
 
+use super::due;
 use crate::book::{self, Computed, Computing, Day, EffectiveBlock, ItemId, Outcome};
 use crate::cli::Failure;
 use crate::sheet::{FieldValue, nearest};
@@ -11,8 +12,11 @@ pub(super) fn text(computing: &Computing<'_>, id: ItemId, wanted: &str) -> Optio
     let computed = computing.item(id);
     let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
     let (name, blocks) = parts.split_last()?;
-    if *name == NAME && blocks.is_empty() {
-        return Some(computing.book().item(id).name_text().to_owned());
+    match *name {
+        NAME if blocks.is_empty() => return Some(computing.book().item(id).name_text().to_owned()),
+        VOID if blocks.is_empty() => return void(&computed),
+        OVERDUE if blocks.is_empty() => return due::overdue(computing, id, due::today()),
+        _ => {}
     }
     if let Some(fact) = block(computed.effective(), blocks).and_then(|block| fact(computing, block, name)) {
         return Some(fact);
@@ -22,6 +26,18 @@ pub(super) fn text(computing: &Computing<'_>, id: ItemId, wanted: &str) -> Optio
 
 /// What an item is called, as a column.
 const NAME: &str = "name";
+
+/// Why the calibration of a setup does not hold.
+pub(super) const VOID: &str = "void";
+
+/// What of an item is past its interval.
+pub(super) const OVERDUE: &str = "overdue";
+
+fn void(computed: &Computed<'_>) -> Option<String> {
+    let Computed::Setup(setup) = computed else { return None };
+    let causes: Vec<String> = setup.void_causes.iter().map(|cause| cause.what.to_string()).collect();
+    (!causes.is_empty()).then(|| causes.join("; "))
+}
 
 /// `machine / serviced`: a fact or result of the item that a fact names.
 fn of_what_it_names(computing: &Computing<'_>, computed: &Computed<'_>, parts: &[&str]) -> Option<String> {
@@ -86,10 +102,10 @@ pub(in crate::cli) fn known(books: &[Computing<'_>], wanted: &str) -> Result<(),
         helped(Failure::new(format!("no item has a block `{heading}`")), nearest(heading, words))
     })?;
     let in_use = || books.iter().any(|book| book.book().items().any(|id| text(book, id, wanted).is_some()));
-    if *name == NAME || kinds.iter().any(|kind| may_have(*kind, name)) || in_use() {
+    if [NAME, VOID, OVERDUE].contains(name) || kinds.iter().any(|kind| may_have(*kind, name)) || in_use() {
         return Ok(());
     }
-    let names = kinds.iter().flat_map(|kind| names(*kind)).chain([NAME]);
+    let names = kinds.iter().flat_map(|kind| names(*kind)).chain([NAME, VOID, OVERDUE]);
     Err(helped(Failure::new(format!("no item has a fact or result `{wanted}`")), nearest(name, names)))
 }
 

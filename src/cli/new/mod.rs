@@ -1,5 +1,6 @@
 //! `new`: a starting sheet.
 
+mod fact;
 mod sheet;
 mod starts;
 mod table;
@@ -13,11 +14,10 @@ use super::find::ItemKind;
 use super::{Exit, Failure, Outcome, Session, load, paths, write};
 use crate::book::{Book, SourceFile};
 use crate::check::{self, Severity};
-use crate::sheet::nearest;
 use crate::syntax::Kind;
 use crate::text::is_harmful;
-use crate::vocabulary::{self, ValueType};
-use sheet::Draft;
+use crate::vocabulary::ValueType;
+use fact::{FactAt, fact_at};
 use starts::Context;
 pub(super) use table::file_name;
 
@@ -38,8 +38,8 @@ pub(super) struct NewArguments {
     #[arg(long)]
     name: Option<String>,
 
-    /// A fact of the item, as it stands in a sheet with `=` for the colon; with --from-csv also of a block, `run found /
-    /// speed=900 rpm`. May be given several times
+    /// A fact of the item or of a block in it, as it stands in a sheet with `=` for the colon: `balancing speed=900 rpm`,
+    /// `calibrate hub / mass=3.00 g`. With --from-csv it holds in every row. May be given several times
     #[arg(long, value_name = "FACT=VALUE", value_parser = fact_and_value)]
     set: Vec<(String, String)>,
 
@@ -78,19 +78,12 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
     // A sheet can be begun where there is no book yet.
     let loaded = paths::book_around(session.book.as_deref())?.map(|target| load::load(&target));
     if let Some(table) = &arguments.from_csv {
-        let mut set = Vec::new();
-        let (in_blocks, of_item): (Vec<_>, Vec<_>) =
-            arguments.set.iter().cloned().partition(|(fact, _)| fact.contains(" / "));
-        for (fact, value) in &of_item {
-            set.push((fact.clone(), stated(&Draft::named(kind, ""), kind, fact, value)?));
-        }
         let asked = table::Asked {
             kind,
             table,
             columns: &arguments.column,
             units: &arguments.unit,
-            set: &set,
-            set_in_blocks: &in_blocks,
+            set: &arguments.set,
             decimal_comma: arguments.decimal_comma,
             output: arguments.output.as_deref(),
         };
@@ -101,8 +94,9 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
     let name = arguments.name.clone().unwrap_or_else(|| format!("new {kind}"));
     let mut draft = starts::start(kind, &name, &context);
     for (fact, value) in &arguments.set {
-        let value = stated(&draft, kind, fact, value)?;
-        draft.set(fact, value);
+        let fact = fact_at(kind, fact)?;
+        let value = stated(&fact, value);
+        draft.at(&fact.path).set(&fact.head, value);
     }
     let text = read_back(kind, &name, draft.complete().text())?;
     match &arguments.output {
@@ -148,21 +142,13 @@ fn read_back(kind: Kind, name: &str, text: String) -> Result<String, Failure> {
 }
 
 /// The value as a sheet states it: texts and names in quotes.
-fn stated(draft: &Draft, kind: Kind, fact: &str, value: &str) -> Result<String, Failure> {
-    let Some(key) = draft.key(fact) else {
-        let keys = vocabulary::block(kind).keys.iter().map(|key| key.name);
-        let failure = Failure::new(format!("a {kind} has no `{fact}`"));
-        return Err(match nearest(fact, keys.clone()) {
-            Some(near) => failure.help(format!("did you mean `{near}`?")),
-            None => failure.help(format!("it may have {}", keys.collect::<Vec<_>>().join(", "))),
-        });
-    };
-    Ok(match key.value {
+fn stated(fact: &FactAt, value: &str) -> String {
+    match fact.key.value {
         _ if value.starts_with('"') => value.to_owned(),
         ValueType::Text | ValueType::Reference(_) => sheet::quoted(value),
         ValueType::Name(_) => sheet::word(value),
         _ => value.to_owned(),
-    })
+    }
 }
 
 #[cfg(test)]

@@ -6,6 +6,9 @@ use crate::check::expected;
 use crate::syntax::{Kind, is_word};
 use crate::vocabulary::{self, KeySpec, Need};
 
+/// A kind of block and the name of this one.
+pub(super) type BlockName = (Kind, Option<String>);
+
 /// A block that is put together.
 pub(super) struct Draft {
     kind: Kind,
@@ -89,6 +92,22 @@ impl Draft {
             Some(line) => line.text = text,
             None => self.lines.push(Line { head: head.to_owned(), text }),
         }
+    }
+
+    /// The inner block that a path leads to; one that is not there is begun.
+    pub fn at(&mut self, path: &[BlockName]) -> &mut Draft {
+        let Some(((kind, name), rest)) = path.split_first() else { return self };
+        let is_it = |block: &Draft| block.kind == *kind && block.name == *name;
+        let at = self.blocks.iter().position(is_it).unwrap_or_else(|| {
+            self.blocks.push(Draft { name: name.clone(), ..Draft::new(*kind) });
+            self.blocks.len() - 1
+        });
+        self.blocks[at].at(rest)
+    }
+
+    /// Its inner blocks of a kind.
+    pub fn inner(&mut self, kind: Kind) -> impl Iterator<Item = &mut Draft> {
+        self.blocks.iter_mut().filter(move |block| block.kind == kind)
     }
 
     /// Whether a line has this head.

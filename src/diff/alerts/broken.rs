@@ -11,6 +11,7 @@ pub(super) fn sheets(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let code = match one.code {
             "calibration-void" => AlertCode::CalibrationVoid,
             "conflict-markers" => AlertCode::ConflictLeft,
+            "proof-rewritten" => AlertCode::ProofRewritten,
             "tolerance-loosened" => AlertCode::ToleranceLoosened,
             _ => return false,
         };

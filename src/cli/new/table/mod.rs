@@ -1,6 +1,8 @@
-//! `new KIND --from-csv`: sheets from an old table, a row each. A row that cannot be taken whole is not taken at all,
-//! and is said with its line and the reason; every fact that is taken says which line and column it came from.
+//! `new KIND --from-csv`: sheets from an old table, a row each. A cell that cannot be read in one way only is left open, with
+//! what stood in it, and is said with its line and the reason; every fact that is taken says which line and column it came
+//! from. Sums, headings within the table and blank rows are no sheets; of rows with one name none is taken.
 
+mod cell;
 mod column;
 mod read;
 mod row;
@@ -15,7 +17,7 @@ use crate::cli::{Exit, Failure, Outcome, Session, write};
 use crate::disk::is_book;
 use crate::syntax::Kind;
 use column::Column;
-use row::Sheets;
+use row::{Became, Sheets};
 
 /// What the command line says of a table.
 pub(super) struct Asked<'a> {
@@ -27,25 +29,40 @@ pub(super) struct Asked<'a> {
     pub units: &'a [(String, String)],
     /// Facts that hold for every row.
     pub set: &'a [(String, String)],
-    /// The same of facts in blocks, `run found / speed`.
-    pub set_in_blocks: &'a [(String, String)],
     pub decimal_comma: bool,
     pub output: Option<&'a Path>,
 }
 
 pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSet<String>) -> Outcome {
     let table = read::table(asked.table)?;
+    if table.is_guessed {
+        let why = "it is not UTF-8, and is read as Windows-1252: look at letters that are not ASCII";
+        session.terminal.warn(&format!("`{}`: {why}", asked.table.display()));
+    }
     let columns = column::columns(asked, &table.heads)?;
     if !columns.iter().any(Column::is_name) {
         return Err(Failure::new("no column says what each item is called")
             .help(format!("name it: --column name=HEADER; the table has {}", column::list(&table.heads, "`"))));
     }
-    let mut sheets = Sheets { asked, columns: &columns, names: taken_names };
+    for column in columns.iter().filter(|column| column.always.is_some()) {
+        row::stated_once(asked, column)?;
+    }
+    let twice = Sheets::twice(&columns, &table);
+    let mut sheets = Sheets { asked, columns: &columns, names: taken_names, twice };
     let (mut texts, mut refused): (Vec<(String, String)>, usize) = (Vec::new(), 0);
+    let (mut open, mut nothing) = (0, 0);
     for row in &table.rows {
         match sheets.sheet(&table, row) {
-            Ok((name, text)) => texts.push((name, text)),
-            Err(why) => {
+            Became::Sheet { name, text, left } => {
+                texts.push((name, text));
+                open += left.len();
+                left.iter().for_each(|why| session.terminal.warn(&format!("line {}, left open: {why}", row.line)));
+            }
+            Became::Nothing(what) => {
+                nothing += 1;
+                session.terminal.say(&format!("line {} is no sheet: {what}", row.line));
+            }
+            Became::Refused(why) => {
                 refused += 1;
                 session.terminal.warn(&format!("line {} not taken: {why}", row.line));
             }
@@ -67,17 +84,24 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
     if !ignored.is_empty() {
         session.terminal.warn(&format!("columns not read: {}", column::list(&ignored, "")));
     }
-    session.terminal.say(&format!(
+    let mut summary = format!(
         "{} read, {} written{}, {} not taken",
         counted(table.rows.len(), "row"),
         counted(written, "sheet"),
         named(&files),
         counted(refused, "row")
-    ));
+    );
+    if nothing > 0 {
+        summary.push_str(&format!(", {nothing} no sheet"));
+    }
+    if open > 0 {
+        summary.push_str(&format!("; {} left open, as `?` with what the table has", counted(open, "cell")));
+    }
+    session.terminal.say(&summary);
     if asked.kind == Kind::Record && asked.output.is_some() {
         verdicts(session, &texts)?;
     }
-    Ok(if refused == 0 { Exit::Clean } else { Exit::Findings })
+    Ok(if refused + open == 0 { Exit::Clean } else { Exit::Findings })
 }
 
 /// How many of the records that were written come to each verdict.

@@ -10,6 +10,8 @@ pub(super) struct TableOnDisk {
     pub file: String,
     pub heads: Vec<String>,
     pub rows: Vec<RowOnDisk>,
+    /// Whether it is not UTF-8, so that its letters beyond ASCII are guessed.
+    pub is_guessed: bool,
 }
 
 pub(super) struct RowOnDisk {
@@ -25,8 +27,10 @@ pub(super) struct RowOnDisk {
 pub(super) fn table(path: &Path) -> Result<TableOnDisk, Failure> {
     let failed = |why: String| Failure::new(format!("`{}` cannot be read: {why}", path.display()));
     let bytes = disk::bytes(path).map_err(failed)?;
-    let text = String::from_utf8(bytes)
-        .map_err(|_| failed("it is not UTF-8".to_owned()).help("save the table as CSV in UTF-8"))?;
+    let (text, is_guessed) = match String::from_utf8(bytes) {
+        Ok(text) => (text, false),
+        Err(error) => (windows_1252(error.as_bytes()), true),
+    };
     let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
     let mut reader = csv::ReaderBuilder::new()
         .delimiter(separator(text.lines().next().unwrap_or_default()))
@@ -55,7 +59,20 @@ pub(super) fn table(path: &Path) -> Result<TableOnDisk, Failure> {
     let heads = rows.remove(0).cells;
     rows.retain(|row| row.cells.iter().any(|cell| !cell.is_empty()));
     let file = path.file_name().map(|name| cleaned(&name.to_string_lossy())).unwrap_or_default();
-    Ok(TableOnDisk { file, heads, rows })
+    Ok(TableOnDisk { file, heads, rows, is_guessed })
+}
+
+/// As most spreadsheets write what they do not write as UTF-8 (the table of bytes 80 to 9F from memory).
+fn windows_1252(bytes: &[u8]) -> String {
+    const UPPER: [char; 32] = [
+        '€', '\u{81}', '‚', 'ƒ', '„', '…', '†', '‡', 'ˆ', '‰', 'Š', '‹', 'Œ', '\u{8d}', 'Ž', '\u{8f}', '\u{90}', '‘',
+        '’', '“', '”', '•', '–', '—', '˜', '™', 'š', '›', 'œ', '\u{9d}', 'ž', 'Ÿ',
+    ];
+    let letter = |byte: &u8| match byte {
+        0x80..=0x9f => UPPER[usize::from(byte - 0x80)],
+        _ => char::from(*byte),
+    };
+    bytes.iter().map(letter).collect()
 }
 
 /// Counts lines forward through a text.

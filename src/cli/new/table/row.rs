@@ -4,11 +4,14 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::Asked;
+use super::cell;
 use super::column::Column;
 use super::read::{RowOnDisk, TableOnDisk};
 use crate::book::{Book, SourceFile};
 use crate::check::{self, Severity};
-use crate::cli::new::sheet::{Draft, quoted, word};
+use crate::cli::Failure;
+use crate::cli::new::fact::FactAt;
+use crate::cli::new::sheet::Draft;
 use crate::syntax::Kind;
 use crate::vocabulary::{self, Choice, KeySpec, Need, ValueType, YesNo, run, setup};
 
@@ -17,16 +20,72 @@ pub(super) struct Sheets<'a> {
     pub columns: &'a [Column],
     /// The names that are taken: in the book, and by rows before.
     pub names: BTreeSet<String>,
+    /// Names that several rows have, each with their lines.
+    pub twice: Vec<(String, Vec<usize>)>,
+}
+
+/// What becomes of a row.
+pub(super) enum Became {
+    /// A sheet, and what was left of the row, cell by cell.
+    Sheet {
+        name: String,
+        text: String,
+        left: Vec<String>,
+    },
+    /// Nothing: it is a sum, the heading again, or blank.
+    Nothing(String),
+    Refused(String),
 }
 
 impl Sheets<'_> {
-    /// The name and the sheet of a row, or why it is not taken.
-    pub fn sheet(&mut self, table: &TableOnDisk, row: &RowOnDisk) -> Result<(String, String), String> {
+    /// The names that more than one row has.
+    pub fn twice(columns: &[Column], table: &TableOnDisk) -> Vec<(String, Vec<usize>)> {
+        let mut names: Vec<(String, Vec<usize>)> = Vec::new();
+        for row in table.rows.iter().filter(|row| row.cells.len() >= table.heads.len()) {
+            let Some(name) = name_in(columns, row).filter(|name| !cell::is_sum(name)) else { continue };
+            match names.iter_mut().find(|(own, _)| own == name) {
+                Some((_, lines)) => lines.push(row.line),
+                None => names.push((name.to_owned(), vec![row.line])),
+            }
+        }
+        names.retain(|(_, lines)| lines.len() > 1);
+        names
+    }
+
+    pub fn sheet(&mut self, table: &TableOnDisk, row: &RowOnDisk) -> Became {
+        if let Some(why) = self.is_nothing(table, row) {
+            return Became::Nothing(why);
+        }
+        self.taken(table, row).unwrap_or_else(Became::Refused)
+    }
+
+    /// Why a row is no sheet and is not meant to be one.
+    fn is_nothing(&self, table: &TableOnDisk, row: &RowOnDisk) -> Option<String> {
+        if row.cells == table.heads {
+            return Some("the heading again".to_owned());
+        }
+        let in_table = |column: &&Column| column.always.is_none();
+        let mut cells = self.columns.iter().filter(in_table).filter_map(|column| row.cells.get(column.at));
+        if cells.all(|cell| cell::is_blank(cell)) {
+            return Some("blank".to_owned());
+        }
+        let name = name_in(self.columns, row)?;
+        let says = |column: &Column| {
+            let is_text = |fact: &FactAt| matches!(fact.key.value, ValueType::Text | ValueType::Reference(_));
+            column.fact.as_ref().is_some_and(is_text)
+                && row.cells.get(column.at).is_some_and(|cell| !cell::is_blank(cell))
+        };
+        let is_sum = cell::is_sum(name) && !self.columns.iter().filter(in_table).any(says);
+        is_sum.then(|| format!("a sum, by its name \"{name}\""))
+    }
+
+    fn taken(&mut self, table: &TableOnDisk, row: &RowOnDisk) -> Result<Became, String> {
         let kind = self.asked.kind;
         if row.is_open {
             return Err(format!("a quote is opened and not closed; it takes in all up to line {}", row.last_line));
         }
-        if row.cells.len() != table.heads.len() {
+        let rest = row.cells.get(table.heads.len()..).unwrap_or_default();
+        if row.cells.len() < table.heads.len() || !rest.iter().all(String::is_empty) {
             let counted = format!("it has {} cells where the heads have {}", row.cells.len(), table.heads.len());
             return Err(match row.last_line > row.line {
                 true => format!(
@@ -36,154 +95,102 @@ impl Sheets<'_> {
                 false => counted,
             });
         }
-        let name = self.columns.iter().find(|column| column.is_name()).map(|column| &row.cells[column.at]);
-        let name = name.filter(|name| !name.is_empty()).ok_or("it has no name")?;
+        let name = name_in(self.columns, row).ok_or("it has no name")?;
         if let Some(character) = name.chars().find(|character| crate::text::is_harmful(*character)) {
             return Err(format!("its name holds a character that no name may hold (U+{:04X})", u32::from(character)));
         }
-        if self.names.contains(name.as_str()) {
+        if let Some((_, lines)) = self.twice.iter().find(|(own, _)| own == name) {
+            let lines: Vec<String> = lines.iter().map(usize::to_string).collect();
+            return Err(format!(
+                "lines {} are all called \"{name}\", and none of them is taken: give each a name of its own",
+                check::and_list(&lines)
+            ));
+        }
+        if self.names.contains(name) {
             return Err(format!("there is a {kind} \"{name}\" already"));
         }
         let mut draft = Draft::named(kind, name);
-        for (fact, value) in self.asked.set {
-            draft.set(fact, value.clone());
-        }
         if kind == Kind::Setup {
             draft.set(setup::STATUS.words(), setup::Status::Draft.words().to_owned());
         }
-        let mut blocks: Vec<(Kind, Option<String>, Draft)> = Vec::new();
+        let mut left = Vec::new();
         for column in self.columns {
+            let Some(fact) = &column.fact else { continue };
             let cell = column.always.as_ref().unwrap_or(&row.cells[column.at]);
-            let Some(key) = column.key else { continue };
-            if cell.is_empty() {
+            if cell::is_blank(cell) {
                 continue;
             }
-            let value = self.value(key, cell, column)?;
-            let line = match column.always {
-                Some(_) => value.clone(),
-                None => format!("{value} # {}, line {}, {}", table.file, row.line, column.header),
-            };
-            refuse(kind, column, &value)?;
-            let head = head(column);
-            match &column.block {
-                None => draft.set(&head, line),
-                Some((kind, name)) => {
-                    let at = blocks.iter().position(|(own, own_name, _)| (own, own_name) == (kind, name));
-                    let at = at.unwrap_or_else(|| {
-                        let block = name.as_ref().map_or_else(|| Draft::new(*kind), |name| Draft::named(*kind, name));
-                        blocks.push((*kind, name.clone(), block));
-                        blocks.len() - 1
-                    });
-                    blocks[at].2.set(&head, line);
+            let value = read(self.asked, column, fact, cell);
+            let from = format!("{}, line {}, {}", table.file, row.line, column.header);
+            let line = match (value, &column.always) {
+                (Ok(value), None) => format!("{value} # {from}"),
+                (Ok(value), Some(_)) => value,
+                (Err(why), _) => {
+                    left.push(format!("`{}`: {why}", column.header));
+                    format!("? # {from}: {cell}")
                 }
-            }
+            };
+            draft.at(&fact.path).set(&fact.head, line);
         }
         if kind == Kind::Record {
-            leave_corrections_open(&mut blocks);
+            leave_corrections_open(&mut draft);
         }
-        let given = |key: &KeySpec| {
-            let column = |column: &Column| column.block.is_none() && column.key.is_some_and(|own| own.name == key.name);
-            let filled = |column: &&Column| !row.cells[column.at].is_empty();
-            self.columns.iter().filter(|own| column(own)).any(|own| filled(&own))
-                || self.asked.set.iter().any(|(fact, _)| fact == key.name)
-        };
-        for key in vocabulary::block(kind).keys.iter().filter(|key| key.need == Need::Must && !given(key)) {
+        for key in vocabulary::block(kind).keys.iter().filter(|key| key.need == Need::Must && !self.gives(row, key)) {
             draft = draft.ask(key.name);
         }
-        draft = draft.blocks(blocks.into_iter().map(|(_, _, block)| block));
         let text = draft.text();
         let read = SourceFile::read("row.rotor", text.as_str());
-        let is_it = matches!(&*read.sheet.items, [item] if item.kind == kind && item.name_text() == *name);
+        let is_it = matches!(&*read.sheet.items, [item] if item.kind == kind && item.name_text() == name);
         if !is_it || !read.errors.is_empty() || !read.sheet.problems.is_empty() {
             return Err("the sheet that it makes would not be read as it is meant".to_owned());
         }
-        self.names.insert(name.clone());
-        Ok((name.clone(), text))
+        self.names.insert(name.to_owned());
+        Ok(Became::Sheet { name: name.to_owned(), text, left })
     }
 
-    /// A cell as a sheet states it: texts and names in quotes, bare numbers with the unit of the column.
-    fn value(&self, key: &KeySpec, cell: &str, column: &Column) -> Result<String, String> {
-        let quotes = |text: &str| if text.starts_with('"') { text.to_owned() } else { quoted(text) };
-        match key.value {
-            ValueType::Text | ValueType::Reference(_) => return Ok(quotes(cell)),
-            ValueType::Name(_) => return Ok(word(cell)),
-            _ => {}
-        }
-        let mut cell = cell.replace('−', "-");
-        if self.asked.decimal_comma && has_doubtful_point(&cell) {
-            return Err(format!(
-                "`{}`: `{cell}` may have a decimal point or a point between thousands; write it with a decimal comma, as \
-                 --decimal-comma says, and without a point",
-                column.header
-            ));
-        }
-        let digits =
-            |text: &str| text.replace(['+', '-', '.', ','], "").chars().all(|c| c.is_ascii_digit()) && !text.is_empty();
-        if digits(&cell) && cell.contains(',') {
-            if !self.asked.decimal_comma {
-                return Err(format!(
-                    "`{}`: `{cell}` may have a decimal comma or a comma between thousands; with --decimal-comma it is read \
-                     as a decimal comma",
-                    column.header
-                ));
-            }
-            if cell.contains('.') || cell.matches(',').count() > 1 {
-                return Err(format!("`{}`: `{cell}` cannot be read as a number with a decimal comma", column.header));
-            }
-            cell = cell.replace(',', ".");
-        }
-        if !digits(&cell) {
-            return Ok(cell);
-        }
-        Ok(match (key.value, &column.unit) {
-            (ValueType::Grade, _) => format!("G {cell}"),
-            (ValueType::Number | ValueType::Count, _) => cell,
-            (_, Some(unit)) => format!("{cell} {unit}"),
-            (_, None) => cell,
-        })
+    /// Whether a row states a fact of the item itself.
+    fn gives(&self, row: &RowOnDisk, key: &KeySpec) -> bool {
+        let of_it = |fact: &FactAt| fact.path.is_empty() && fact.key.name == key.name;
+        let columns = self.columns.iter().filter(|column| column.fact.as_ref().is_some_and(of_it));
+        columns.into_iter().any(|column| column.always.is_some() || !cell::is_blank(&row.cells[column.at]))
     }
+}
+
+/// A cell as the sheet states it, or why it cannot be read.
+fn read(asked: &Asked<'_>, column: &Column, fact: &FactAt, cell: &str) -> Result<String, String> {
+    let value = cell::value(fact.key, cell, &column.units, asked.decimal_comma && column.always.is_none())?;
+    refuse(asked.kind, fact, &value).map(|()| value)
+}
+
+/// What holds in every row is read once, and nothing is taken where it cannot be.
+pub(super) fn stated_once(asked: &Asked<'_>, column: &Column) -> Result<(), Failure> {
+    let (Some(fact), Some(value)) = (&column.fact, &column.always) else { return Ok(()) };
+    let read = read(asked, column, fact, value);
+    read.map(|_| ()).map_err(|why| Failure::new(format!("--set `{}`: {why}", column.header)))
+}
+
+fn name_in<'r>(columns: &[Column], row: &'r RowOnDisk) -> Option<&'r str> {
+    let column = columns.iter().find(|column| column.is_name())?;
+    row.cells.get(column.at).map(String::as_str).filter(|name| !cell::is_blank(name))
 }
 
 /// A table of readings as found and as left does not say what was done between them; each later run says so.
-fn leave_corrections_open(blocks: &mut [(Kind, Option<String>, Draft)]) {
-    if blocks.iter().any(|(kind, ..)| *kind == Kind::Correction) {
+fn leave_corrections_open(draft: &mut Draft) {
+    if draft.inner(Kind::Correction).next().is_some() {
         return;
     }
-    let runs = blocks.iter_mut().filter(|(kind, ..)| *kind == Kind::Run).map(|(.., block)| block).skip(1);
     let said = [run::REMOUNTED.words(), run::TURNED_ON_ARBOR_BY.words(), run::CORRECTION_NOT_RECORDED.words()];
-    for block in runs.filter(|block| !said.iter().any(|fact| block.says(fact))) {
-        block.set(run::CORRECTION_NOT_RECORDED.words(), YesNo::Yes.words().to_owned());
+    for block in draft.inner(Kind::Run).skip(1) {
+        if !said.iter().any(|fact| block.says(fact)) {
+            block.set(run::CORRECTION_NOT_RECORDED.words(), YesNo::Yes.words().to_owned());
+        }
     }
-}
-
-/// Beside decimal commas, a point in a bare number may stand between thousands; with a unit behind it, one with three
-/// digits after it may.
-fn has_doubtful_point(cell: &str) -> bool {
-    let (number, unit) = cell.split_once(' ').unwrap_or((cell, ""));
-    let is_plain = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
-    let mut groups = number.trim_start_matches(['+', '-']).split('.');
-    let first = groups.next().unwrap_or_default();
-    let groups: Vec<&str> = groups.collect();
-    let is_number = is_plain(first) && !groups.is_empty() && groups.iter().all(|group| is_plain(group));
-    is_number && (unit.is_empty() || first.len() <= 3 && groups.iter().all(|group| group.len() == 3))
-}
-
-/// The head of a fact; a control or a plane is named as a sheet names it.
-fn head(column: &Column) -> String {
-    let is_key =
-        column.key.is_some_and(|key| column.fact == key.name || column.fact.starts_with(&format!("{} ", key.name)));
-    if is_key { column.fact.clone() } else { word(&column.fact) }
 }
 
 /// Whether a sheet can read the value; `Err` says why not, as a check would.
-fn refuse(item: Kind, column: &Column, value: &str) -> Result<(), String> {
-    let draft = match &column.block {
-        None => Draft::named(item, "row").holds(head(column), value),
-        Some((kind, name)) => {
-            let block = name.as_ref().map_or_else(|| Draft::new(*kind), |name| Draft::named(*kind, name));
-            Draft::named(item, "row").block(block.holds(head(column), value))
-        }
-    };
+fn refuse(item: Kind, fact: &FactAt, value: &str) -> Result<(), String> {
+    let mut draft = Draft::named(item, "row");
+    draft.at(&fact.path).set(&fact.head, value.to_owned());
     let file = SourceFile::read("row.rotor", draft.text());
     if file.errors.is_empty() && file.sheet.problems.is_empty() {
         return Ok(());
@@ -203,25 +210,7 @@ fn refuse(item: Kind, column: &Column, value: &str) -> Result<(), String> {
         .find(|found| places.iter().any(|place| near(&found.place.span, place)))
         .or_else(|| errors.clone().next());
     Err(match said {
-        Some(found) => {
-            let help = found.help.as_ref().map(|help| format!(" ({help})")).unwrap_or_default();
-            format!("`{}`: `{value}`: {}{help}", column.header, found.message)
-        }
-        None => format!("`{}`: `{value}` cannot be read as `{}`", column.header, column.fact),
+        Some(found) => format!("`{value}`: {}", found.message),
+        None => format!("`{value}` cannot be read as `{}`", fact.head),
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::has_doubtful_point;
-
-    #[test]
-    fn points_beside_decimal_commas() {
-        for doubtful in ["1.150", "134.2", "-1.150.000", "1.150 rpm"] {
-            assert!(has_doubtful_point(doubtful), "{doubtful}");
-        }
-        for clear in ["1150", "134.2 mm", "0.1205 m", "8 from 0 deg", "G 6.3", "3,00", "."] {
-            assert!(!has_doubtful_point(clear), "{clear}");
-        }
-    }
 }

@@ -1,0 +1,224 @@
+//! A cell of a table as a sheet would write it.
+
+use crate::cli::new::sheet::{quoted, word};
+use crate::vocabulary::{KeySpec, ValueType};
+
+/// What stands in a column whose heading says it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum Units {
+    None,
+    One(String),
+    /// The heading names several, and each cell has to say which.
+    Several(Vec<String>),
+}
+
+/// What people write where there is nothing to write.
+const BLANKS: [&str; 6] = ["-", "–", "—", "−", "n/a", "N/A"];
+
+/// What sums and the like are called, in the languages whose tables have decimal commas too.
+const SUMS: [&str; 18] = [
+    "total",
+    "totals",
+    "subtotal",
+    "sum",
+    "sums",
+    "average",
+    "mean",
+    "count",
+    "σ",
+    "∑",
+    "summe",
+    "gesamt",
+    "mittel",
+    "mittelwert",
+    "durchschnitt",
+    "somme",
+    "moyenne",
+    "totaal",
+];
+
+pub(super) fn is_blank(cell: &str) -> bool {
+    cell.is_empty() || BLANKS.contains(&cell)
+}
+
+/// Whether a row is called as sums are: `TOTAL`, `Summe:`, `total 2025`.
+pub(super) fn is_sum(name: &str) -> bool {
+    let plain = name.to_lowercase();
+    SUMS.contains(&plain.trim_matches(|c: char| !c.is_alphabetic() && c != '∑'))
+}
+
+/// Texts and names in quotes, bare numbers with the unit of the column, days as the language writes them; `Err` says why a
+/// cell cannot be read in one way only.
+pub(super) fn value(key: &KeySpec, cell: &str, units: &Units, decimal_comma: bool) -> Result<String, String> {
+    match key.value {
+        ValueType::Text | ValueType::Reference(_) if cell.starts_with('"') => return Ok(cell.to_owned()),
+        ValueType::Text | ValueType::Reference(_) => return Ok(quoted(cell)),
+        ValueType::Name(_) => return Ok(word(cell)),
+        ValueType::Choice(_) | ValueType::Names(_) | ValueType::LineHeads => return Ok(cell.to_owned()),
+        ValueType::Date => return Ok(day(cell)),
+        _ => {}
+    }
+    let is_quantity = matches!(key.value, ValueType::Quantity(_) | ValueType::QuantityOrRange(_) | ValueType::Range(_));
+    let words = numbers(cell, decimal_comma, is_quantity)?;
+    let bare = |text: &str| text.split(", ").all(is_number);
+    let text = words.join(" ");
+    if !bare(&text) {
+        return Ok(text);
+    }
+    Ok(match (key.value, units) {
+        (ValueType::Grade, _) => format!("G {text}"),
+        (ValueType::Number | ValueType::Count | ValueType::NumberRange, _) => text,
+        (_, Units::One(unit)) => text.split(", ").map(|one| format!("{one} {unit}")).collect::<Vec<_>>().join(", "),
+        (_, Units::None) => text,
+        (_, Units::Several(units)) => {
+            return Err(format!("`{cell}` is in {}: the heading names both", units.join(" or ")));
+        }
+    })
+}
+
+fn is_number(text: &str) -> bool {
+    let digits = text.replace(['+', '-', '.'], "");
+    !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// `14.04.2026` is a day in one way only; with strokes between, which is the month nobody knows.
+fn day(cell: &str) -> String {
+    let parts: Vec<&str> = cell.split('.').map(str::trim).collect();
+    let is_plain = |text: &&str| text.bytes().all(|byte| byte.is_ascii_digit());
+    match parts.as_slice() {
+        [day, month, year] if parts.iter().all(|part| is_plain(&part)) && year.len() == 4 => {
+            format!("{year}-{month:0>2}-{day:0>2}")
+        }
+        _ => cell.to_owned(),
+    }
+}
+
+/// The words of a cell with each number as a sheet writes it: a decimal point, nothing between thousands, its unit apart.
+fn numbers(cell: &str, decimal_comma: bool, is_quantity: bool) -> Result<Vec<String>, String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in cell.replace('−', "-").split(' ') {
+        let is_group = |text: &str| text.len() == 3 && text.bytes().all(|byte| byte.is_ascii_digit());
+        let groups = word.split([',', '.']).next().unwrap_or_default();
+        // `1 150,5`: spaces between thousands.
+        if is_quantity
+            && is_group(groups)
+            && let Some(before) = words.last_mut()
+            && before.trim_start_matches(['+', '-']).len() <= 3
+            && is_number(before)
+            && !before.contains('.')
+        {
+            before.push_str(word);
+            continue;
+        }
+        words.push(word.to_owned());
+    }
+    let single = words.len() <= 2;
+    let mut written = Vec::new();
+    for word in words {
+        let (grade, rest) = match word.strip_prefix('G') {
+            Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit()) => (true, rest),
+            _ => (false, word.as_str()),
+        };
+        let length = rest.find(|c: char| !(c.is_ascii_digit() || "+-.,".contains(c))).unwrap_or(rest.len());
+        let (number, behind) = rest.split_at(length);
+        let plain = number.trim_end_matches(',');
+        if grade {
+            written.push("G".to_owned());
+        }
+        if !plain.contains(|c: char| c.is_ascii_digit()) {
+            written.push(rest.to_owned());
+            continue;
+        }
+        let is_bare = single && behind.is_empty() && written.iter().all(|word| word != "G") && !cell.contains(' ');
+        let read = number_of(plain, decimal_comma, is_bare)?;
+        let listed = &number[plain.len()..];
+        // A power of ten belongs to its number, a unit stands apart from it.
+        let is_power = behind.strip_prefix(['e', 'E']).is_some_and(|power| is_number(power));
+        match behind.chars().next() {
+            Some(first) if !is_power && (first.is_alphabetic() || "%°µ".contains(first)) => {
+                written.push(format!("{read}{listed}"));
+                written.push(behind.to_owned());
+            }
+            _ => written.push(format!("{read}{listed}{behind}")),
+        }
+    }
+    Ok(written)
+}
+
+/// A number with a decimal point.
+fn number_of(number: &str, decimal_comma: bool, is_bare: bool) -> Result<String, String> {
+    let commas = number.matches(',').count();
+    if !decimal_comma {
+        return match commas {
+            0 => Ok(number.to_owned()),
+            _ => Err(format!(
+                "`{number}` may have a decimal comma or a comma between thousands; with --decimal-comma it is read as a decimal comma"
+            )),
+        };
+    }
+    match commas {
+        0 if has_doubtful_point(number, is_bare) => Err(format!(
+            "`{number}` may have a decimal point or a point between thousands; write it with a decimal comma, as --decimal-comma \
+             says, and without a point"
+        )),
+        0 => Ok(number.to_owned()),
+        1 => {
+            let (whole, part) = number.split_once(',').unwrap_or((number, ""));
+            match whole.contains('.') {
+                false => Ok(format!("{whole}.{part}")),
+                // `1.150,5`
+                true if are_thousands(whole) => Ok(format!("{}.{part}", whole.replace('.', ""))),
+                true => Err(format!("`{number}` cannot be read as a number with a decimal comma")),
+            }
+        }
+        _ => Err(format!("`{number}` cannot be read as a number with a decimal comma")),
+    }
+}
+
+fn are_thousands(number: &str) -> bool {
+    let mut groups = number.trim_start_matches(['+', '-']).split('.');
+    let first = groups.next().unwrap_or_default();
+    (1..=3).contains(&first.len()) && groups.all(|group| group.len() == 3)
+}
+
+/// Beside decimal commas, a point in a bare number may stand between thousands; with a unit behind it, one with three
+/// digits after it may.
+fn has_doubtful_point(number: &str, is_bare: bool) -> bool {
+    number.contains('.') && (is_bare || are_thousands(number))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn decimal_commas_in_every_form() {
+        let read = |cell: &str| numbers(cell, true, true).map(|words| words.join(" "));
+        for (cell, written) in [
+            ("134,2", "134.2"),
+            ("3,00 g", "3.00 g"),
+            ("12,0cm", "12.0 cm"),
+            ("G 6,3", "G 6.3"),
+            ("G6,3", "G 6.3"),
+            ("1.150,5 rpm", "1150.5 rpm"),
+            ("1 150,5 rpm", "1150.5 rpm"),
+            ("−14,5", "-14.5"),
+            ("3,00 g ± 0,01 g", "3.00 g ± 0.01 g"),
+            ("0 mm, 164,5 mm", "0 mm, 164.5 mm"),
+            ("8,8 div @ 310 deg", "8.8 div @ 310 deg"),
+            ("1,5e-3 kg", "1.5e-3 kg"),
+        ] {
+            assert_eq!(read(cell).as_deref(), Ok(written), "{cell}");
+        }
+        for doubtful in ["1.150", "1.150 rpm", "134.2", "1,150,000", "1.15,5"] {
+            assert!(read(doubtful).is_err(), "{doubtful}");
+        }
+    }
+
+    #[test]
+    fn days_blanks_and_sums() {
+        assert_eq!(["14.04.2026", "4.4.2026", "04/05/2026"].map(day), ["2026-04-14", "2026-04-04", "04/05/2026"]);
+        assert!(["", "-", "–", "n/a"].map(is_blank).iter().all(|blank| *blank) && !is_blank("-14"));
+        assert!(["TOTAL", "Summe:", "total 2025", "∑"].map(is_sum).iter().all(|sum| *sum) && !is_sum("total loss fan"));
+    }
+}

@@ -1,0 +1,130 @@
+//! What the technician will do differently, told and shown.
+
+use serde_json::Value;
+
+use crate::support::git::Repo;
+
+/// A file of the small book, and what is changed in it.
+type Edit = (&'static str, &'static str, &'static str);
+
+const ROTOR: &str = "rotors/fan-wheel-315.rotor";
+const SETUP: &str = "setups/fan-wheel-315.rotor";
+
+fn with(edits: &[Edit]) -> Repo {
+    let repo = Repo::with_shop("");
+    edits.iter().for_each(|(path, old, new)| repo.edit(path, old, new));
+    repo
+}
+
+/// The lines under the first sheet whose card changes.
+fn told(repo: &Repo) -> Vec<String> {
+    let text = repo.run(&["diff", "--format", "markdown"]).ends(0).stdout;
+    let lines = text.lines().skip_while(|line| !line.starts_with("**What the technician"));
+    let lines = lines.filter_map(|line| line.strip_prefix("  - <code>")?.strip_suffix("</code>"));
+    let plain = |line: &str| {
+        let numbered = [(40, "("), (41, ")"), (58, ":"), (59, ";"), (96, "`"), (45, "-"), (124, "|")];
+        numbered.iter().fold(line.to_owned(), |line, (number, mark)| line.replace(&format!("&#{number};"), mark))
+    };
+    lines.map(plain).collect()
+}
+
+fn changes(repo: &Repo) -> Vec<Value> {
+    let items = repo.json(&["diff"])["items"].as_array().unwrap().clone();
+    let cards = items.iter().flat_map(|item| item["cards"].as_array().unwrap());
+    cards.flat_map(|card| card["changes"].as_array().unwrap().clone()).collect()
+}
+
+#[test]
+fn which_way_it_turns_comes_before_numbers_and_a_table_is_one_line() {
+    let edits = [
+        (ROTOR, "rotation: clockwise", "rotation: anticlockwise"),
+        (ROTOR, "radius: 141 mm", "radius: 140 mm"),
+        (SETUP, "\"left strength\": 212", "\"left strength\": 230"),
+    ];
+    let told = told(&with(&edits));
+    assert!(told[0].contains("turning anticlockwise, was") && told[0].contains("turning clockwise"), "{told:#?}");
+    assert!(told.iter().any(|line| line == "set left strength: 212 → 230"), "{told:#?}");
+    let rows: Vec<&String> = told.iter().filter(|line| line.contains("read div")).collect();
+    assert!(
+        matches!(rows.as_slice(), [one] if one.contains("5 rows, the last of them read div 10: 2.48 → 2.5")),
+        "{told:#?}"
+    );
+}
+
+#[test]
+fn a_row_whose_label_says_what_it_is_of_this_time_is_one_change() {
+    // The limits to read differ from plane to plane at this speed, and were alike before.
+    let repo = with(&[(ROTOR, "highest service speed: 3550 rpm", "highest service speed: 3400 rpm")]);
+    let good: Vec<String> = told(&repo).into_iter().filter(|line| line.contains("Good at")).collect();
+    assert_eq!(good, ["Good at: each 0.8 div → left | right 0.9 | 0.8 div"]);
+    // Which rows a table of numbers has is told without repeating what they all begin with.
+    let rows: Vec<Value> = changes(&repo).into_iter().filter(|change| change["kind"] == "sequence").collect();
+    assert_eq!((&rows[0]["of"], &rows[0]["new"]), (&"rows read div".into(), &"1, 2, 5, 10, 20".into()));
+}
+
+#[test]
+fn no_change_is_empty_on_a_side_or_the_same_on_both() {
+    let edits: &[&[Edit]] = &[
+        &[(SETUP, "indicates: heavy spot", "indicates: light spot")],
+        &[(SETUP, "  calibrate rim {\n    mass: 3.00 g\n", "  calibrate rim {\n    mass: ?\n")],
+        &[(SETUP, "  channel right: rim\n", "")],
+        &[(ROTOR, "  bearings: 0 mm, 164 mm\n", "")],
+        &[(ROTOR, "    grade: G 6.3\n", "")],
+        &[(ROTOR, "places: 8 from 0 deg", "places: 12 from 10 deg")],
+        &[(ROTOR, "correct: add\n    method: clamping", "correct: remove\n    method: grinding")],
+        &[("machines/soft-bench.rotor", "  supports: soft\n", "  supports: hard\n")],
+    ];
+    for edits in edits {
+        let all = changes(&with(edits));
+        assert!(!all.is_empty(), "{edits:?}");
+        for one in all {
+            let (old, new) = (one["old"].as_str(), one["new"].as_str());
+            assert!(old != new && old != Some("") && new != Some(""), "{edits:?}: {one}");
+            // What stands along a scale is no sentence.
+            let has_words = |side: Option<&str>| side.is_none_or(|side| side.chars().any(char::is_alphanumeric));
+            assert!(has_words(old) && has_words(new), "{edits:?}: {one}");
+        }
+    }
+}
+
+#[test]
+fn pictures_stand_beside_each_other_in_a_page_that_loads_nothing() {
+    let repo = with(&[
+        (SETUP, "\"left strength\": 212", "\"left strength\": 230"),
+        (ROTOR, "places: 8 from 0 deg", "places: 9 from 0 deg"),
+        (ROTOR, "drawing: \"TQ-315-04 rev B\"", "drawing: \"TQ <script>alert(1)</script> rev C\""),
+    ]);
+    let page = repo.run(&["diff", "--format", "html"]).ends(0).stdout;
+    assert!(
+        !page.contains("<script") && !page.contains("src=") && !page.contains("@import"),
+        "something is loaded or run"
+    );
+    assert!(!page.replace("http-equiv", "").replace("http://www.w3.org/2000/svg", "").contains("http"));
+    assert!(page.contains("default-src 'none'"));
+    let at = |text: &str| page.find(text).unwrap_or_else(|| panic!("no {text}"));
+    assert!(at("Not to be missed") < at("What the technician will do differently"));
+    assert!(at(">before<") < at(">after<") && page.contains("As before: "));
+    // The row that differs is marked in both versions, those that do not in none.
+    let marked = |value: &str| {
+        let rows = page.split("<tr").filter(|row| row.contains(&format!(">{value}<")) && row.contains("left strength"));
+        rows.map(|row| row.starts_with(" class=\"differs\"")).collect::<Vec<_>>()
+    };
+    assert!(!marked("212").is_empty() && marked("212").iter().chain(&marked("230")).all(|is_marked| *is_marked));
+    assert!(page.matches("<figure class=\"differs\"").count() >= 2, "the places are drawn before and after");
+    let markdown = repo.run(&["diff", "--format", "markdown", "--pictures", "changes.html"]).ends(0).stdout;
+    assert!(markdown.contains("](<changes.html>)"), "{markdown}");
+    assert_eq!(repo.read("changes.html"), page);
+    let elsewhere = [
+        "diff",
+        "--format",
+        "markdown",
+        "--pictures",
+        "changes.html",
+        "--pictures-at",
+        "https://forge.example/a b>.html",
+    ];
+    assert!(repo.run(&elsewhere).ends(0).stdout.contains("](<https://forge.example/a b%3E.html>)"));
+    repo.git("checkout -q -- .");
+    let page = repo.run(&["diff", "--format", "html"]).ends(0).stdout;
+    assert!(page.contains("No card of a released sheet says or shows anything else."));
+}
