@@ -93,13 +93,13 @@ impl Ground {
         path: &str,
         given: &str,
     ) -> Result<Version, Failure> {
-        let version = |commit| Version::Commit { commit, given: format!("{given}:{path}"), folder: None };
-        let Some(commit) = around.submodule_at(commit, path)? else { return Ok(version(EMPTY_TREE.to_owned())) };
+        let Some(commit) = around.submodule_at(commit, path)? else { return Ok(before_it_was_there(given, path)) };
         let missing = || {
             Failure::new(format!("submodule `{path}`: its commit {commit} of {given} is not here"))
                 .help(format!("fetch it: `git -C {path} fetch`"))
         };
-        self.repository()?.commit(&commit).map_err(|_| missing()).map(version)
+        let commit = self.repository()?.commit(&commit).map_err(|_| missing())?;
+        Ok(Version::Commit { commit, given: format!("{given}:{path}"), folder: None })
     }
 
     /// The last commit that two have in common.
@@ -117,10 +117,13 @@ impl Ground {
     /// A revision, `REVISION:FOLDER`, or a folder. Of a book in a submodule, revisions are those of the repository that the
     /// current folder lies in.
     pub fn version(&self, text: &str) -> Result<Version, Failure> {
-        if let Some((around, path)) = &self.around
-            && let Ok(commit) = around.commit(text)
-        {
-            return self.in_submodule(around, Some(&commit), path, text);
+        if let Some((around, path)) = &self.around {
+            match around.commit(text) {
+                Ok(commit) => return self.in_submodule(around, Some(&commit), path, text),
+                Err(GitError::NoCommit) => return Ok(before_it_was_there(text, path)),
+                // A revision of the submodule alone.
+                Err(_) => {}
+            }
         }
         let path = Path::new(text);
         let is_folder = path.is_dir();
@@ -367,6 +370,11 @@ pub(super) fn warn_of_files(terminal: &mut Terminal, label: &str, book: &Book) {
             terminal.warn(&harmless(&format!("{place}:{line}: {what}")));
         }
     }
+}
+
+/// A submodule in a commit that does not have it.
+fn before_it_was_there(given: &str, path: &str) -> Version {
+    Version::Commit { commit: EMPTY_TREE.to_owned(), given: format!("{given}:{path}"), folder: Some(String::new()) }
 }
 
 /// The repository around the current folder, where another one lies in it as a submodule.

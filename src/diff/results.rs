@@ -10,7 +10,7 @@ use super::cards::{self, CardDiff, Version};
 use super::outcome::{AsRead, Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
-use crate::book::{Book, Computed, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, Step, heading};
+use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, Step, heading};
 use crate::check::{self, Diagnostic};
 use crate::sheet::Block;
 use crate::units::Unit;

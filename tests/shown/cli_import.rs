@@ -192,14 +192,14 @@ fn a_row_is_taken_as_far_as_it_can_be_read_and_what_is_left_is_said_cell_by_cell
         "line 4, left open: `Speed [1/min]`: `415-420 1/min`",
         "line 4, left open: `m rim [g]`: `ca. 3`",
         "line 4, left open: `Date`: `04/05/2026`",
-        "line 6 is no sheet: blank",
-        "line 7 is no sheet: the heading again",
+        "line 6 is not a sheet: blank",
+        "line 7 is not a sheet: the heading again",
         "line 8 not taken: lines 8 and 9 are all called \"D\"",
         "line 9 not taken: lines 8 and 9 are all called \"D\"",
-        "line 10 is no sheet: a sum, by its name \"TOTAL\"",
-        "line 11 is no sheet: a sum, by its name \"Mittelwert:\"",
-        "9 rows read, 3 sheets written (deep/setups/a.rotor, deep/setups/b.rotor, deep/setups/c.rotor), 2 rows not taken, 4 no \
-         sheet; 4 cells left open",
+        "line 10 is not a sheet: a sum, by its name \"TOTAL\"",
+        "line 11 is not a sheet: a sum, by its name \"Mittelwert:\"",
+        "9 rows read, 3 sheets written (deep/setups/a.rotor, deep/setups/b.rotor, deep/setups/c.rotor), 2 rows not taken, 4 not \
+         sheets; 4 cells left open",
     ] {
         assert!(said.contains(part), "{part}: {said}");
     }

@@ -50,8 +50,12 @@ impl PartialEq for Line<'_> {
 }
 
 impl Line<'_> {
-    pub fn kind(&self) -> CardChangeKind {
+    /// What kind of change it is, from what it says to what it says.
+    pub fn kind(&self, old: Option<&str>, new: Option<&str>) -> CardChangeKind {
+        let letters = |text: &str| -> String { text.chars().filter(|c| c.is_alphabetic()).collect() };
+        let is_number_alone = old.zip(new).is_some_and(|(old, new)| letters(old) == letters(new));
         match self.what {
+            What::Text | What::Figure if is_number_alone => CardChangeKind::Value,
             What::Head => CardChangeKind::Document,
             // What is written in a drawing says where and which way.
             What::Text | What::Figure => CardChangeKind::Sentence,

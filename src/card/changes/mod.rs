@@ -30,9 +30,9 @@ pub struct CardChange {
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum CardChangeKind {
-    /// A sentence: where, which way, what not to do.
+    /// A sentence in other words: where, which way, what not to do.
     Sentence,
-    /// A value that is set, read or made.
+    /// A value that is set, read or made, in a sentence too.
     Value,
     /// A row of a table of numbers.
     Rows,
@@ -146,9 +146,9 @@ fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
             side: line.side,
             section: line.section.clone(),
             of: of.to_owned(),
+            what: line.kind(old.as_deref(), new.as_deref()),
             old,
             new,
-            what: line.kind(),
         })
     };
     match (old, new) {
@@ -202,12 +202,13 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
         let listed = |labels: &[String]| {
             labels.iter().map(|label| label[shared.len()..].to_owned()).collect::<Vec<_>>().join(", ")
         };
+        let said = |labels: &[String]| Some(listed(labels)).filter(|text| !text.is_empty());
         (old != new).then(|| CardChange {
             side,
             section: section.to_owned(),
             of: if is_rows { format!("rows {shared}").trim().to_owned() } else { "sequence".to_owned() },
-            old: Some(listed(&old)),
-            new: Some(listed(&new)),
+            old: said(&old),
+            new: said(&new),
             what: CardChangeKind::Order,
         })
     };

@@ -16,26 +16,8 @@ pub(super) enum Units {
 const BLANKS: [&str; 6] = ["-", "–", "—", "−", "n/a", "N/A"];
 
 /// What sums and the like are called, in the languages whose tables have decimal commas too.
-const SUMS: [&str; 18] = [
-    "total",
-    "totals",
-    "subtotal",
-    "sum",
-    "sums",
-    "average",
-    "mean",
-    "count",
-    "σ",
-    "∑",
-    "summe",
-    "gesamt",
-    "mittel",
-    "mittelwert",
-    "durchschnitt",
-    "somme",
-    "moyenne",
-    "totaal",
-];
+const SUMS: &str = "total totals subtotal sum sums average mean count σ ∑ summe gesamt mittel mittelwert durchschnitt \
+    somme moyenne totaal";
 
 pub(super) fn is_blank(cell: &str) -> bool {
     cell.is_empty() || BLANKS.contains(&cell)
@@ -44,7 +26,8 @@ pub(super) fn is_blank(cell: &str) -> bool {
 /// Whether a row is called as sums are: `TOTAL`, `Summe:`, `total 2025`.
 pub(super) fn is_sum(name: &str) -> bool {
     let plain = name.to_lowercase();
-    SUMS.contains(&plain.trim_matches(|c: char| !c.is_alphabetic() && c != '∑'))
+    let plain = plain.trim_matches(|c: char| !c.is_alphabetic() && c != '∑');
+    SUMS.split(' ').any(|word| word == plain)
 }
 
 /// Texts and names in quotes, bare numbers with the unit of the column, days as the language writes them; `Err` says why a

@@ -60,7 +60,7 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
             }
             Became::Nothing(what) => {
                 nothing += 1;
-                session.terminal.say(&format!("line {} is no sheet: {what}", row.line));
+                session.terminal.say(&format!("line {} is not a sheet: {what}", row.line));
             }
             Became::Refused(why) => {
                 refused += 1;
@@ -92,7 +92,7 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
         counted(refused, "row")
     );
     if nothing > 0 {
-        summary.push_str(&format!(", {nothing} no sheet"));
+        summary.push_str(&format!(", {nothing} not sheets"));
     }
     if open > 0 {
         summary.push_str(&format!("; {} left open, as `?` with what the table has", counted(open, "cell")));
