@@ -31,6 +31,7 @@ mod release;
 mod report;
 mod show;
 mod since;
+mod submodule;
 mod terminal;
 mod trend;
 mod versions;

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
+use super::submodule::Submodule;
 use super::terminal::{Terminal, harmless};
 use super::{Failure, Session, load, paths};
 use crate::book::{Book, SourceFile};
@@ -22,9 +23,6 @@ impl From<GitError> for Failure {
         }
     }
 }
-
-/// What git calls a tree without files, which it knows in every repository; of a submodule that was not there yet.
-const EMPTY_TREE: &str = "4b825dc642cb6eb9a060e54bf8d69288fbee4904";
 
 /// Where a version of a book is read from.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -46,8 +44,8 @@ pub(super) struct Ground {
     /// The books below it, where none of them is meant more than another.
     several: Vec<String>,
     repository: Result<Repository, GitError>,
-    /// The repository that the current folder lies in, where the book lies in a submodule of it, with the submodule's path.
-    around: Option<(Repository, String)>,
+    /// Where the book lies in a submodule of the repository that the current folder lies in.
+    submodule: Option<Submodule>,
 }
 
 impl Ground {
@@ -58,8 +56,8 @@ impl Ground {
             None => book_below()?,
         };
         let repository = Repository::around(&root);
-        let around = repository.as_ref().ok().and_then(around);
-        Ok(Self { root, several, repository, around })
+        let submodule = repository.as_ref().ok().and_then(Submodule::of);
+        Ok(Self { root, several, repository, submodule })
     }
 
     /// The folder of the book on disk; where there is none, the current folder.
@@ -81,49 +79,31 @@ impl Ground {
 
     /// What is staged; of a submodule, the commit that is staged around it.
     pub fn staged(&self) -> Result<Version, Failure> {
-        let Some((around, path)) = &self.around else { return Ok(Version::Staged) };
-        self.in_submodule(around, None, path, "staged")
-    }
-
-    /// The submodule as the repository around it has it in a commit, or in its index.
-    fn in_submodule(
-        &self,
-        around: &Repository,
-        commit: Option<&str>,
-        path: &str,
-        given: &str,
-    ) -> Result<Version, Failure> {
-        let Some(commit) = around.submodule_at(commit, path)? else { return Ok(before_it_was_there(given, path)) };
-        let missing = || {
-            Failure::new(format!("submodule `{path}`: its commit {commit} of {given} is not here"))
-                .help(format!("fetch it: `git -C {path} fetch`"))
-        };
-        let commit = self.repository()?.commit(&commit).map_err(|_| missing())?;
-        Ok(Version::Commit { commit, given: format!("{given}:{path}"), folder: None })
+        match &self.submodule {
+            Some(submodule) => submodule.staged(self.repository()?),
+            None => Ok(Version::Staged),
+        }
     }
 
     /// The last commit that two have in common.
     pub fn merge_base(&self, from: &str, to: &str) -> Result<Version, Failure> {
-        let given = format!("{from}...{to}");
-        match &self.around {
-            Some((around, path)) => {
-                let base = around.merge_base(from, to)?;
-                self.in_submodule(around, Some(&base), path, &given)
+        let repository = self.repository()?;
+        match &self.submodule {
+            Some(submodule) => submodule.merge_base(repository, from, to),
+            None => {
+                let (commit, given) = (repository.merge_base(from, to)?, format!("{from}...{to}"));
+                Ok(Version::Commit { commit, given, folder: None })
             }
-            None => Ok(Version::Commit { commit: self.repository()?.merge_base(from, to)?, given, folder: None }),
         }
     }
 
     /// A revision, `REVISION:FOLDER`, or a folder. Of a book in a submodule, revisions are those of the repository that the
     /// current folder lies in.
     pub fn version(&self, text: &str) -> Result<Version, Failure> {
-        if let Some((around, path)) = &self.around {
-            match around.commit(text) {
-                Ok(commit) => return self.in_submodule(around, Some(&commit), path, text),
-                Err(GitError::NoCommit) => return Ok(before_it_was_there(text, path)),
-                // A revision of the submodule alone.
-                Err(_) => {}
-            }
+        if let (Some(submodule), Ok(repository)) = (&self.submodule, &self.repository)
+            && let Some(version) = submodule.version(repository, text)?
+        {
+            return Ok(version);
         }
         let path = Path::new(text);
         let is_folder = path.is_dir();
@@ -370,20 +350,6 @@ pub(super) fn warn_of_files(terminal: &mut Terminal, label: &str, book: &Book) {
             terminal.warn(&harmless(&format!("{place}:{line}: {what}")));
         }
     }
-}
-
-/// A submodule in a commit that does not have it.
-fn before_it_was_there(given: &str, path: &str) -> Version {
-    Version::Commit { commit: EMPTY_TREE.to_owned(), given: format!("{given}:{path}"), folder: Some(String::new()) }
-}
-
-/// The repository around the current folder, where another one lies in it as a submodule.
-fn around(own: &Repository) -> Option<(Repository, String)> {
-    let around = Repository::around(Path::new(".")).ok()?;
-    let path = around.prefix(own.work_tree()?)?;
-    // Without its own entry it is a repository that only lies there.
-    let is_submodule = !path.is_empty() && matches!(around.submodule_at(None, &path), Ok(Some(_)));
-    is_submodule.then_some((around, path))
 }
 
 fn folder(path: &Path) -> Result<Version, Failure> {

@@ -8,6 +8,8 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use crate::support::books;
 use crate::support::cards::{drawings, printed};
 use rotorbook::book::{Book, Computing, FileId, ItemId, SourceFile, head_of, heading};
@@ -149,6 +151,7 @@ fn is_signed(change: &Change) -> bool {
     change.item.kind == Kind::Record || change.what.contains(" proof ") || change.what.contains(": status: ")
 }
 
+#[derive(Default)]
 struct Figures {
     edits: usize,
     held_otherwise: usize,
@@ -156,14 +159,24 @@ struct Figures {
     idle: Vec<String>,
 }
 
+impl Figures {
+    fn and(mut self, other: Self) -> Self {
+        self.edits += other.edits;
+        self.held_otherwise += other.held_otherwise;
+        self.missed.extend(other.missed);
+        self.idle.extend(other.idle);
+        self
+    }
+}
+
 fn every_nth(step: usize) -> Figures {
     let book = books::book_in(&Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay"));
     let (before, said_before) = (held(&book, None), said(&book));
     let all = changes(&book);
     assert!(all.len() > 2_000, "only {} changes", all.len());
-    let mut figures = Figures { edits: 0, held_otherwise: 0, missed: Vec::new(), idle: Vec::new() };
-    for change in all.iter().skip(step / 2).step_by(step) {
-        figures.edits += 1;
+    let chosen: Vec<&Change> = all.iter().skip(step / 2).step_by(step).collect();
+    let of_one = |change: &&Change| {
+        let mut figures = Figures { edits: 1, ..Figures::default() };
         let other = with(&book, change);
         let diff = compare_and_judge(&book, &other);
         let after = held(&other, Some(&change.item));
@@ -176,7 +189,7 @@ fn every_nth(step: usize) -> Figures {
             *kind == Kind::Record || (*kind == Kind::Setup && *is_released)
         };
         let bound: Vec<&String> = otherwise.iter().filter(binds).map(|(item, _)| *item).collect();
-        figures.held_otherwise += usize::from(!bound.is_empty());
+        figures.held_otherwise = usize::from(!bound.is_empty());
         for item in bound.into_iter().filter(|item| !names_it(&diff, item)) {
             figures.missed.push(format!("{}: {item}", change.what));
         }
@@ -186,8 +199,9 @@ fn every_nth(step: usize) -> Figures {
             let codes: Vec<&str> = diff.alerts().iter().map(|alert| alert.code.code()).collect();
             figures.idle.push(format!("{}: {codes:?}", change.what));
         }
-    }
-    figures
+        figures
+    };
+    chosen.par_iter().map(of_one).reduce(Figures::default, Figures::and)
 }
 
 fn holds(step: usize) {

@@ -69,7 +69,7 @@ fn day(cell: &str) -> String {
     let parts: Vec<&str> = cell.split('.').map(str::trim).collect();
     let is_plain = |text: &&str| text.bytes().all(|byte| byte.is_ascii_digit());
     match parts.as_slice() {
-        [day, month, year] if parts.iter().all(|part| is_plain(&part)) && year.len() == 4 => {
+        [day, month, year] if parts.iter().all(is_plain) && year.len() == 4 => {
             format!("{year}-{month:0>2}-{day:0>2}")
         }
         _ => cell.to_owned(),
@@ -116,7 +116,7 @@ fn numbers(cell: &str, decimal_comma: bool, is_quantity: bool) -> Result<Vec<Str
         let read = number_of(plain, decimal_comma, is_bare)?;
         let listed = &number[plain.len()..];
         // A power of ten belongs to its number, a unit stands apart from it.
-        let is_power = behind.strip_prefix(['e', 'E']).is_some_and(|power| is_number(power));
+        let is_power = behind.strip_prefix(['e', 'E']).is_some_and(is_number);
         match behind.chars().next() {
             Some(first) if !is_power && (first.is_alphabetic() || "%°µ".contains(first)) => {
                 written.push(format!("{read}{listed}"));

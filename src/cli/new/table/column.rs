@@ -112,7 +112,7 @@ fn without_unit(header: &str) -> (&str, Units) {
                 let dimensions: Vec<_> = units.iter().filter_map(|unit| Unit::parse(unit).ok()).collect();
                 dimensions.windows(2).all(|two| two[0].dimension() == two[1].dimension())
             };
-            if several.len() > 1 && several.iter().all(|unit| is_unit(&unit)) && alike(&several) {
+            if several.len() > 1 && several.iter().all(is_unit) && alike(&several) {
                 return (words.trim(), Units::Several(several.into_iter().map(str::to_owned).collect()));
             }
         }
