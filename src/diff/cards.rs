@@ -2,6 +2,7 @@
 
 use super::attribution::Causes;
 use super::book::ItemName;
+use super::renames::Renames;
 use super::results::Moved;
 use crate::book::{Book, Computed, ItemId};
 use crate::card::{self, CardChange, CardChangeKind};
@@ -47,7 +48,12 @@ impl CardDiff {
 }
 
 /// The cards of a setup that is released in either version, or of a record; `None` where they say the same.
-pub(super) fn between(name: &ItemName, old: Version<'_, '_>, new: Version<'_, '_>) -> Option<CardDiff> {
+pub(super) fn between(
+    name: &ItemName,
+    old: Version<'_, '_>,
+    new: Version<'_, '_>,
+    renames: &Renames,
+) -> Option<CardDiff> {
     let released = match (old.computed, new.computed) {
         (Computed::Setup(old), Computed::Setup(new)) => (old.is_released(), new.is_released()),
         (Computed::Record(_), Computed::Record(_)) => (true, true),
@@ -57,10 +63,17 @@ pub(super) fn between(name: &ItemName, old: Version<'_, '_>, new: Version<'_, '_
         return None;
     }
     let card = |version: Version<'_, '_>| card::to_compare(version.book, version.computed, version.item);
-    let mut changes = card::changes(&card(old)?, &card(new)?);
+    let names = renames.of_the_item();
+    let mut changes = card::changes(&card(old)?, &card(new)?, &names);
     if matches!(new.computed, Computed::Record(_)) {
         // Of which revision its sheet is now is told of the sheet, and its own facts as facts.
         changes.retain(|change| change.what != CardChangeKind::Document || change.of == card::STAMP);
+        // A name says nothing of what was measured.
+        let is_name = |change: &CardChange| {
+            let both = change.old.as_deref().zip(change.new.as_deref());
+            both.is_some_and(|both| names.contains(&both))
+        };
+        changes.retain(|change| !is_name(change));
     }
     let (is_acted, revision) = (released.0 != released.1, (revision(old), revision(new)));
     let is_changed = !changes.is_empty() || is_acted || revision.0 != revision.1;

@@ -76,6 +76,11 @@ impl Renames {
         }
     }
 
+    /// Planes, controls and channels of the item that is looked at, each with what it is called now.
+    pub fn of_the_item(&self) -> Vec<(&str, &str)> {
+        self.here.iter().map(|(_, was, is)| (&**was, &**is)).collect()
+    }
+
     /// What a plane, control or channel of the old item is called now.
     pub fn inner_now<'n>(&'n self, of: NameOf, old: &'n str) -> &'n str {
         self.here.iter().find(|(kind, name, _)| *kind == of && **name == *old).map_or(old, |(_, _, new)| new)

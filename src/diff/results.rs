@@ -13,6 +13,7 @@ use super::renames::Renames;
 use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, Step, heading};
 use crate::check::{self, Diagnostic};
 use crate::sheet::Block;
+use crate::text::with_names;
 use crate::units::Unit;
 use crate::vocabulary::ResultSpec;
 
@@ -116,12 +117,14 @@ pub(super) fn moved(
         let name = ItemName::of(after_book, *after);
         let under = changed.under(*n);
         let sides = Sides { name: &name, old: old.book(), new: after_book, changed, under: &under };
-        let mut found = sides.compare(was.entries(), computed.entries(), &renames.within(old.book(), *before));
+        let here = renames.within(old.book(), *before);
+        let mut found = sides.compare(was.entries(), computed.entries(), &here);
         if !found.is_empty() {
             mark_pinned(after_book.item(*after), &mut Vec::new(), &mut found);
         }
         let version = Version { book: old.book(), item: *before, computed: &was };
-        let card = cards::between(&name, version, Version { book: after_book, item: *after, computed: &computed });
+        let version_now = Version { book: after_book, item: *after, computed: &computed };
+        let card = cards::between(&name, version, version_now, &here);
         let card = card.map(|mut card| {
             card.ratio = cards::largest_ratio(&found);
             card.because = sides.because(&found);
@@ -173,7 +176,10 @@ impl Sides<'_> {
                 next = at + 1;
                 waiting[at].take()
             });
-            found.extend(self.moved_from(path, was.map(|(_, was)| was), Some(entry)));
+            let was = was.map(|(_, was)| was);
+            if !was.is_some_and(|was| is_called_otherwise(was, entry, renames)) {
+                found.extend(self.moved_from(path, was, Some(entry)));
+            }
         }
         for (path, entry) in waiting.into_iter().flatten() {
             found.extend(self.moved_from(path, Some(entry), None));
@@ -231,6 +237,15 @@ impl Sides<'_> {
             }
         }
         if all.is_empty() { self.changed.anything(self.under) } else { all }
+    }
+}
+
+/// Whether words differ by nothing but the names of planes, controls and channels.
+fn is_called_otherwise(was: &Entry, now: &Entry, renames: &Renames) -> bool {
+    let names = renames.of_the_item();
+    match (&was.outcome, &now.outcome) {
+        (Outcome::Words(a), Outcome::Words(b)) if !names.is_empty() => with_names(a, &names) == **b,
+        _ => false,
     }
 }
 

@@ -5,9 +5,11 @@ mod edit;
 mod harmless;
 pub mod layout;
 mod line_index;
+mod names;
 mod span;
 
 pub use edit::{Edit, OverlappingEdits, apply};
 pub use harmless::{cut, harmless, is_harmful};
 pub use line_index::{LineIndex, Position};
+pub use names::with_names;
 pub use span::Span;

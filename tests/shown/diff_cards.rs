@@ -135,3 +135,48 @@ fn pictures_stand_beside_each_other_in_a_page_that_loads_nothing() {
     let page = repo.run(&["diff", "--format", "html"]).ends(0).stdout;
     assert!(page.contains("No card of a released sheet says or shows anything else."));
 }
+
+#[test]
+fn a_name_that_is_changed_throughout_is_one_line_of_the_card() {
+    let repo = Repo::with_shop("");
+    for path in ["machines/soft-bench.rotor", SETUP] {
+        let text = repo.read(path).replace("lamp delay", "strobe delay");
+        repo.write(path, &text);
+    }
+    for path in [ROTOR, SETUP] {
+        let text = repo
+            .read(path)
+            .replace("plane rim", "plane lip")
+            .replace(" rim {", " lip {")
+            .replace("right: rim", "right: lip");
+        repo.write(
+            path,
+            &text
+                .replace("plane: rim", "plane: lip")
+                .replace("in rim:", "in lip:")
+                .replace("mass rim:", "mass lip:")
+                .replace("radius rim:", "radius lip:")
+                .replace("reading rim:", "reading lip:"),
+        );
+    }
+    let mut told = told(&repo);
+    told.sort();
+    assert_eq!(told, ["lip, was rim", "strobe delay, was lamp delay"]);
+}
+
+#[test]
+fn another_unit_on_the_card_is_no_change_of_it() {
+    let repo = with(&[("book.rotor", "show in: g·mm", "show in: oz·in")]);
+    assert_eq!(changes(&repo), Vec::<Value>::new());
+}
+
+#[test]
+fn a_panel_in_another_order_is_told_once_and_by_what_moved() {
+    let repo = Repo::with_shop("");
+    let text = repo.read("machines/soft-bench.rotor");
+    let at = |name: &str| text.find(&format!("  control \"{name}\"")).unwrap();
+    let (a, b, c) = (at("left strength"), at("right strength"), at("left out of right"));
+    repo.write("machines/soft-bench.rotor", &[&text[..a], &text[b..c], &text[a..b], &text[c..]].concat());
+    let order = "Set the panel, in its order: sequence: left strength, right strength → right strength, left strength";
+    assert_eq!(told(&repo), [order]);
+}

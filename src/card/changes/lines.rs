@@ -4,6 +4,7 @@ use super::{CardChangeKind, STAMP};
 use crate::card::document::{Card, Part, Row, Section, Side, Step, Table, Value};
 use crate::card::drawing::{Drawing, Form};
 use crate::card::words::Words;
+use crate::text::with_names;
 use crate::units::same_amounts;
 use crate::vocabulary::setup;
 
@@ -67,6 +68,13 @@ impl Line<'_> {
     /// What its label begins with, without what it is said of this time: `Good at` of `Good at, each` and `Good at: left`.
     pub fn root(&self) -> &str {
         self.label.split([',', ':']).next().unwrap_or_default()
+    }
+
+    /// The same with other names in place of those that it has.
+    pub fn with_names(&self, names: &[(&str, &str)]) -> Self {
+        let now = |text: &str| with_names(text, names);
+        let cells = self.cells.iter().map(|(head, cell)| (now(head), now(cell))).collect();
+        Self { section: now(&self.section), label: now(&self.label), value: now(&self.value), cells, ..self.clone() }
     }
 
     /// What a figure is called.

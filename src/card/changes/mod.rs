@@ -82,12 +82,15 @@ impl fmt::Display for CardChange {
     }
 }
 
-/// Everything that differs, in the order of the new card; what both of its sides say, once.
-pub fn changes(old: &Card, new: &Card) -> Vec<CardChange> {
-    let (olds, news) = (lines(old), lines(new));
+/// Everything that differs, in the order of the new card; what both of its sides say, once. `renamed` are names of planes,
+/// controls and channels, and what they are called now.
+pub fn changes(old: &Card, new: &Card, renamed: &[(&str, &str)]) -> Vec<CardChange> {
+    let (mut olds, news) = (lines(old), lines(new));
+    let names = names_now(&mut olds, &news, renamed);
     let pairs = paired(&olds, &news);
     let mut found: Vec<CardChange> = pairs.iter().flat_map(|(old, new)| between(*old, *new)).collect();
     found.extend(reordered(&olds, &news));
+    found.extend(names);
     if found.is_empty() {
         found.extend(redrawn(&pairs));
     }
@@ -96,6 +99,35 @@ pub fn changes(old: &Card, new: &Card) -> Vec<CardChange> {
         let is_told = |other: &CardChange| other.of == one.of && other.old == one.old && other.new == one.new;
         if !told.iter().any(is_told) {
             told.push(one);
+        }
+    }
+    told
+}
+
+/// Lets the old lines speak of things by the names that they have now, and tells which names that concerns, each once.
+fn names_now(olds: &mut [Line<'_>], news: &[Line<'_>], renamed: &[(&str, &str)]) -> Vec<CardChange> {
+    let mut told: Vec<CardChange> = Vec::new();
+    for line in olds.iter_mut() {
+        if renamed.is_empty() || news.contains(line) {
+            continue;
+        }
+        for (was, is) in renamed {
+            let now = line.with_names(&[(*was, *is)]);
+            if now == *line {
+                continue;
+            }
+            let change = CardChange {
+                side: line.side,
+                section: String::new(),
+                of: String::new(),
+                old: Some((*was).to_owned()),
+                new: Some((*is).to_owned()),
+                what: CardChangeKind::Sentence,
+            };
+            if !told.iter().any(|one| one.old == change.old) {
+                told.push(change);
+            }
+            *line = now;
         }
     }
     told
@@ -116,7 +148,8 @@ fn paired<'l, 'c>(olds: &'l [Line<'c>], news: &'l [Line<'c>]) -> Vec<Paired<'l, 
         |o, n| {
             o.section == n.section
                 && o.what == n.what
-                && (n.what == What::Figure || (n.what == What::Text && alike(&o.value, &n.value)))
+                && (n.what == What::Figure
+                    || (n.what == What::Text && (alike(&o.value, &n.value) || same_amounts(&o.value, &n.value))))
         },
     ];
     for fits in fits {
@@ -198,6 +231,15 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
         };
         let (old, new) = (labels(olds, news), labels(news, olds));
         let is_rows = what == What::Numbers;
+        // A panel stands on both sides of a card, with remarks on one of them.
+        let plain = |label: &String| {
+            let label = label.strip_prefix("set ").unwrap_or(label);
+            label.split(" (").next().unwrap_or_default().to_owned()
+        };
+        let (old, new): (Vec<String>, Vec<String>) = match is_rows || old == new {
+            true => (old, new),
+            false => moved_alone(old.iter().map(plain).collect(), new.iter().map(plain).collect()),
+        };
         let shared = if is_rows { shared_start(old.iter().chain(&new)) } else { String::new() };
         let listed = |labels: &[String]| {
             labels.iter().map(|label| label[shared.len()..].to_owned()).collect::<Vec<_>>().join(", ")
@@ -213,6 +255,17 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
         })
     };
     sections.into_iter().filter_map(order).collect()
+}
+
+/// Without what stands at the start and at the end of both.
+fn moved_alone(mut old: Vec<String>, mut new: Vec<String>) -> (Vec<String>, Vec<String>) {
+    let start = old.iter().zip(&new).take_while(|(a, b)| a == b).count();
+    old.drain(..start);
+    new.drain(..start);
+    let end = old.iter().rev().zip(new.iter().rev()).take_while(|(a, b)| a == b).count();
+    old.truncate(old.len() - end);
+    new.truncate(new.len() - end);
+    (old, new)
 }
 
 /// The words that all of them begin with.

@@ -20,7 +20,14 @@ pub(super) fn clauses_that_differ(old: &str, new: &str) -> Vec<(Option<String>, 
     let said = |clauses: &[&str]| (!clauses.is_empty()).then(|| clauses.join(", "));
     let differ = capture_diff_slices(Algorithm::Myers, &a, &b).into_iter();
     let differ = differ.filter(|op| !matches!(op, DiffOp::Equal { .. }));
-    let differ = differ.map(|op| (said(&a[op.old_range()]), said(&b[op.new_range()])));
+    let differ = differ.map(|op| {
+        let (old, new) = (op.old_range(), op.new_range());
+        // What begins with a number says nothing without what stands before it.
+        let begins =
+            |clauses: &[&str]| clauses.first().is_some_and(|clause| clause.starts_with(|c: char| c.is_ascii_digit()));
+        let more = usize::from((begins(&a[old.clone()]) || begins(&b[new.clone()])) && old.start > 0 && new.start > 0);
+        (said(&a[old.start - more..old.end]), said(&b[new.start - more..new.end]))
+    });
     differ.filter(|both| !matches!(both, (Some(old), Some(new)) if same_amounts(old, new))).collect()
 }
 

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::hash::Hash;
 
 use crate::card::{CardChange, CardChangeKind};
-use crate::diff::{Alert, CardDiff, FactChange, FactChangeKind, ItemDiff};
+use crate::diff::{Alert, AlertCode, CardDiff, FactChange, FactChangeKind, ItemDiff};
 
 /// So many that changed alike are a change of the whole book, and come after all others.
 const MANY: usize = 8;
@@ -91,8 +91,15 @@ pub(super) fn cards<'d>(cards: &[&'d CardDiff]) -> Vec<Vec<&'d CardDiff>> {
 pub(super) fn alerts<'d>(alerts: &[&'d Alert]) -> Vec<Vec<&'d Alert>> {
     let mut groups = by(alerts.iter().copied(), |alert| {
         let ratio = alert.ratio.map(about);
-        let said = |side: &'d Option<crate::diff::AsRead>| side.as_deref().filter(|_| ratio.is_none());
-        (alert.code, &alert.path, &alert.note, ratio, [said(&alert.old), said(&alert.new)])
+        let said = |side: &Option<crate::diff::AsRead>| {
+            let text = side.as_deref().filter(|_| ratio.is_none())?;
+            // Void for one reason, whatever the day of each proof.
+            let is_void = alert.code == AlertCode::CalibrationVoid;
+            Some(text.chars().filter(|c| !is_void || !c.is_ascii_digit()).collect::<String>())
+        };
+        // What each record says is its own.
+        let note = alert.note.as_ref().filter(|_| alert.code != AlertCode::RecordReadsOtherwise);
+        (alert.code, &alert.path, note, ratio, [said(&alert.old), said(&alert.new)])
     });
     groups.sort_by_key(|group| group.first().map(|alert| alert.code));
     groups

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::lines::{MOST_GROUPS, grouped, heading_of, named, path, said, shown, sides};
+use super::lines::{Grouped, MOST_GROUPS, grouped, heading_of, named, path, shown, sides};
 use super::{Compared, alike, cards};
 use crate::book::{Book, Computing};
 use crate::card;
@@ -30,11 +30,10 @@ fn alerts(compared: &Compared) -> Markup {
             section class="alerts" {
                 h2 { "Not to be missed" }
                 ul {
-                    @for (alert, items) in grouped(&alerts) {
+                    @for Grouped { alert, items, said } in grouped(&alerts) {
                         li {
                             b { (alert.code.title()) } ": " (named(&items, shown))
                             @if !alert.path.is_empty() { ", " (path(&alert.path)) }
-                            @let said = said(alert);
                             @if !said.is_empty() { ": " (said.join("; ")) }
                         }
                     }

@@ -1,15 +1,15 @@
 //! `diff` for people at a terminal.
 
 use super::lines::{
-    Folded, MOST_GROUPS, also_because, by_item, fate, finding_text, grouped, heading_of, most, named, path,
-    result_sides, results_head, said, shown, sides, told, without_stale_pins,
+    Folded, Grouped, MOST_GROUPS, also_because, by_item, fate, finding_text, grouped, heading_of, most, named, path,
+    result_sides, results_head, shown, sides, told, without_stale_pins,
 };
 use super::{Compared, alike, cards};
 use crate::check::Severity;
 use crate::cli::layout::{WIDTH, hanging};
 use crate::cli::report::counted;
 use crate::cli::terminal::{Paint, Terminal};
-use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, Moved};
+use crate::diff::{BookDiff, FactChange, ItemDiff, Moved};
 
 pub(super) fn write(terminal: &mut Terminal, compared: &Compared) {
     let paint = terminal.paint;
@@ -67,16 +67,16 @@ fn alerts(terminal: &mut Terminal, diff: &BookDiff) {
     let paint = terminal.paint;
     terminal.line("");
     terminal.line(&paint.bold("Not to be missed"));
-    for (alert, items) in grouped(&alerts) {
+    for group in grouped(&alerts) {
+        let alert = group.alert;
         let head = format!("  {}: ", alert.code.title());
-        let text = hanging(&head, &alert_text(alert, &items), WIDTH);
+        let text = hanging(&head, &alert_text(&group), WIDTH);
         terminal.line(&text.replacen(alert.code.title(), &paint.red(alert.code.title()), 1));
     }
 }
 
-fn alert_text(alert: &Alert, items: &[&crate::diff::ItemName]) -> String {
+fn alert_text(Grouped { alert, items, said }: &Grouped<'_>) -> String {
     let place = if alert.path.is_empty() { String::new() } else { format!(", {}", path(&alert.path)) };
-    let said = said(alert);
     let behind = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
     format!("{}{place}{behind}", named(items, shown))
 }

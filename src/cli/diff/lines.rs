@@ -206,10 +206,26 @@ pub(super) fn by_item(results: &[Moved]) -> Vec<(&ItemName, Vec<&Moved>)> {
     groups
 }
 
-/// Alerts that say about the same of several items, together; the first of them as an example.
-pub(super) fn grouped<'a>(alerts: &[&'a Alert]) -> Vec<(&'a Alert, Vec<&'a ItemName>)> {
-    let groups = super::alike::alerts(alerts).into_iter();
-    groups.filter_map(|group| Some((*group.first()?, group.iter().map(|alert| &alert.item).collect()))).collect()
+/// Alerts that say about the same of several items, together, and what the first of them says.
+pub(super) struct Grouped<'a> {
+    pub alert: &'a Alert,
+    pub items: Vec<&'a ItemName>,
+    /// What it says behind its title and its items; `the first:` where the others say it in other numbers.
+    pub said: Vec<String>,
+}
+
+pub(super) fn grouped<'a>(alerts: &[&'a Alert]) -> Vec<Grouped<'a>> {
+    let of = |group: Vec<&'a Alert>| {
+        let alert = *group.first()?;
+        let mut told = said(alert);
+        if group.iter().any(|other| said(other) != told)
+            && let Some(first) = told.first_mut()
+        {
+            *first = format!("the first: {first}");
+        }
+        Some(Grouped { alert, items: group.iter().map(|alert| &alert.item).collect(), said: told })
+    };
+    super::alike::alerts(alerts).into_iter().filter_map(of).collect()
 }
 
 /// So many groups of changed items are told; those that come after them have much in common, or are many.
@@ -242,7 +258,7 @@ pub(super) fn named(items: &[&ItemName], write: impl Fn(&str) -> String) -> Stri
 }
 
 /// What an alert says behind its title and its item.
-pub(super) fn said(alert: &Alert) -> Vec<String> {
+fn said(alert: &Alert) -> Vec<String> {
     let values = match (&alert.old, &alert.new) {
         (Some(old), Some(new)) => {
             let (old, new) = briefly(old, new);

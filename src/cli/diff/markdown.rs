@@ -6,8 +6,8 @@
 use std::fmt::Write;
 
 use super::lines::{
-    Folded, also_because, by_item, fate, finding_text, grouped, heading_of, most, named, path, result_sides,
-    results_head, said, shown, sides, told, without_stale_pins,
+    Folded, Grouped, also_because, by_item, fate, finding_text, grouped, heading_of, most, named, path, result_sides,
+    results_head, shown, sides, told, without_stale_pins,
 };
 use super::{Compared, alike, cards};
 use crate::cli::report::counted;
@@ -114,13 +114,13 @@ fn alerts(text: &mut String, compared: &Compared) {
     }
     text.push_str("\n**Not to be missed**\n\n");
     let groups = grouped(&alerts);
-    for (n, (alert, items)) in groups.iter().enumerate() {
+    for (n, Grouped { alert, items, said }) in groups.iter().enumerate() {
         if text.len() > MOST_OF_ALERTS {
             let _ = writeln!(text, "- and {} more", groups.len() - n);
             break;
         }
         let place = if alert.path.is_empty() { String::new() } else { format!(", {}", code(&path(&alert.path))) };
-        let said: Vec<String> = said(alert).iter().map(|said| code(said)).collect();
+        let said: Vec<String> = said.iter().map(|said| code(said)).collect();
         let behind = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
         let _ = writeln!(text, "- **{}** – {}{place}{behind}", alert.code.title(), named(items, code));
     }

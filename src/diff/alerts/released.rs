@@ -3,6 +3,7 @@
 use super::{Alert, AlertCode, Looked};
 use crate::diff::cards::{CardDiff, revision_of};
 use crate::syntax::Kind;
+use crate::vocabulary::machine;
 use crate::vocabulary::setup::{self, Status};
 
 /// The cards of setups that say something else because of the item.
@@ -12,9 +13,14 @@ pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let alert = |code| Alert::new(code, &card.item, &[]);
         let (before, after) = &card.revision;
         match card.released {
+            // That it must be proven again is told already, and is nothing that the sheet says.
+            (true, true) if card.is_unrevised() && is_service(looked) && is_void(card, alerts) => {}
             (true, true) if card.is_unrevised() => {
-                let alert = alert(AlertCode::ReleasedWithoutNewRevision);
-                alerts.push(alert.note(unrevised(card)).ratio(Some(card.ratio)));
+                let alert = alert(AlertCode::ReleasedWithoutNewRevision).ratio(Some(card.ratio));
+                alerts.push(match unrevised(card) {
+                    Some(note) => alert.note(note),
+                    None => alert,
+                });
             }
             (true, true) if before != after => {
                 let was = before.as_deref().unwrap_or_default();
@@ -28,11 +34,21 @@ pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     }
 }
 
-fn unrevised(card: &CardDiff) -> String {
+/// Whether all that changed is that a machine was serviced.
+fn is_service(looked: &Looked<'_>) -> bool {
+    let facts = &looked.diff.facts;
+    looked.diff.item.kind == Kind::Machine && facts.iter().all(|fact| fact.is(machine::SERVICED))
+}
+
+fn is_void(card: &CardDiff, alerts: &[Alert]) -> bool {
+    alerts.iter().any(|alert| alert.code == AlertCode::CalibrationVoid && alert.item == card.item)
+}
+
+fn unrevised(card: &CardDiff) -> Option<&'static str> {
     match &card.revision {
-        (_, Some(revision)) => format!("its revision is still \"{revision}\""),
-        (Some(_), None) => "it states no revision any longer".to_owned(),
-        (None, None) => "it states no revision".to_owned(),
+        (_, Some(_)) => None,
+        (Some(_), None) => Some("it states no revision any longer"),
+        (None, None) => Some("it states no revision"),
     }
 }
 
