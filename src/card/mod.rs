@@ -23,7 +23,7 @@ mod values;
 mod words;
 
 pub use carriers::{beside, drawings, html, page_of_comparisons, pdf, svg, text};
-pub use changes::{CardChange, CardChangeKind, STAMP, changes};
+pub use changes::{CardChange, CardChangeKind, FOOT, STAMP, changes};
 pub use checked::{open_values, rests_on};
 pub use code::{Coded, code, coded};
 pub use document::{Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};

@@ -67,7 +67,8 @@ pub(super) fn between(
     let mut changes = card::changes(&card(old)?, &card(new)?, &names);
     if matches!(new.computed, Computed::Record(_)) {
         // Of which revision its sheet is now is told of the sheet, and its own facts as facts.
-        changes.retain(|change| change.what != CardChangeKind::Document || change.of == card::STAMP);
+        let stays = |change: &CardChange| change.of == card::STAMP || change.section == card::FOOT;
+        changes.retain(|change| change.what != CardChangeKind::Document || stays(change));
         // A name says nothing of what was measured.
         let is_name = |change: &CardChange| {
             let both = change.old.as_deref().zip(change.new.as_deref());

@@ -180,3 +180,23 @@ fn a_panel_in_another_order_is_told_once_and_by_what_moved() {
     let order = "Set the panel, in its order: sequence: left strength, right strength → right strength, left strength";
     assert_eq!(told(&repo), [order]);
 }
+
+#[test]
+fn small_print_and_what_stands_below_a_drawing_are_part_of_the_card() {
+    let record = include_str!("../../examples/tern-quay/records/fan-wheel-315.rotor");
+    for (old, new, expected) in [
+        (
+            "datum: \"shoulder of the drive-end bearing\"",
+            "datum: \"face of the hub\"",
+            "released-without-new-revision setup",
+        ),
+        ("source: \"drawing note 7\"", "source: \"drawing note 8\"", "record-reads-otherwise record"),
+        ("edition: \"ISO 21940-11:2016\"", "edition: \"ISO 1940-1:2003\"", "record-reads-otherwise record"),
+    ] {
+        let repo = Repo::with_shop("");
+        repo.write("records/fan-wheel-315.rotor", record);
+        repo.commit("a record");
+        repo.edit(ROTOR, old, new);
+        assert!(repo.alerts(&[]).iter().any(|alert| alert == expected), "{old}: {:?}", repo.alerts(&[]));
+    }
+}

@@ -1,7 +1,7 @@
 //! A card as the lines that can be compared one by one.
 
-use super::{CardChangeKind, STAMP};
-use crate::card::document::{Card, Part, Row, Section, Side, Step, Table, Value};
+use super::{CardChangeKind, FOOT, STAMP};
+use crate::card::document::{Card, Figure, Part, Row, Section, Side, Step, Table, Value};
 use crate::card::drawing::{Drawing, Form};
 use crate::card::words::Words;
 use crate::text::with_names;
@@ -139,6 +139,7 @@ impl<'c> Lines<'c> {
         side.under.iter().for_each(|words| self.add(&at, What::Head, "", words.plain()));
         side.alarms.iter().for_each(|words| self.add(&at, What::Text, "", words.plain()));
         side.sections.iter().for_each(|section| self.section(&at, section));
+        let at = At { section: FOOT.to_owned(), ..at };
         side.foot.iter().for_each(|words| self.add(&at, What::Head, "", words.plain()));
     }
 
@@ -160,10 +161,10 @@ impl<'c> Lines<'c> {
                 columns.iter().flat_map(|column| &column.sections).for_each(|section| self.section(at, section));
             }
             Part::Steps(steps) => steps.iter().for_each(|step| self.step(at, step)),
-            Part::Figures(figures) => figures.iter().for_each(|figure| self.figure(at, &figure.title, &figure.drawing)),
+            Part::Figures(figures) => figures.iter().for_each(|figure| self.figure(at, figure)),
             Part::Beside(table, figure) => {
                 self.table(at, table);
-                self.figure(at, &figure.title, &figure.drawing);
+                self.figure(at, figure);
             }
         }
     }
@@ -193,6 +194,9 @@ impl<'c> Lines<'c> {
     }
 
     fn table(&mut self, at: &At, table: &Table) {
+        if !table.caption.is_empty() {
+            self.text(at, "", &table.caption);
+        }
         let heads: Vec<String> = table.heads.iter().map(Words::plain).collect();
         let head = |n: usize| heads.get(n).map(String::as_str).unwrap_or_default();
         for row in &table.rows {
@@ -222,15 +226,16 @@ impl<'c> Lines<'c> {
     }
 
     /// With the words and numbers that stand in it, as they stand there.
-    fn figure(&mut self, at: &At, title: &Words, drawing: &'c Drawing) {
-        let words = drawing.shapes.iter().filter_map(|shape| match &shape.form {
+    fn figure(&mut self, at: &At, figure: &'c Figure) {
+        let words = figure.drawing.shapes.iter().filter_map(|shape| match &shape.form {
             Form::Text { text, .. } => Some(text.as_str()),
             _ => None,
         });
         let value = words.collect::<Vec<_>>().join("; ");
-        self.add(at, What::Figure, title.plain(), value);
+        self.add(at, What::Figure, figure.title.plain(), value);
         if let Some(line) = self.0.last_mut() {
-            line.drawing = Some(drawing);
+            line.drawing = Some(&figure.drawing);
         }
+        figure.below.iter().for_each(|words| self.text(at, "", words));
     }
 }

@@ -13,6 +13,9 @@ use texts::{alike, clauses_that_differ};
 /// What the large word in the corner of a card is called.
 pub const STAMP: &str = "stamp";
 
+/// Where the small print stands: by what the tolerance is, and how far the sheet goes.
+pub const FOOT: &str = "foot";
+
 /// One thing that a card says otherwise than before, in its own words.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct CardChange {
