@@ -315,3 +315,32 @@ fn a_record_from_before_every_proof_is_known_as_if_there_were_none() {
     assert_eq!(before.verdict(), "within as read");
     assert_eq!(before.said("record job / not assessed"), "calibration, interference, mounting");
 }
+
+/// Two planes corrected at once, twice, on a bench that nobody has proven and whose second channel reads 4 % too much.
+fn corrected_twice(second: [&str; 2], last: [f64; 2]) -> Sheet {
+    let corrections = |[one, two]: [&str; 2]| {
+        let put_on = |plane: &str, mass: &str, at: u32| {
+            format!("  correction {plane} {{\n    add: {mass} g\n    angle: {at}.00 deg\n    radius: 100.00 mm\n  }}\n")
+        };
+        put_on("one", one, 180) + &put_on("two", two, 270)
+    };
+    let runs = [
+        run("found", [400.0, 416.0], [0.0, 90.0]),
+        corrections(["3.000", "3.000"]),
+        run("first", [100.0, 104.0], [0.0, 90.0]),
+        corrections(second),
+        run("last", last, [0.0, 90.0]),
+    ];
+    Sheet { proof: String::new(), runs: runs.concat(), ..Sheet::default() }
+}
+
+// 300 and 300 g·mm, then 50 and 100: the first leaves 100 and 104 where 100 and 116 are expected, the second 50 and 0 where 50
+// and 4 are. That is 4 % of the second plane, and nothing of the first. 50 and 50 g·mm are the first correction again.
+#[test]
+fn two_corrections_of_two_planes_at_once_tell_them_apart_unless_they_are_alike() {
+    let apart = corrected_twice(["0.500", "1.000"], [50.0, 0.0]);
+    assert_eq!(apart.said("record job / not assessed"), "mounting");
+    assert!(apart.said("record job / budget bearing a").contains("calibration, found by measuring"));
+    let alike = corrected_twice(["0.500", "0.500"], [50.0, 52.0]);
+    assert_eq!(alike.said("record job / not assessed"), "calibration, interference, mounting");
+}

@@ -278,3 +278,32 @@ fn no_result_moves_unnoticed() {
         }
     }
 }
+
+/// What the program chooses a unit for is in those of the shop, in words and tables too: none is left in g·mm.
+#[test]
+fn the_units_of_the_shop_hold_everywhere() {
+    let book = example_book();
+    let files = book.files().map(|(_, file)| {
+        let text = file.text.replace("show in: g·mm", "show in: oz·in, in");
+        Arc::new(SourceFile::read(&*file.path, text))
+    });
+    let other = Book::new(files.collect());
+    assert_eq!(other.rules().unbalance_unit, Unit::OUNCE_INCH);
+    let in_grams = |text: &str| {
+        text.split_whitespace().any(|word| ["g·mm", "g·mm²"].contains(&word.trim_matches([',', ';', ')'])))
+    };
+    // A limit, a tolerance or a residual that a rotor, a proof or a machine states keeps the unit in which it is written.
+    let stated = ["limit ", "tolerance", "permissible unbalance", "smallest residual"];
+    let mut left = Vec::new();
+    let mut shown = 0;
+    for (path, entry) in results(&other) {
+        let said = text_of(&other, &entry);
+        shown += usize::from(said.contains("oz·in"));
+        let name = entry.name();
+        if in_grams(&said) && !stated.iter().any(|one| name.starts_with(one)) {
+            left.push(format!("{path}: {said}"));
+        }
+    }
+    assert!(shown > 300, "only {shown} results are in oz·in");
+    assert!(left.is_empty(), "{} of {shown}\n{}", left.len(), left.join("\n"));
+}

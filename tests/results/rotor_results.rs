@@ -487,3 +487,30 @@ fn results_follow_the_units_that_the_shop_shows() {
     let shown = outcome(&text, "turbine", "tolerance", "permissible unbalance").1;
     assert!(shown.starts_with("39.8 oz·in"), "{shown}");
 }
+
+// By hand: 100 g·mm in the middle of two planes are 50 g·mm in each. 2 kg that may sit off by half of 0.02 mm are 20 g·mm, 10 in
+// each plane; (0.02 - 0.01) kg·m² · 0.02 mm ÷ 200 mm are 1000 g·mm², 10 g·mm over 100 mm. Either is known to 10 ÷ √2 along any
+// direction: with k = 2 both make 20 g·mm, and off to the side √(50² + 20²) - 50 = 3.9: 20.4. sin φ = 20 ÷ 50, 23.6 deg.
+#[test]
+fn what_parts_amount_to_is_known_as_well_as_they_sit() {
+    let with = |seat: &str| {
+        format!(
+            "rotor disc {{\n  mass: 2.0000 kg\n  mass centre: 0.000 mm\n  angles count: with rotation\n  \
+             polar inertia: 0.020000 kg·m²\n  diametral inertia: 0.010000 kg·m²\n  \
+             plane x {{\n    at: 0.000 mm\n  }}\n}}\n\
+             rotor whole {{\n  angles count: with rotation\n  made of disc {{\n    at: 100.000 mm\n    \
+             fitted at: 0 deg\n    unbalance x: 100.000 g·mm @ 0 deg\n{seat}  }}\n  \
+             plane p1 {{\n    at: 50.000 mm\n    radius: 100 mm\n    correct: remove\n  }}\n  \
+             plane p2 {{\n    at: 150.000 mm\n    radius: 100 mm\n    correct: remove\n  }}\n}}\n"
+        )
+    };
+    let said = |seat: &str| outcome(&with(seat), "whole", "", "unbalance of parts").1;
+    let (fit, face) = ("    fit clearance: 0.0200 mm\n", "    face runout: 0.0200 mm\n    at diameter: 200.00 mm\n");
+    assert!(
+        said(&format!("{fit}{face}")).starts_with("50 g·mm ± 20 g·mm @ 0 deg ± 24 deg"),
+        "{}",
+        said(&format!("{fit}{face}"))
+    );
+    assert!(said(fit).starts_with("50 g·mm ± 14 g·mm @ 0 deg ± 16 deg"), "{}", said(fit));
+    assert!(said("").starts_with("50.0 g·mm @ 0 deg"), "{}", said(""));
+}

@@ -39,7 +39,6 @@ pub struct RecordResults<'b> {
     pub traverses: Vec<TraverseResults<'b>>,
     /// What the last run leaves to do, one a plane.
     pub work: Vec<WorkResults<'b>>,
-    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub index: Option<IndexResults<'b>>,
     /// The runs after the last correction, by number.
     pub last_state: Vec<usize>,

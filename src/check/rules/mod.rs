@@ -12,6 +12,7 @@ use crate::vocabulary::Former;
 mod angle_on_a_readout_without_angles;
 mod angles_from_unsaid;
 mod angles_undefined;
+mod arbor_not_as_stated;
 mod arbor_unbalance_eats_tolerance;
 mod bad_block_name;
 mod bad_clock;
@@ -325,6 +326,7 @@ rules! {
     angle_on_a_readout_without_angles: Warning, Item[Setup Record];
     angles_from_unsaid: Warning, Item[Record];
     angles_undefined: Warning, Item[Rotor];
+    arbor_not_as_stated: Warning, Item[Record];
     arbor_unbalance_eats_tolerance: Warning, Item[Setup];
     bad_block_name: Error, Syntax(BadBlockName);
     bad_clock: Error, Syntax(BadClock);
