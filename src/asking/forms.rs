@@ -1,12 +1,12 @@
 //! How answers are written, from the short words of the bench to a line of a sheet.
 
 use super::question::Refused;
-use crate::book::{EffectiveBlock, MachineFacts, SetupResults};
+use crate::book::{EffectiveBlock, MachineFacts, SetupResults, Val};
 use crate::check;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::Unit;
-use crate::vocabulary::readout::{self, AngleDisplay};
+use crate::units::{Indication, Unit};
+use crate::vocabulary::readout::{self, AngleDisplay, StrobeShows};
 use crate::vocabulary::{run, trial};
 
 /// What an answer is, and what it may leave out.
@@ -31,7 +31,11 @@ pub(super) enum Form {
 pub(super) struct Readout {
     pub unit: Unit,
     pub scales: Vec<String>,
+    /// A number that can be read on it.
+    pub number: String,
     pub shows_angles: bool,
+    /// What is read for the angle is a place on a clock.
+    pub shows_clock: bool,
     /// The channel, where a clock place beside the reading is a fact of its own.
     pub clock_beside: Option<String>,
 }
@@ -57,7 +61,18 @@ impl Readout {
     pub fn of(setup: &SetupResults<'_>) -> Self {
         let readout = setup.machine.as_ref().and_then(|machine: &MachineFacts<'_>| machine.readout.as_ref());
         let angles = readout.and_then(|readout| readout.block.choice(readout::ANGLES));
+        let (end, step) = match readout.map(|readout| (readout, readout.scales.first())) {
+            Some((_, Some(scale))) => (scale.marks, scale.smallest_step),
+            Some((readout, None)) => {
+                let amount = |amount: &Val<Indication>| Some(readout.unit.from_base(amount.get()?.value()));
+                (amount(&readout.full_scale), amount(&readout.smallest_step))
+            }
+            None => (None, None),
+        };
+        let strobe = readout.and_then(|readout| readout.block.choice(readout::STROBE_SHOWS));
         Self {
+            number: number_on(end.unwrap_or(25.0), step.unwrap_or(0.1)),
+            shows_clock: strobe == Some(StrobeShows::ClockPlaceOfMark),
             unit: readout.map_or(Unit::DIVISION, |readout| readout.unit),
             scales: readout
                 .map_or_else(Vec::new, |readout| readout.scales.iter().map(|scale| scale.name.to_owned()).collect()),
@@ -69,10 +84,14 @@ impl Readout {
     /// `8.8 mark on fine @ 310`
     pub fn example(&self) -> String {
         let amount = match self.scales.first() {
-            Some(scale) => format!("8.8 {} on {}", Unit::MARK, check::name_as_written(scale)),
-            None => format!("8.8 {}", self.unit),
+            Some(scale) => format!("{} {} on {}", self.number, Unit::MARK, check::name_as_written(scale)),
+            None => format!("{} {}", self.number, self.unit),
         };
-        if self.shows_angles { format!("{amount} @ 310") } else { amount }
+        match (self.shows_angles, self.shows_clock) {
+            (false, _) => amount,
+            (true, true) => format!("{amount} @ 4:30"),
+            (true, false) => format!("{amount} @ 310"),
+        }
     }
 
     /// The amount as a sheet has it.
@@ -93,8 +112,17 @@ impl Readout {
             [number, "on", name] if is_number(number) && !self.scales.is_empty() => {
                 Err(Refused(format!("the readout has no scale {name}: it has {}", check::and_list(&self.scales))))
             }
+            [number, unit] if is_number(number) && !self.shows(unit) => {
+                Err(Refused(format!("the readout does not show {unit}: write `{}`", self.example())))
+            }
             _ => Ok(words.join(" ")),
         }
+    }
+
+    /// Whether an amount in this unit can be read on it; what is no unit is told by what reads the sheet.
+    fn shows(&self, unit: &str) -> bool {
+        let Ok(unit) = Unit::parse(unit) else { return true };
+        unit.dimension() == self.unit.dimension() || unit == Unit::MARK
     }
 
     /// The reading, and what is a fact of its own beside it.
@@ -147,6 +175,12 @@ impl Form {
     }
 }
 
+/// About a third of the way up a scale, to what can be read on it.
+fn number_on(end: f64, step: f64) -> String {
+    let decimals = (-step.log10()).ceil().clamp(0.0, 4.0);
+    format!("{:.*}", decimals as usize, (0.35 * end / step).round() * step)
+}
+
 /// The one word that begins so.
 pub(super) fn chosen<'w>(words: &[&'w str], given: &str) -> Result<&'w str, Refused> {
     let given = given.to_lowercase();
@@ -176,7 +210,9 @@ mod tests {
         Readout {
             unit: Unit::DIVISION,
             scales: scales.iter().map(|scale| (*scale).to_owned()).collect(),
+            number: number_on(25.0, 0.1),
             shows_angles: true,
+            shows_clock: false,
             clock_beside: Some("near".to_owned()),
         }
     }
@@ -206,6 +242,10 @@ mod tests {
         let refused = |form: Form, given: &str| form.lines("reading near", given).unwrap_err().0;
         assert!(refused(Form::Reading(readout(&[])), "8.8").contains("what is read for the angle is missing"));
         assert!(refused(Form::Reading(readout(&["fine"])), "8.8 @ 310").contains("several scales"));
+        assert_eq!(
+            refused(Form::Reading(readout(&[])), "5 g @ 310"),
+            "the readout does not show g: write `8.8 div @ 310`"
+        );
         assert!(refused(Form::Choice(&["rotor", "arbor"]), "r2").contains("answer with rotor or arbor"));
         assert!(refused(Form::Choice(&["light", "leave"]), "l").contains("answer with"));
     }

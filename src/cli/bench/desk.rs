@@ -95,6 +95,9 @@ impl Desk {
             say(session, one);
             self.said.push(worded(one));
         }
+        if fresh.iter().filter(own).any(|one| one.severity == Severity::Warning) {
+            session.terminal.say("  the answer is written all the same: `back` takes it out");
+        }
         Ok(Tried::Written)
     }
 

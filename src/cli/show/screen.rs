@@ -5,6 +5,7 @@ use crate::book::{RotorResults, Val};
 use crate::card;
 use crate::check::{self, Diagnostic, Severity};
 use crate::cli::layout::{WIDTH, columns, hanging, width};
+use crate::cli::report::counted;
 use crate::cli::terminal::{Terminal, harmless};
 use crate::syntax::Kind;
 use crate::units::{Amount, Unit, plainly};
@@ -32,7 +33,8 @@ pub(super) fn write(terminal: &mut Terminal, computing: &Computing<'_>, id: Item
     let place = harmless(place);
     let gap = if width(&heading) + 2 + width(&place) > WIDTH { "\n  " } else { "  " };
     terminal.line(&format!("{}{gap}{}", paint.bold(&heading), paint.dim(&place)));
-    for line in lines.iter().chain(&screen.not_computed()).chain(&said(&check::check_item(computing, id))) {
+    let found = said(&check::check_item(computing, id));
+    for line in lines.iter().chain(&screen.not_computed()).chain(&found).chain(&said_of_others(computing, &computed)) {
         terminal.line(harmless(line).trim_end());
     }
     terminal.line("");
@@ -298,6 +300,30 @@ fn table(heads: &[&str], rows: Vec<Vec<String>>) -> Vec<String> {
     rows.iter().flat_map(paragraph).collect()
 }
 
+/// What an item rests on is checked apart; where something is wrong there, it says which and how much.
+fn said_of_others(computing: &Computing<'_>, computed: &Computed<'_>) -> Vec<String> {
+    let setup = match computed {
+        Computed::Setup(setup) => Some(&**setup),
+        Computed::Record(record) => record.setup.as_deref(),
+        Computed::Rotor(_) | Computed::Facts(_) => None,
+    };
+    let Some(setup) = setup else { return Vec::new() };
+    let own_setup = matches!(computed, Computed::Record(_)).then_some(setup.id);
+    let rotor = setup.rotor.as_deref().map(|rotor| rotor.id);
+    let items = [own_setup, rotor, setup.machine.as_ref().map(|machine| machine.id)];
+    let line = |id: ItemId| {
+        let found = check::check_item(computing, id);
+        let count = |severity| found.iter().filter(|one| one.severity == severity).count();
+        let counts = [(count(Severity::Error), "error"), (count(Severity::Warning), "warning")];
+        let counts: Vec<String> =
+            counts.iter().filter(|(count, _)| *count > 0).map(|(count, word)| counted(*count, word)).collect();
+        let item = computing.book().item(id);
+        (!counts.is_empty())
+            .then(|| format!("  check of {} \"{}\": {}", item.kind, item.name_text(), counts.join(", ")))
+    };
+    items.into_iter().flatten().filter_map(line).collect()
+}
+
 /// What a check says of the item, the gravest first.
 fn said(found: &[Diagnostic]) -> Vec<String> {
     let mut found: Vec<&Diagnostic> = found.iter().collect();
@@ -311,7 +337,7 @@ fn said(found: &[Diagnostic]) -> Vec<String> {
     }
     let codes: Vec<&str> = more.iter().map(|one| one.rule.code).collect();
     if codes.is_empty() && told.is_empty() {
-        lines.extend([String::new(), "  check: nothing to report".to_owned()]);
+        lines.extend([String::new(), "  check: nothing to report of this item itself".to_owned()]);
     }
     if !codes.is_empty() {
         lines.push(String::new());

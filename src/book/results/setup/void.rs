@@ -252,7 +252,7 @@ fn same(a: &FieldValue, b: &FieldValue) -> bool {
     }
 }
 
-/// Records whether the calibration holds, where the proof says by what it may be judged.
+/// Records whether the calibration is as it was proven, where the proof says by what it may be judged.
 pub(in crate::book::results) fn keep<'b>(
     recorder: &mut Recorder<'b>,
     setup: &EffectiveBlock<'b>,
@@ -269,7 +269,7 @@ pub(in crate::book::results) fn keep<'b>(
         return recorder.not_asked(&spot, &[&result::CALIBRATION_HOLDS], why);
     }
     let outcome = match causes {
-        [] => Outcome::Words("holds".into()),
+        [] => Outcome::Words("unchanged since the proof".into()),
         causes => {
             let causes: Vec<&str> = causes.iter().map(|cause| &*cause.what).collect();
             Outcome::Void(format!("void: {}", causes.join("; ")).into())
