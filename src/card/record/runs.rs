@@ -197,11 +197,14 @@ pub(super) fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words 
             words = words.say(before).state(value).say(after);
         }
     }
+    let mut before = None;
     for place in &one.places {
         if let Some(mass) = values::text_of_fact(sheet.book, place.field) {
             words = if words.is_empty() { words } else { words.say(", ") };
             let does = if place.adds { "PUT ON " } else { "TAKE OFF " };
-            words = words.say(does).state(mass).say(" at place ").state(place.name);
+            words = if before == Some(does) { words } else { words.say(does) };
+            before = Some(does);
+            words = words.state(mass).say(" at place ").state(place.name);
         }
     }
     if !words.is_empty() {

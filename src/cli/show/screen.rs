@@ -33,7 +33,7 @@ pub(super) fn write(terminal: &mut Terminal, computing: &Computing<'_>, id: Item
     let place = harmless(place);
     let gap = if width(&heading) + 2 + width(&place) > WIDTH { "\n  " } else { "  " };
     terminal.line(&format!("{}{gap}{}", paint.bold(&heading), paint.dim(&place)));
-    let found = said(&check::check_item(computing, id));
+    let found = said(item.kind, &check::check_item(computing, id));
     for line in lines.iter().chain(&screen.not_computed()).chain(&found).chain(&said_of_others(computing, &computed)) {
         terminal.line(harmless(line).trim_end());
     }
@@ -325,7 +325,7 @@ fn said_of_others(computing: &Computing<'_>, computed: &Computed<'_>) -> Vec<Str
 }
 
 /// What a check says of the item, the gravest first.
-fn said(found: &[Diagnostic]) -> Vec<String> {
+fn said(kind: Kind, found: &[Diagnostic]) -> Vec<String> {
     let mut found: Vec<&Diagnostic> = found.iter().collect();
     found.sort_by_key(|one| one.severity);
     let (told, more) = found.split_at(found.iter().filter(|one| one.severity != Severity::Note).count().min(TOLD));
@@ -337,7 +337,7 @@ fn said(found: &[Diagnostic]) -> Vec<String> {
     }
     let codes: Vec<&str> = more.iter().map(|one| one.rule.code).collect();
     if codes.is_empty() && told.is_empty() {
-        lines.extend([String::new(), "  check: nothing to report of this item itself".to_owned()]);
+        lines.extend([String::new(), format!("  check: nothing to report on this {kind} itself")]);
     }
     if !codes.is_empty() {
         lines.push(String::new());
