@@ -5,13 +5,13 @@ use super::words::Words;
 use crate::book::{EffectiveBlock, RotorResults};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::vocabulary::{Fact, Text, similar_part, tolerance};
+use crate::vocabulary::{self, Fact, Text, similar_part, tolerance};
 
 pub(super) fn of(rotor: Option<&RotorResults<'_>>) -> Vec<Words> {
     let standards = standards(rotor);
     let words = if standards.is_empty() { standards } else { standards.say(" ") };
     let words = words.say(super::cautions::REPLACES_NOTHING);
-    vec![words.say(format!(" rotorbook {}.", env!("CARGO_PKG_VERSION")))]
+    vec![words.say(format!(" rotorbook {}.", vocabulary::version()))]
 }
 
 /// `commit 0123456789, files as committed, printed 2026-11-12`

@@ -12,10 +12,10 @@ use super::diagnostic::{Diagnostic, Draft, Severity};
 use super::rule::{Judge, Rule, Run, Say, SayOfFact};
 use super::rules::{self, format_newer};
 use super::slip::Slip;
-use crate::book::{Book, Computed, Computing, FileId, ItemId, SourceFile};
+use crate::book::{Book, Computed, Computing, FileId, ItemId, SourceFile, touching};
 use crate::limits::{FINDINGS_WORDED, MESSAGE_BYTES};
 use crate::sheet::{Block, FactProblemKind, FactProblemOf, FieldValue};
-use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
 use crate::text::{Span, cut};
 
 /// Every rule there is, by code.
@@ -97,6 +97,9 @@ pub fn check_facts(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let mut found = Findings::default();
     for problem in &source.sheet.problems {
         let Some((rule, say)) = fact_rule(problem.kind.of()) else { continue };
+        if is_words(&problem.kind) && has_wrong_letters(source, problem.span) {
+            continue;
+        }
         // What would be said of one more is not worded.
         if found.count(rule) {
             continue;
@@ -119,7 +122,8 @@ fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
     let lines = source.line_index();
     let words = words(source);
     let mut found = Findings::default();
-    for error in source.errors.iter().filter(|error| !is_within(&words, error.span)) {
+    let is_told = |error: &&SyntaxError| error.kind.is_of_letters() || !is_within(&words, error.span);
+    for error in source.errors.iter().filter(is_told) {
         if let Some((rule, say)) = syntax_rule(error.kind)
             && !found.count(rule)
         {
@@ -179,9 +183,17 @@ impl Findings {
 /// Where words stand that were taken for something else: text without its quotes, or a choice that is none. Nothing
 /// else is wrong with them, however odd they look as a number.
 fn words(source: &SourceFile) -> Vec<Span> {
-    use FactProblemKind as K;
-    let is_words = |kind: &K| matches!(kind, K::NeedsQuotes { .. } | K::NameNeedsQuotes | K::UnknownChoice { .. });
     source.sheet.problems.iter().filter(|problem| is_words(&problem.kind)).map(|problem| problem.span).collect()
+}
+
+fn is_words(kind: &FactProblemKind) -> bool {
+    use FactProblemKind as K;
+    matches!(kind, K::NeedsQuotes { .. } | K::NameNeedsQuotes | K::UnknownChoice { .. })
+}
+
+/// Whether letters of some words are wrong: what is meant cannot be judged before they are right.
+fn has_wrong_letters(source: &SourceFile, words: Span) -> bool {
+    touching(&source.errors, |error| error.span, words).iter().any(|error| error.kind.is_of_letters())
 }
 
 /// Whether one of these spans, which come in order and apart, holds another.

@@ -26,11 +26,12 @@ use super::rehearse::RehearseArguments;
 use super::release::{ReleaseArguments, WithdrawArguments};
 use super::show::ShowArguments;
 use super::trend::TrendArguments;
+use crate::vocabulary;
 
 /// Setup sheets for balancing rotors, as text that computes and checks itself.
 #[derive(Parser)]
-#[command(name = "rotorbook", version, styles = styles(), max_term_width = 100)]
-#[command(arg_required_else_help = true, disable_help_subcommand = true)]
+#[command(name = "rotorbook", version = vocabulary::version(), styles = styles(), max_term_width = 100)]
+#[command(arg_required_else_help = true)]
 #[command(after_help = "Results are written to stdout, messages to stderr. \
     Exit status: 0 clean, 1 findings, 2 not possible as asked.\n\n\
     Example:\n  rotorbook check --deny warnings")]
@@ -39,7 +40,11 @@ pub(super) struct Arguments {
     #[arg(long, global = true, value_name = "DIR", help_heading = "Options of every command")]
     pub book: Option<PathBuf>,
 
-    /// When to write in colours; NO_COLOR=1 is understood too
+    /// Say nothing but findings, results and errors
+    #[arg(short, long, global = true, help_heading = "Options of every command")]
+    pub quiet: bool,
+
+    /// When to write in colours; NO_COLOR, CLICOLOR and CLICOLOR_FORCE are understood too
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Options of every command")]
     pub color: ColorChoice,
 

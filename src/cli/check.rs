@@ -6,7 +6,8 @@ use clap::{Args, ValueEnum};
 
 use super::load::{self, Loaded};
 use super::report::{self, Checked};
-use super::{Exit, Failure, Outcome, Session, paths, since};
+use super::stdin::StdinArguments;
+use super::{Exit, Failure, Outcome, Session, fix, paths, since};
 use crate::check::{self, Severity};
 
 /// Check sheets: their text, their facts, and what is computed from them
@@ -17,12 +18,20 @@ use crate::check::{self, Severity};
 #[derive(Args)]
 #[command(
     after_help = "Examples:\n  rotorbook check\n  rotorbook check --deny warnings setups/fan-wheel-315.rotor\n  \
+    rotorbook check --fix\n  rotorbook check - --stdin-filename rotors/fan-wheel-315.rotor < draft.rotor\n  \
     rotorbook check --format json | jq '.diagnostics[].code'\n  rotorbook check --since main"
 )]
 pub(super) struct CheckArguments {
-    /// Files and folders
+    /// Files and folders; `-` for a sheet on standard input
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
+
+    #[command(flatten)]
+    stdin: StdinArguments,
+
+    /// Put right what has one obvious fix, and report what is left
+    #[arg(long, conflicts_with_all = ["since", "staged"])]
+    fix: bool,
 
     /// How to report; json writes one document per book, each on a line
     #[arg(long, value_enum, default_value_t = Format::Human)]
@@ -72,13 +81,21 @@ pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome 
         let (checked, left_out) = since::checked(session, arguments.staged, arguments.since.as_deref())?;
         return report(session, arguments, &mut [checked], left_out);
     }
+    if let Some(handed) = arguments.stdin.handed(&arguments.paths, session.book.as_deref())? {
+        if arguments.fix {
+            return Err(Failure::new("a sheet on standard input can be checked, not put right"));
+        }
+        return report(session, arguments, &mut [judge(load::load_around(handed))], 0);
+    }
     let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
+    if arguments.fix {
+        fix::apply(session, &targets);
+    }
     let alone = targets.iter().filter(|target| target.single.is_some()).count();
     let mut checked: Vec<Checked> = targets.iter().map(|target| judge(load::load(target))).collect();
     let files: usize = checked.iter().map(|checked| checked.loaded.count_asked()).sum();
     if files == 0 && checked.iter().all(|checked| checked.diagnostics.is_empty()) {
-        return Err(Failure::new("there is no `.rotor` file to check")
-            .help("name a file or a folder, or the folder of a book with --book"));
+        session.terminal.warn("no `.rotor` file was found, so nothing is checked");
     }
     if alone > 1 {
         session.terminal.warn(&format!(

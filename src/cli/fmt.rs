@@ -1,6 +1,6 @@
 //! `fmt`: the one layout.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use clap::Args;
@@ -10,6 +10,7 @@ use similar::TextDiff;
 use super::load::{self, ReadText};
 use super::paths::Target;
 use super::report::counted;
+use super::stdin::{Handed, StdinArguments};
 use super::terminal::{Paint, harmless};
 use super::versions::Ground;
 use super::{Exit, Failure, Outcome, Session, paths, write};
@@ -19,19 +20,22 @@ use crate::disk::{self, BOOK};
 use crate::format::{self, Refused};
 use crate::text::LineIndex;
 
-/// Lay sheets out anew: indentation, blank lines, the spelling of units
+/// Format sheets: indentation, blank lines, the spelling of units
 ///
-/// Digits, words, comments and the order of lines stay, and so do lines in error. A file with git's conflict markers or
-/// without UTF-8 text is left alone and named. Without a path, the book around the current folder is laid out.
+/// Digits, words, comments and the order of lines are kept, and so are lines in error. A file with git's conflict markers or
+/// without UTF-8 text is left alone and named. Without a path, the book around the current folder is formatted.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook fmt\n  rotorbook fmt --check\n  \
-    rotorbook fmt --diff setups/fan-wheel-315.rotor")]
+    rotorbook fmt --diff setups/fan-wheel-315.rotor\n  rotorbook fmt - < draft.rotor")]
 pub(super) struct FmtArguments {
-    /// Files and folders
+    /// Files and folders; `-` for a sheet on standard input, which is written to standard output
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
 
-    /// Change nothing; name the files that are not laid out, and exit with 1 when there is one
+    #[command(flatten)]
+    stdin: StdinArguments,
+
+    /// Change nothing; name the files that are not formatted, and exit with 1 when there is one
     #[arg(long)]
     check: bool,
 
@@ -54,8 +58,11 @@ enum Done {
 pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
     let only_look = arguments.check || arguments.diff;
     if arguments.staged && !only_look {
-        return Err(Failure::new("what is staged can be looked at, not laid out anew")
-            .help("add --check or --diff; lay out the files, and stage them again"));
+        return Err(Failure::new("staged sheets can be checked, not formatted")
+            .help("add --check or --diff; format the files, and stage them again"));
+    }
+    if let Some(handed) = arguments.stdin.handed(&arguments.paths, session.book.as_deref())? {
+        return handed_on(session, arguments, handed);
     }
     let read: Vec<ReadText> = match arguments.staged {
         true => Ground::of(session)?.newly_staged(&mut session.terminal)?,
@@ -65,7 +72,7 @@ pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
         }
     };
     if read.is_empty() && !arguments.staged {
-        return Err(Failure::new("there is no `.rotor` file to lay out"));
+        session.terminal.warn("no `.rotor` file was found, so nothing is formatted");
     }
     let done: Vec<(PathBuf, Done)> = read.into_par_iter().map(|read| lay_out(read, only_look)).collect();
     let terminal = &mut session.terminal;
@@ -87,17 +94,49 @@ pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
             }
         }
     }
-    let what = if only_look { "would be laid out anew" } else { "laid out anew" };
-    terminal.say(&format!("{anew} of {} {what}", counted(done.len(), "file")));
+    let files = counted(done.len(), "file");
+    terminal.say(&match (anew, only_look) {
+        (0, _) => format!("{files} already formatted"),
+        (_, true) => format!("{anew} of {files} would be formatted"),
+        (_, false) => format!("{anew} of {files} formatted"),
+    });
     let found = left_alone > 0 || (only_look && anew > 0);
     Ok(if found { Exit::Findings } else { Exit::Clean })
 }
 
+/// The layout of a sheet on standard input. One that cannot be laid out goes on as it came.
+fn handed_on(session: &mut Session, arguments: &FmtArguments, handed: Handed) -> Outcome {
+    let newer = newer(&handed.target.root);
+    let text = load::text(handed.bytes.clone()).and_then(|text| newer.map_or(Ok(text), Err));
+    let (path, done) = lay_out(ReadText { path: handed.path, text }, true);
+    let (terminal, shown) = (&mut session.terminal, harmless(&paths::shown(&path)));
+    let is_asked_only = arguments.check || arguments.diff;
+    match done {
+        Done::InOrder | Done::LeftAlone(_) if !is_asked_only => terminal.print_bytes(&handed.bytes),
+        Done::InOrder | Done::LeftAlone(_) => {}
+        Done::Anew { ref old, ref new } if arguments.diff => {
+            terminal.print(&difference(&shown, old, new, terminal.paint));
+        }
+        Done::Anew { .. } if arguments.check => terminal.line(&shown),
+        Done::Anew { ref new, .. } => terminal.print(new),
+    }
+    if let Done::LeftAlone(why) = &done {
+        terminal.warn(&format!("{shown} is left as it is: {why}"));
+    }
+    let found = matches!(done, Done::LeftAlone(_)) || is_asked_only && matches!(done, Done::Anew { .. });
+    Ok(if found { Exit::Findings } else { Exit::Clean })
+}
+
+/// Why nobody here knows the layout of a book in this folder.
+fn newer(root: &Path) -> Option<String> {
+    let shop = disk::text_if_there(&root.join(BOOK)).ok().flatten().unwrap_or_default();
+    let shop = Book::new(vec![Arc::new(SourceFile::read(BOOK, shop))]);
+    check::newer_format_of(&shop).map(|format| format!("its book is written in format {format}"))
+}
+
 /// The texts of a book; none of a book in a newer format, whose layout nobody here knows.
 fn texts(target: &Target) -> Vec<ReadText> {
-    let shop = disk::text_if_there(&target.root.join(BOOK)).ok().flatten().unwrap_or_default();
-    let shop = Book::new(vec![Arc::new(SourceFile::read(BOOK, shop))]);
-    let newer = check::newer_format_of(&shop).map(|format| format!("its book is written in format {format}"));
+    let newer = newer(&target.root);
     let mut texts: Vec<ReadText> = load::texts(target).into_iter().collect();
     if let Some(why) = newer {
         texts.iter_mut().for_each(|read| read.text = Err(why.clone()));

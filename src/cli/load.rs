@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use super::paths::{self, Target};
 use super::progress;
+use super::stdin::Handed;
 use crate::book::{Book, FileId, FileProblem, SourceFile};
 use crate::disk::{self, Below, reason};
 
@@ -63,7 +64,23 @@ impl Loaded {
 
 /// Reads the book of a target.
 pub(super) fn load(target: &Target) -> Loaded {
-    let below = below(target);
+    load_below(target, below(target), None)
+}
+
+/// Reads the book around a file that is handed in.
+pub(super) fn load_around(handed: Handed) -> Loaded {
+    let Handed { path, bytes, target } = handed;
+    let mut below = match target.single {
+        Some(_) => Below { files: Vec::new(), unreadable: Vec::new() },
+        None => below(&target),
+    };
+    below.files.retain(|file| *file != path);
+    below.unreadable.retain(|(file, _)| *file != path);
+    let source = SourceFile::from_bytes(disk::relative(&path, &target.root), bytes);
+    load_below(&target, below, Some((source, FileOnDisk { asked: true, path, is_file: true })))
+}
+
+fn load_below(target: &Target, below: Below, handed: Option<(SourceFile, FileOnDisk)>) -> Loaded {
     let bar = progress::reading(below.files.len());
     let mut read: Vec<(SourceFile, FileOnDisk)> = below
         .files
@@ -75,6 +92,7 @@ pub(super) fn load(target: &Target) -> Loaded {
         })
         .collect();
     bar.finish_and_clear();
+    read.extend(handed);
     read.extend(below.unreadable.into_iter().map(|(path, error)| {
         let source = SourceFile::unreadable(disk::relative(&path, &target.root), reason(&error));
         (source, FileOnDisk { asked: target.asks_for(&path), path, is_file: false })

@@ -13,6 +13,7 @@ mod csv;
 mod diff;
 mod explain;
 mod find;
+mod fix;
 mod fmt;
 mod history;
 mod init;
@@ -31,6 +32,7 @@ mod release;
 mod report;
 mod show;
 mod since;
+mod stdin;
 mod submodule;
 mod terminal;
 mod trend;
@@ -78,13 +80,19 @@ struct Session {
     book: Option<std::path::PathBuf>,
 }
 
+/// The command line as clap knows it, for the manual.
+#[cfg(feature = "internals")]
+pub fn command() -> clap::Command {
+    <arguments::Arguments as clap::CommandFactory>::command()
+}
+
 /// Runs the command that the program was started with.
 pub fn run() -> ExitCode {
     let arguments = match arguments::read() {
         Ok(arguments) => arguments,
         Err(code) => return code,
     };
-    let mut session = Session { terminal: Terminal::new(arguments.color), book: arguments.book };
+    let mut session = Session { terminal: Terminal::new(arguments.color, arguments.quiet), book: arguments.book };
     let outcome = match &arguments.command {
         Command::Check(arguments) => check::run(&mut session, arguments),
         Command::Fmt(arguments) => fmt::run(&mut session, arguments),

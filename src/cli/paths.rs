@@ -92,7 +92,7 @@ struct Targets(BTreeMap<(PathBuf, Option<PathBuf>), Target>);
 impl Targets {
     fn file(&mut self, given: &Path, file: &Path) -> Result<(), Failure> {
         if !is_rotor(file) {
-            return Err(Failure::new(format!("`{}` is no `.rotor` file", given.display())));
+            return Err(Failure::new(format!("`{}` is not a `.rotor` file", given.display())));
         }
         self.add(book_above(file), file);
         Ok(())

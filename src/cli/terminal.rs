@@ -19,16 +19,21 @@ pub(super) struct Terminal {
     pub paint: Paint,
     /// How messages are painted.
     pub messages: Paint,
+    /// Whether only warnings and errors are said.
+    quiet: bool,
 }
 
 impl Terminal {
-    pub fn new(color: ColorChoice) -> Self {
+    pub fn new(color: ColorChoice, quiet: bool) -> Self {
         let wanted = |is_terminal: bool| match color {
             ColorChoice::Always => true,
             ColorChoice::Never => false,
-            ColorChoice::Auto => {
-                is_terminal && !is_set("NO_COLOR") && std::env::var_os("TERM").is_none_or(|t| t != "dumb")
-            }
+            ColorChoice::Auto => match () {
+                () if anstyle_query::no_color() => false,
+                () if anstyle_query::clicolor_force() => true,
+                () if anstyle_query::clicolor() == Some(false) => false,
+                () => is_terminal && anstyle_query::term_supports_color(),
+            },
         };
         Self {
             results: BufWriter::new(io::stdout()),
@@ -36,14 +41,20 @@ impl Terminal {
             broken: None,
             paint: Paint(wanted(io::stdout().is_terminal())),
             messages: Paint(wanted(io::stderr().is_terminal())),
+            quiet,
         }
     }
 
     /// Writes a piece of the results as it stands.
     pub fn print(&mut self, text: &str) {
+        self.print_bytes(text.as_bytes());
+    }
+
+    /// Writes what has been handed in, whatever it is.
+    pub fn print_bytes(&mut self, bytes: &[u8]) {
         self.has_written = true;
         if self.broken.is_none() {
-            self.broken = self.results.write_all(text.as_bytes()).err();
+            self.broken = self.results.write_all(bytes).err();
         }
     }
 
@@ -76,6 +87,12 @@ impl Terminal {
 
     /// The same of a line that names nothing, and so may be painted.
     pub fn say_in_colours(&mut self, text: &str) {
+        if !self.quiet {
+            self.write_message(text);
+        }
+    }
+
+    fn write_message(&mut self, text: &str) {
         self.flush();
         // Nobody is left to tell when even this cannot be written.
         let _ = writeln!(io::stderr(), "{text}");
@@ -84,7 +101,7 @@ impl Terminal {
     /// A line behind a word in its colour.
     pub fn say_behind(&mut self, word: &str, text: &str) {
         let text = harmless(text);
-        self.say_in_colours(&format!("{word} {text}"));
+        self.write_message(&format!("{word} {text}"));
     }
 
     pub fn warn(&mut self, text: &str) {
@@ -125,11 +142,6 @@ impl Terminal {
             self.broken = self.results.flush().err();
         }
     }
-}
-
-/// Set and not empty, as no-color.org has it.
-fn is_set(variable: &str) -> bool {
-    std::env::var_os(variable).is_some_and(|value| !value.is_empty())
 }
 
 /// Puts text in colours, or leaves it as it is.

@@ -31,6 +31,7 @@ use super::protocol::{
 use super::ticket::{self, with_state};
 use super::voice::{Say, Voice};
 use super::{capabilities, commands};
+use crate::vocabulary;
 
 pub(super) struct Backend {
     pub voice: Voice,
@@ -42,7 +43,7 @@ pub(super) struct Backend {
 impl LanguageServer for Backend {
     async fn initialize(&self, _: InitializeParams) -> Result<InitializeResult> {
         let client = self.client.get().copied().unwrap_or_default();
-        let version = Some(env!("CARGO_PKG_VERSION").to_owned());
+        let version = Some(vocabulary::version().to_owned());
         Ok(InitializeResult {
             capabilities: capabilities::offered(&client),
             server_info: Some(ServerInfo { name: "rotorbook".to_owned(), version }),

@@ -1,4 +1,5 @@
-//! Characters that cannot be seen: control characters, bidirectional marks, spaces that are not the plain one.
+//! Characters that cannot be seen or told from others: control characters, bidirectional marks, spaces that are not the
+//! plain one, and the wide forms of plain letters.
 
 use super::{SyntaxError, SyntaxErrorKind};
 use crate::text::Span;
@@ -33,6 +34,12 @@ fn is_odd_space(character: char) -> bool {
     matches!(character, '\u{a0}' | '\u{1680}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}')
 }
 
+/// The plain letter that a wide one stands for: Unicode, "Halfwidth and Fullwidth Forms".
+fn plain(character: char) -> Option<char> {
+    let is_wide = matches!(character, '\u{ff01}'..='\u{ff5e}');
+    char::from_u32(character as u32 - 0xfee0 * u32::from(is_wide)).filter(|_| is_wide)
+}
+
 /// The first hidden character of a line, with what should stand in its place.
 ///
 /// In strings and comments odd spaces are text. A tab parts words outside strings and is a control character inside.
@@ -47,8 +54,24 @@ pub(super) fn find(text: &str, line: Span, comment: Option<Span>) -> Option<Synt
         if hidden || (!prose && is_odd_space(character)) {
             return Some(error(start, character, prose));
         }
+        if !prose && plain(character).is_some() {
+            return Some(full_width(text, Span::new(start, comment.map_or(line.end, |comment| comment.start))));
+        }
     }
     None
+}
+
+/// All wide letters up to the next string, for they seldom come alone.
+fn full_width(text: &str, rest: Span) -> SyntaxError {
+    let code = rest.of(text).split('"').next().unwrap_or_default();
+    let last = code.char_indices().rfind(|(_, character)| plain(*character).is_some());
+    let end = last.map_or(0, |(at, character)| at + character.len_utf8());
+    let instead = code[..end].chars().map(|character| match character {
+        '\u{3000}' => ' ',
+        other => plain(other).unwrap_or(other),
+    });
+    let span = Span::new(rest.start, rest.start + end as u32);
+    SyntaxError { span, kind: SyntaxErrorKind::FullWidthCharacter, replace: Some((span, instead.collect())) }
 }
 
 fn error(start: u32, character: char, prose: bool) -> SyntaxError {
@@ -80,9 +103,21 @@ mod tests {
     }
 
     #[test]
+    fn wide_letters_are_plain_ones_up_to_the_next_string() {
+        let line = "mass： ４.８２　kg ＃";
+        let error = find(line, Span::new(0, line.len() as u32), None).unwrap();
+        assert_eq!(error.kind, SyntaxErrorKind::FullWidthCharacter);
+        let (span, instead) = error.replace.unwrap();
+        assert_eq!((span.of(line), &*instead), ("： ４.８２　kg ＃", ": 4.82 kg #"));
+        assert_eq!(found("note: \"：\" # ８"), Some((14, SyntaxErrorKind::FullWidthCharacter)));
+        let comment = Some(Span::new(12, 17));
+        assert!(find("note: \"：\" # ８", Span::new(0, 17), comment).is_none());
+    }
+
+    #[test]
     fn every_hidden_character_is_thought_possible() {
         for character in (0..=0x10ffff).filter_map(char::from_u32).filter(|c| !matches!(c, '\n' | '\r')) {
-            if is_hidden(character) || is_odd_space(character) {
+            if is_hidden(character) || is_odd_space(character) || plain(character).is_some() {
                 assert!(possible(character.to_string().as_bytes()), "{character:?}");
             }
         }

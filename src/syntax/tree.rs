@@ -279,6 +279,8 @@ pub enum SyntaxErrorKind {
     UnclosedQuote,
     /// Control or bidirectional mark in a string.
     HiddenCharacter,
+    /// `：`, `８`: the wide letters of a Chinese or Japanese keyboard, in code.
+    FullWidthCharacter,
     /// “ ” or ' ' instead of ".
     CurlyQuotes,
     /// More text after a value that was complete.
@@ -337,9 +339,14 @@ pub enum SyntaxErrorKind {
 }
 
 impl SyntaxErrorKind {
+    /// Whether single letters are wrong, so that the words which they are part of cannot be judged.
+    pub fn is_of_letters(self) -> bool {
+        matches!(self, Self::ControlCharacter | Self::FullWidthCharacter)
+    }
+
     /// Every kind, in the order above.
     #[cfg(test)]
-    pub const ALL: [SyntaxErrorKind; 44] = {
+    pub const ALL: [SyntaxErrorKind; 45] = {
         use SyntaxErrorKind::*;
         [
             JunkLine,
@@ -356,6 +363,7 @@ impl SyntaxErrorKind {
             TextAroundClose,
             UnclosedQuote,
             HiddenCharacter,
+            FullWidthCharacter,
             CurlyQuotes,
             TextAfterValue,
             DecimalComma,

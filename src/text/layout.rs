@@ -1,11 +1,13 @@
 //! Text in columns and lines of a length that can be read.
 
+use unicode_width::UnicodeWidthStr;
+
 /// Lines are not made longer than this, where a word does not force it.
 pub const WIDTH: usize = 100;
 
-/// How many columns a text takes; every character is taken for one.
+/// How many columns a text takes on a terminal: a letter of Chinese, Japanese or Korean takes two, an accent of its own none.
 pub fn width(text: &str) -> usize {
-    text.chars().count()
+    UnicodeWidthStr::width(text)
 }
 
 /// The text with spaces up to a width.
@@ -70,5 +72,6 @@ mod tests {
     fn columns_are_aligned() {
         let row = |cells: [&str; 3]| cells.map(str::to_owned).to_vec();
         assert_eq!(columns(&[row(["a", "µµµ", "x"]), row(["bb", "c", ""])]), ["a   µµµ  x", "bb  c"]);
+        assert_eq!(columns(&[row(["送風機", "x", ""]), row(["fan", "y", ""])]), ["送風機  x", "fan     y"]);
     }
 }

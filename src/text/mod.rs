@@ -2,6 +2,7 @@
 //! program.
 
 mod edit;
+mod fingerprint;
 mod harmless;
 pub mod layout;
 mod line_index;
@@ -9,6 +10,7 @@ mod names;
 mod span;
 
 pub use edit::{Edit, OverlappingEdits, apply};
+pub use fingerprint::fingerprint;
 pub use harmless::{cut, harmless, is_harmful};
 pub use line_index::{LineIndex, Position};
 pub use names::with_names;

@@ -61,6 +61,8 @@ pub use result_spec::*;
 pub use spec::*;
 pub use value_type::*;
 
+use std::sync::LazyLock;
+
 use crate::syntax::Kind;
 
 /// Every result there is, by its name in Rust.
@@ -141,6 +143,15 @@ pub fn others_of(fact: &str) -> impl Iterator<Item = &'static str> {
 
 /// The format this program writes and the newest it reads.
 pub const FORMAT: u32 = 1;
+
+/// Which program this is: its version, the newest format that it reads and, of a shipped one, the commit it was built from.
+pub fn version() -> &'static str {
+    static VERSION: LazyLock<String> = LazyLock::new(|| {
+        let commit = option_env!("ROTORBOOK_COMMIT").map(|commit| format!(", commit {commit}"));
+        format!("{} (format {FORMAT}{})", env!("CARGO_PKG_VERSION"), commit.unwrap_or_default())
+    });
+    &VERSION
+}
 
 #[cfg(test)]
 mod tests {

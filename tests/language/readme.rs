@@ -93,3 +93,43 @@ fn the_sheet_in_the_readme_is_clean() {
     std::fs::write(&file, sheet).unwrap();
     run(&["check".to_owned(), file.display().to_string()], root());
 }
+
+/// The shop's book in which the fan wheel runs slower than it did at the last commit.
+#[test]
+fn what_the_readme_shows_is_what_the_program_says() {
+    let scratch = tempfile::tempdir().unwrap();
+    let folder = scratch.path();
+    for entry in walkdir::WalkDir::new(root().join("examples/tern-quay")) {
+        let entry = entry.unwrap();
+        let to = folder.join(entry.path().strip_prefix(root().join("examples/tern-quay")).unwrap());
+        match entry.file_type().is_dir() {
+            true => std::fs::create_dir_all(to).unwrap(),
+            false => _ = std::fs::copy(entry.path(), to).unwrap(),
+        }
+    }
+    let words = |line: &str| words(line);
+    git(&words("init"), folder);
+    git(&words("add -A"), folder);
+    git(&words("commit -m first"), folder);
+    let rotor = folder.join("rotors/fan-wheel-315.rotor");
+    let text = std::fs::read_to_string(&rotor).unwrap();
+    std::fs::write(&rotor, text.replace("highest service speed: 3550 rpm", "highest service speed: 2950 rpm")).unwrap();
+    let said = |arguments: &str| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_rotorbook"));
+        let output = command.args(words(arguments)).current_dir(folder).output().unwrap();
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let shown: Vec<&str> = include_str!("../../README.md").split("```text\n").skip(1).collect();
+    let shown: Vec<&str> = shown.into_iter().map(|rest| rest.split("```").next().unwrap()).collect();
+    let (message, diff) = (shown[0], shown[1]);
+    assert!(said("check").contains(message), "{}", said("check"));
+    let program = said("diff");
+    let mut rest = &*program;
+    // The number of the commit is another each time, and where the picture leaves lines out it says so.
+    for line in diff.lines().skip(1).filter(|line| !line.trim().is_empty() && line.trim() != "…") {
+        let at = rest.find(line).unwrap_or_else(|| panic!("`{line}` is not in: {program}"));
+        rest = &rest[at + line.len()..];
+    }
+    let head = |text: &str| text.lines().next().unwrap().split_once("→").unwrap().1.to_owned();
+    assert_eq!(head(diff), head(&program));
+}

@@ -12,7 +12,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("stands before", "comes before", 7),
     ("stands in", "is in", 26),
     ("stands for", "means", 15),
-    ("is no ", "is not a", 67),
+    ("is no ", "is not a", 65),
     ("anew", "again", 16),
     ("reckon", "compute", 5),
     ("put together", "combined", 12),
@@ -20,7 +20,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("lacks its", "has no", 2),
     ("has not a ", "has no", 0),
     ("the one that", "what", 11),
-    ("lay out", "format", 2),
+    ("lay out", "format", 0),
     ("laid out", "formatted", 3),
 ];
 

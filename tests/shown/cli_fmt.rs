@@ -14,7 +14,7 @@ fn sheets_are_laid_out_and_named() {
     let folder = Folder::with(&[("book.rotor", BOOK), ("a.rotor", UNTIDY), ("b.rotor", CLEAN)]);
     let ran = folder.run("fmt");
     assert_eq!(ran.ends(0).stdout(), "a.rotor\n");
-    assert_eq!(ran.stderr(), "1 of 3 files laid out anew\n");
+    assert_eq!(ran.stderr(), "1 of 3 files formatted\n");
     assert_eq!(folder.read("a.rotor"), CLEAN);
     assert_eq!(folder.run("fmt").ends(0).stdout(), "");
 }
@@ -39,7 +39,7 @@ fn what_cannot_be_laid_out_is_left_alone_and_named() {
     assert_eq!(
         ran.stderr(),
         "warning: a.rotor is left as it is: a conflict is not resolved on line 2\n\
-         warning: b.rotor is left as it is: the byte B1 on line 1 is not UTF-8\n1 of 4 files laid out anew\n"
+         warning: b.rotor is left as it is: the byte B1 on line 1 is not UTF-8\n1 of 4 files formatted\n"
     );
     assert_eq!(folder.read("a.rotor"), CONFLICT);
     assert_eq!(fs::read(folder.path("b.rotor")).unwrap(), latin);

@@ -141,7 +141,7 @@ fn the_hook_looks_at_what_is_staged_and_not_at_what_lies_there() {
     repo.edit("masses.rotor", "    values:", "  values:");
     let (code, said) = commit_with_hook(&repo);
     assert_eq!(code, 1, "{said}");
-    assert!(said.contains("1 of 1 file would be laid out anew"), "{said}");
+    assert!(said.contains("1 of 1 file would be formatted"), "{said}");
 }
 
 #[test]

@@ -43,7 +43,7 @@ fn nothing_but_files_is_read_and_nothing_is_waited_for() {
     pipe(&folder.path("pipe.csv"));
     let _socket = std::os::unix::net::UnixListener::bind(folder.path("s.rotor")).unwrap();
     symlink("/dev/zero", folder.path("zero.rotor")).unwrap();
-    folder.run("check zero.rotor").is_misuse("is no `.rotor` file");
+    folder.run("check zero.rotor").is_misuse("is not a `.rotor` file");
     for arguments in ["check a.rotor", "check s.rotor", "check book", "fmt a.rotor"] {
         let ran = folder.run(arguments);
         ran.ends(1);

@@ -13,6 +13,7 @@ mod ci_workflows;
 mod cli_balance;
 mod cli_card;
 mod cli_check;
+mod cli_conventions;
 mod cli_diff;
 mod cli_fmt;
 mod cli_help;

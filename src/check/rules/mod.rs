@@ -78,6 +78,7 @@ mod fit_spends_tolerance;
 mod force_too_high;
 pub(super) mod format_newer;
 mod four_runs_disagree;
+mod full_width_character;
 mod given_twice;
 mod grade_far_from_others;
 mod grade_spelling;
@@ -392,6 +393,7 @@ rules! {
     force_too_high: Warning, Item[Setup];
     format_newer: Error, Book;
     four_runs_disagree: Warning, Item[Setup];
+    full_width_character: Error, Syntax(FullWidthCharacter);
     given_twice: Error, Fact(GivenTwice);
     grade_far_from_others: Note, Book;
     grade_spelling: Error, Syntax(GradeSpelling);

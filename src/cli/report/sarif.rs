@@ -7,24 +7,28 @@ use serde_json::{Value, json};
 use super::Checked;
 use super::places::{Extent, Places};
 use crate::book::FileId;
-use crate::check::{self, Diagnostic, Fix, Place, Rule, Told};
+use crate::check::{Diagnostic, Fix, Place, Rule, Told};
 use crate::cli::load::Loaded;
 use crate::cli::terminal::Terminal;
+use crate::text::fingerprint;
 
 pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked], all: bool) {
     let told: Vec<Told<'_>> = checked.iter().map(|checked| checked.for_programs(all)).collect();
+    let mut rules: Vec<&Rule> = told.iter().flat_map(|told| told.shown.iter().map(|one| one.rule)).collect();
+    rules.sort_by_key(|rule| rule.code);
+    rules.dedup();
     let results: Vec<Value> = checked
         .iter()
         .zip(&told)
         .flat_map(|(checked, told)| {
-            let writer = Writer { loaded: &checked.loaded, places: Places::new(&checked.loaded.book) };
+            let writer = Writer { loaded: &checked.loaded, places: Places::new(&checked.loaded.book), rules: &rules };
             told.shown.iter().map(|diagnostic| writer.result(diagnostic)).collect::<Vec<_>>()
         })
         .collect();
     let driver = json!({
         "name": "rotorbook",
         "version": env!("CARGO_PKG_VERSION"),
-        "rules": check::rules().iter().map(|rule| rule_of(rule)).collect::<Vec<_>>(),
+        "rules": rules.iter().map(|rule| rule_of(rule)).collect::<Vec<_>>(),
     });
     let mut run = json!({
         "tool": { "driver": driver },
@@ -57,6 +61,8 @@ fn rule_of(rule: &Rule) -> Value {
 struct Writer<'b> {
     loaded: &'b Loaded,
     places: Places<'b>,
+    /// Those of which something is found, in their order in the report.
+    rules: &'b [&'b Rule],
 }
 
 impl Writer<'_> {
@@ -66,9 +72,10 @@ impl Writer<'_> {
             "ruleId": diagnostic.rule.code,
             "level": diagnostic.severity.word(),
             "message": { "text": format!("{}{help}", diagnostic.message) },
+            "partialFingerprints": { "rotorbook/v1": self.fingerprint(diagnostic) },
             "locations": [{ "physicalLocation": self.location(diagnostic.place) }],
         });
-        if let Some(index) = check::rules().iter().position(|rule| *rule == diagnostic.rule) {
+        if let Some(index) = self.rules.iter().position(|rule| *rule == diagnostic.rule) {
             result["ruleIndex"] = json!(index);
         }
         if !diagnostic.related.is_empty() {
@@ -85,6 +92,12 @@ impl Writer<'_> {
             result["fixes"] = diagnostic.fixes.iter().map(|fix| self.fix(fix)).collect();
         }
         result
+    }
+
+    /// The same for the same finding after lines were added above it.
+    fn fingerprint(&self, diagnostic: &Diagnostic) -> String {
+        let file = self.loaded.shown(diagnostic.place.file);
+        format!("{:016x}", fingerprint(&format!("{}\0{file}\0{}", diagnostic.rule.code, diagnostic.message)))
     }
 
     fn fix(&self, fix: &Fix) -> Value {

@@ -156,11 +156,11 @@ impl<'t> Reader<'t> {
         conflicts.place(raw.line.start) == Place::Skipped
     }
 
-    /// A hidden character in the code of a line is its one error; in a string or a comment it is one more.
+    /// A hidden or wide character in the code of a line is its one error; in a string or a comment it is one more.
     fn look_for_hidden(&mut self, errors_before: usize) {
         let Some(line) = self.lines.last() else { return };
         if let Some(error) = hidden::find(self.text, line.span, line.comment) {
-            if error.kind == SyntaxErrorKind::ControlCharacter {
+            if error.kind.is_of_letters() {
                 self.errors.truncate(errors_before);
             }
             self.errors.push(error);
