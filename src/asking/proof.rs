@@ -60,7 +60,7 @@ impl<'b> Proving<'b, '_> {
 
     fn question(&self, about: &str, fact: Asked, into: Into<'b>) -> Question<'b> {
         let Asked { head, asks, example, usual, form, .. } = fact;
-        let wanted = Wanted::Line(Line { into, form });
+        let wanted = Wanted::Line(Box::new(Line { into, form }));
         Question { about: about.to_owned(), asks, example, usual, head, wanted }
     }
 

@@ -27,7 +27,7 @@ pub struct Question<'b> {
 pub(super) enum Wanted<'b> {
     /// The serial number, with which a record begins.
     Serial(Box<Rotor<'b>>),
-    Line(Line<'b>),
+    Line(Box<Line<'b>>),
     /// What was done in one plane.
     Work(Box<Done<'b>>),
     /// How to go on after a run.
@@ -84,7 +84,10 @@ impl Question<'_> {
     /// What it is remembered by when nothing is answered: the block that is not begun, else the line.
     fn left_out_as(&self) -> String {
         match &self.wanted {
-            Wanted::Line(Line { into: Into::New { heading, .. }, .. }) => heading.clone(),
+            Wanted::Line(line) => match &line.into {
+                Into::New { heading, .. } => heading.clone(),
+                Into::Block(..) | Into::Hole(..) => self.head.clone(),
+            },
             _ => self.head.clone(),
         }
     }

@@ -66,7 +66,7 @@ pub(super) fn new_run<'b>(begun: &Begun<'b, '_>, name: &str, before: Vec<String>
 
 fn question(about: String, asked: Asked, into: Into<'_>) -> Question<'_> {
     let Asked { head, asks, example, usual, form, .. } = asked;
-    Question { about, asks, example, usual, head, wanted: Wanted::Line(Line { into, form }) }
+    Question { about, asks, example, usual, head, wanted: Wanted::Line(Box::new(Line { into, form })) }
 }
 
 /// What a run must say: one that is broken off has a hole there.

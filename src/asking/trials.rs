@@ -48,5 +48,5 @@ fn of_trial<'b>(setup: &SetupResults<'b>, block: &'b Block) -> Option<Question<'
     }
     let (head, asks, example, form, into) = open?;
     let about = format!("Trial run {}", block.name_text());
-    Some(Question { about, asks, example, usual: None, head, wanted: Wanted::Line(Line { into, form }) })
+    Some(Question { about, asks, example, usual: None, head, wanted: Wanted::Line(Box::new(Line { into, form })) })
 }
