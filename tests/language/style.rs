@@ -13,7 +13,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("stands in", "is in", 26),
     ("stands for", "means", 15),
     ("is no ", "is not a", 65),
-    ("anew", "again", 16),
+    ("anew", "again", 15),
     ("reckon", "compute", 5),
     ("put together", "combined", 12),
     ("of one kind", "the same kind of", 8),
@@ -21,7 +21,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("has not a ", "has no", 0),
     ("the one that", "what", 11),
     ("lay out", "format", 0),
-    ("laid out", "formatted", 3),
+    ("laid out", "formatted", 0),
 ];
 
 fn files_below(folder: &Path, extension: &str) -> Vec<PathBuf> {
