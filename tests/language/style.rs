@@ -12,7 +12,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("stands before", "comes before", 7),
     ("stands in", "is in", 26),
     ("stands for", "means", 15),
-    ("is no ", "is not a", 65),
+    ("is no ", "is not a", 64),
     ("anew", "again", 15),
     ("reckon", "compute", 5),
     ("put together", "combined", 12),
