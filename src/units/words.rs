@@ -9,11 +9,12 @@ const SHOWN_SHARE: f64 = 1e-5;
 /// agree as both show.
 pub fn same_amounts(a: &str, b: &str) -> bool {
     let amount = |number: &str, unit: Option<&&str>| {
-        let unit = Unit::parse(unit?.trim_end_matches([',', ';', ':', ')'])).ok()?;
         let number = number.trim_start_matches('(');
+        let value = number.parse::<f64>().ok()?;
+        let unit = Unit::parse(unit?.trim_end_matches([',', ';', ':', ')'])).ok()?;
         let decimals = number.split_once('.').map_or(0, |(_, decimals)| decimals.len() as i32);
         let half_step = 0.5 * 10f64.powi(-decimals) * unit.factor();
-        Some((number.parse::<f64>().ok()? * unit.factor(), half_step, unit.dimension()))
+        Some((value * unit.factor(), half_step, unit.dimension()))
     };
     let (x, y): (Vec<&str>, Vec<&str>) = (a.split(' ').collect(), b.split(' ').collect());
     let same = |n: usize| {
