@@ -23,6 +23,7 @@ cfg_if::cfg_if! {
         pub mod format;
         pub mod git;
         pub mod ide;
+        pub mod likeness;
         pub mod limits;
         pub mod mechanics;
         pub mod motion;
@@ -46,6 +47,7 @@ cfg_if::cfg_if! {
         mod format;
         mod git;
         mod ide;
+        mod likeness;
         mod limits;
         mod mechanics;
         mod motion;

@@ -6,8 +6,9 @@
 use std::fmt::Write as _;
 
 use super::quote;
-use crate::book::{Book, FileId, ItemId, effective};
+use crate::book::{Book, Computing, FileId, ItemId, effective};
 use crate::check;
+use crate::likeness::{self, Near};
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -49,7 +50,7 @@ pub fn beginnings(book: &Book, file: FileId, range: Span) -> Vec<Beginning> {
     let Some(index) = items.iter().position(|item| item.heading.touches(range)) else { return Vec::new() };
     let id = ItemId { file, index: index as u32 };
     match items[index].kind {
-        Kind::Rotor => on_machines(book, id),
+        Kind::Rotor => like_nearest(book, id).into_iter().chain(on_machines(book, id)).collect(),
         Kind::Setup => std::iter::once(recorded(book, id)).chain(for_rotors(book, id)).collect(),
         _ => Vec::new(),
     }
@@ -153,45 +154,75 @@ fn recorded(book: &Book, id: ItemId) -> Beginning {
     Beginning { title: "Record a run of this setup".to_owned(), path: free_path(book, Kind::Record, &called), text }
 }
 
+/// Like the nearest sheet that is proven.
+fn like_nearest(book: &Book, rotor: ItemId) -> Option<Beginning> {
+    let computing = Computing::without_explanations(book);
+    let found = likeness::nearest(&computing, rotor);
+    like_proven(book, found.first().filter(|near| near.is_near())?, rotor, None)
+}
+
+/// A setup of a rotor like one that is proven, with what differs and why dials may not carry over. `None` where that names
+/// no machine.
+pub fn like_proven(book: &Book, near: &Near, rotor: ItemId, called: Option<&str>) -> Option<Beginning> {
+    let begun = like(book, near.setup, rotor, called)?;
+    let mut text = format!("# Nearest proven sheet: {}.\n", check::quoted(&near.name));
+    for differs in &near.differs {
+        let _ = writeln!(text, "# Differs: {differs}.");
+    }
+    let _ = writeln!(text, "# Dials: {}.", near.dials);
+    let title = format!("Set this rotor up like \"{}\", the nearest proven sheet", near.name);
+    Some(Beginning { title, text: text + &begun.text, ..begun })
+}
+
 fn for_rotors(book: &Book, id: ItemId) -> Vec<Beginning> {
+    let whole = effective(book, id).0;
+    let own = whole.field(setup::ROTOR).and_then(|field| match &field.field.value {
+        FieldValue::Name(name) => book.find(Kind::Rotor, &name.text).ok(),
+        _ => None,
+    });
+    // Rotors that nobody has set up yet come first: it is they that somebody has in hand.
+    let mut rotors: Vec<(&str, ItemId)> = book.names_of(Kind::Rotor).filter(|(_, other)| Some(*other) != own).collect();
+    rotors.sort_by_key(|(_, other)| !book.users().setups(*other).is_empty());
+    rotors.into_iter().take(MOST).filter_map(|(_, other)| like(book, id, other, None)).collect()
+}
+
+/// A setup of another rotor that takes over what holds for both.
+fn like(book: &Book, id: ItemId, other: ItemId, called: Option<&str>) -> Option<Beginning> {
     let whole = effective(book, id).0;
     let named = |fact: Fact<crate::vocabulary::To<machine::Block>>| match &whole.field(fact)?.field.value {
         FieldValue::Name(name) => Some(name.text.to_string()),
         _ => None,
     };
-    let Some(bench) = named(setup::MACHINE) else { return Vec::new() };
-    let own = whole.field(setup::ROTOR).and_then(|field| match &field.field.value {
-        FieldValue::Name(name) => book.find(Kind::Rotor, &name.text).ok(),
-        _ => None,
-    });
+    let bench = named(setup::MACHINE)?;
     let calibrated: Vec<&str> = whole.inner(Kind::Calibrate).map(|block| block.name_text()).collect();
-    let like = |(name, other): (&str, ItemId)| {
-        let called = free_name(book, Kind::Setup, &format!("{name} on the {bench}"));
-        let wheel = book.item(other);
-        let planes = planes(wheel);
-        let mut text = heading(Kind::Setup, &called);
-        let _ = writeln!(text, "  {}: {}", setup::ROTOR, check::quoted(name));
-        let _ = writeln!(text, "  {}: {}", setup::LIKE, check::quoted(book.item(id).name_text()));
-        let has = |plane: &str| planes.iter().any(|block| block.name_text() == plane);
-        let lost: Vec<String> = calibrated
-            .iter()
-            .filter(|plane| !has(plane))
-            .map(|plane| format!("\"{} {plane}\"", Kind::Calibrate))
-            .collect();
-        if !lost.is_empty() {
-            let _ = writeln!(text, "  {}: {}", setup::LEAVE_OUT, lost.join(", "));
+    let wheel = book.item(other);
+    let name = wheel.name_text();
+    let called = called.map_or_else(|| free_name(book, Kind::Setup, &format!("{name} on the {bench}")), str::to_owned);
+    let planes = planes(wheel);
+    let mut text = heading(Kind::Setup, &called);
+    let _ = writeln!(text, "  {}: {}", setup::ROTOR, check::quoted(name));
+    let _ = writeln!(text, "  {}: {}", setup::LIKE, check::quoted(book.item(id).name_text()));
+    let has = |plane: &str| planes.iter().any(|block| block.name_text() == plane);
+    let lost: Vec<String> =
+        calibrated.iter().filter(|plane| !has(plane)).map(|plane| format!("\"{} {plane}\"", Kind::Calibrate)).collect();
+    if !lost.is_empty() {
+        let _ = writeln!(text, "  {}: {}", setup::LEAVE_OUT, lost.join(", "));
+    }
+    let _ = writeln!(text, "  {}: draft", setup::STATUS);
+    let _ = writeln!(text, "  {}: ?", setup::BALANCING_SPEED);
+    // Channels that read planes of other names read those of this rotor, in their order.
+    for (n, (channel, field)) in whole.named(setup::CHANNEL).enumerate() {
+        let FieldValue::Name(plane) = &field.field.value else { continue };
+        if let Some(own) = planes.get(n).filter(|_| !has(&plane.text)) {
+            let (channel, plane) = (quote::in_heading(&channel.text), quote::as_value(own.name_text()));
+            let _ = writeln!(text, "  {} {channel}: {plane}", setup::CHANNEL);
         }
-        let _ = writeln!(text, "  {}: draft", setup::STATUS);
-        let _ = writeln!(text, "  {}: ?", setup::BALANCING_SPEED);
-        let new = planes.iter().filter(|plane| !calibrated.contains(&plane.name_text()));
-        new.for_each(|plane| text.push_str(&calibration(plane, &book.file(other.file).text)));
-        text.push_str("}\n");
-        Beginning { title: format!("Like this one for \"{name}\""), path: free_path(book, Kind::Setup, &called), text }
-    };
-    // Rotors that nobody has set up yet come first: it is they that somebody has in hand.
-    let mut rotors: Vec<(&str, ItemId)> = book.names_of(Kind::Rotor).filter(|(_, other)| Some(*other) != own).collect();
-    rotors.sort_by_key(|(_, other)| !book.users().setups(*other).is_empty());
-    rotors.into_iter().take(MOST).map(like).collect()
+    }
+    let new = planes.iter().filter(|plane| !calibrated.contains(&plane.name_text()));
+    new.for_each(|plane| text.push_str(&calibration(plane, &book.file(other.file).text)));
+    text.push_str("}\n");
+    let path = free_path(book, Kind::Setup, &called);
+    Some(Beginning { title: format!("Like this one for \"{name}\""), path, text })
 }
 
 fn heading(kind: Kind, name: &str) -> String {
@@ -286,6 +317,23 @@ mod tests {
         let (book, begun) = begun(&text, "Record a run of this setup");
         assert!(begun.path.starts_with("records/"), "{}", begun.path);
         assert!(begun.text.contains("    reading left: ?\n    reading right: ?\n"), "{}", begun.text);
+        is_sound(&book, &begun);
+    }
+
+    #[test]
+    fn a_rotor_is_set_up_like_the_nearest_proven_sheet() {
+        let other = "#! rotors/wide.rotor\nrotor wi$0de {\n  mass: 5 kg\n  bearings: 0 mm, 210 mm\n  plane hub {\n    at: 40 mm\n    \
+                     radius: 120 mm\n  }\n  plane rim {\n    at: 170 mm\n    radius: 120 mm\n  }\n}\n";
+        let proven = format!("{SHOP}{other}{SETUP}  proof \"2026-03-02\" {{\n    date: 2026-03-02\n  }}\n}}\n");
+        let title = "Set this rotor up like \"wheel on the soft bench\", the nearest proven sheet";
+        let (book, begun) = begun(&proven, title);
+        assert!(begun.text.starts_with("# Nearest proven sheet: \"wheel on the soft bench\".\n"), "{}", begun.text);
+        assert!(
+            begun.text.contains("\n# Dials: on soft supports strength and separation go by mass"),
+            "{}",
+            begun.text
+        );
+        assert!(begun.text.contains("  like: \"wheel on the soft bench\"\n"), "{}", begun.text);
         is_sound(&book, &begun);
     }
 

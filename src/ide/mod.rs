@@ -45,7 +45,7 @@ pub(crate) mod testing;
 mod tokens;
 
 pub use actions::{Action, ActionKind, actions, fix_all, pin_all};
-pub use begin::{Beginning, all_beginnings, beginnings};
+pub use begin::{Beginning, all_beginnings, beginnings, like_proven};
 pub use completion::{Completion, CompletionKind, as_snippet, completions, with_stops};
 pub use consequences::{
     Consequences, Mended, STALE_PIN, Since, consequence_hints, consequences, consequences_here, revisions, since,

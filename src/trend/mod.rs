@@ -107,7 +107,7 @@ pub fn of_machine(computing: &Computing<'_>, machine: ItemId) -> MachineTrend {
     let setups: Vec<ItemId> = book.items().filter(|id| book.item(*id).kind == Kind::Setup).collect();
     let checks = setups.iter().filter_map(|id| {
         let setup = computing.setup(*id)?;
-        (setup.machine.as_ref()?.id == machine).then(|| of_check(book.item(*id).name_text(), &setup))?
+        (setup.machine.as_ref()?.id == machine).then(|| of_check_mass(book.item(*id).name_text(), &setup))?
     });
     MachineTrend {
         machine: book.item(machine).name_text().to_owned(),
@@ -149,7 +149,8 @@ fn of_channel(channel: String, mut samples: Vec<samples::Sample>) -> ChannelTren
     ChannelTrend { channel, points: points.collect(), separation: separation.filter(|found| *found > 0.0), fitted }
 }
 
-fn of_check(setup: &str, results: &SetupResults<'_>) -> Option<CheckTrend> {
+/// What the check mass of a setup tells; `None` where it was never checked since the proof.
+pub fn of_check_mass(setup: &str, results: &SetupResults<'_>) -> Option<CheckTrend> {
     let check = results.check_mass.as_ref()?;
     let point = |one: &Checked<'_>| {
         let read = one.reading.get()?.value();
@@ -237,7 +238,12 @@ impl ChannelTrend {
 }
 
 impl CheckTrend {
-    pub fn sentence(&self) -> Option<String> {
+    fn sentence(&self) -> Option<String> {
+        Some(format!("the check mass of \"{}\" in {} {}", self.setup, self.plane, self.drift()?))
+    }
+
+    /// `has drifted +2.1 % since April 2026; it leaves its band about March 2027`, where it has drifted.
+    pub fn drift(&self) -> Option<String> {
         let line = self.line.filter(|line| line.change.is_drift)?;
         let since = month(self.points.first()?.0);
         let by = signed(line.change.by);
@@ -247,12 +253,12 @@ impl CheckTrend {
                 false => format!("; it leaves its band about {}", month(day)),
             }
         });
-        Some(format!("the check mass of \"{}\" in {} has drifted {by} since {since}{leaves}", self.setup, self.plane))
+        Some(format!("has drifted {by} since {since}{leaves}"))
     }
 }
 
 impl PartTrend {
-    pub fn sentence(&self) -> Option<String> {
+    fn sentence(&self) -> Option<String> {
         let crowd = self.comes_back()?;
         let drawing = self.drawing.as_ref().map_or_else(String::new, |drawing| format!(" ({drawing})"));
         Some(format!(

@@ -12,7 +12,7 @@ const RANKS: [&[&str]; 13] = [
     &["vocabulary"],
     &["sheet"],
     &["book"],
-    &["check", "trend"],
+    &["check", "likeness", "trend"],
     &["card", "format", "reference"],
     &["diff"],
     &["asking", "ide", "rehearsal"],

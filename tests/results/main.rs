@@ -11,6 +11,7 @@ mod ledger;
 mod mechanics_properties;
 mod mechanics_table;
 mod metamorphic;
+mod nearest_sheets;
 mod not_computed;
 mod pins;
 mod proof_as_event;

@@ -1,6 +1,7 @@
 //! `new`: a starting sheet.
 
 mod fact;
+mod nearest;
 mod sheet;
 mod starts;
 mod table;
@@ -27,6 +28,7 @@ pub(super) use table::file_name;
 /// in comments. In a book, a setup starts with the first rotor and machine of the book.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook new rotor --name \"fan wheel 315\" -o rotors/fan-wheel-315.rotor\n  \
+    rotorbook new setup --for \"fan wheel 400\" -o setup.rotor\n  \
     rotorbook new setup --set 'rotor=fan wheel 315' --set 'balancing speed=1150 rpm'\n  \
     rotorbook new setup --from-csv old.csv --column name=Sheet --column 'balancing speed=n [rpm]' -o setups")]
 pub(super) struct NewArguments {
@@ -42,6 +44,10 @@ pub(super) struct NewArguments {
     /// `calibrate hub / mass=3.00 g`. With --from-csv it holds in every row. May be given several times
     #[arg(long, value_name = "FACT=VALUE", value_parser = fact_and_value)]
     set: Vec<(String, String)>,
+
+    /// Of a setup: the rotor that it is for; it begins from the nearest sheet that is proven, and says what differs
+    #[arg(long = "for", value_name = "ROTOR", conflicts_with_all = ["set", "from_csv"])]
+    rotor: Option<String>,
 
     /// The file to write, or with --from-csv a folder for a file a row; what is there already is not replaced
     #[arg(short, long, value_name = "FILE")]
@@ -89,6 +95,9 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
         };
         let names = loaded.iter().flat_map(|loaded| loaded.book.names_of(kind)).map(|(name, _)| name.to_owned());
         return table::run(session, &asked, names.collect());
+    }
+    if let Some(rotor) = &arguments.rotor {
+        return nearest::run(session, arguments, loaded.as_ref(), rotor);
     }
     let context = Context { book: loaded.as_ref().map(|loaded| &loaded.book), stated: &arguments.set };
     let name = arguments.name.clone().unwrap_or_else(|| format!("new {kind}"));

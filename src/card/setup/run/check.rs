@@ -7,6 +7,7 @@ use crate::card::cautions;
 use crate::card::document::{Part, Row, Section, Value};
 use crate::card::values;
 use crate::card::words::Words;
+use crate::trend;
 use crate::units::Unit;
 use crate::vocabulary::readout::AngleDisplay;
 use crate::vocabulary::{AnyFact, ResultSpec, check_mass, result};
@@ -24,6 +25,12 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
         false => section.part(Part::Text(
             "Reads ________ The machine shows no angle: this holds on the balanced sample rotor only.".into(),
         )),
+    };
+    let name = sheet.book.item(sheet.setup.id).name_text();
+    let drift = trend::of_check_mass(name, sheet.setup).and_then(|check| check.drift());
+    let section = match drift {
+        Some(drift) => section.part(Part::Text(Words::said("The check mass ").say(drift).say("."))),
+        None => section,
     };
     section
         .part(Part::Text("☐ in the band: go on  ☐ outside: STOP, go by the set-up card".into()))
