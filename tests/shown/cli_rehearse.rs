@@ -1,6 +1,11 @@
 //! `rehearse`: what it says, that a seed says it again, changes side by side.
 
+use rotorbook::book::Computing;
+use rotorbook::card::{self, Bar, Rehearsed, Sides};
+use rotorbook::syntax::Kind;
+
 use crate::support::cli::{Folder, Ran};
+use crate::support::{books, cards};
 
 const TERN_QUAY: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/tern-quay");
 const FAN: &str = "fan wheel 315 on the soft bench";
@@ -67,6 +72,26 @@ fn changes_are_told_side_by_side() {
     };
     assert!(over(1) > over(0), "{document}");
     assert_eq!(document["rehearsals"][2]["mountings"], 3);
+}
+
+#[test]
+fn the_set_up_card_tells_a_rehearsal_where_it_is_asked_for() {
+    let book = books::book_in(std::path::Path::new(TERN_QUAY));
+    let id = book.find(Kind::Setup, FAN).unwrap();
+    let mut card = card::card(&Computing::new(&book), id, &[], &cards::printed(), Sides::SetUp).unwrap();
+    assert!(!card::text(&card).contains("Rehearsed"));
+    let bar = |label: &str, count, is_open| Bar { label: label.to_owned(), count, is_open };
+    let rehearsed = Rehearsed {
+        sentences: vec!["97 % are within after two corrections.".to_owned()],
+        bars: vec![bar("0.0 to 0.1", 5, false), bar("1.0 to 1.1", 1, true)],
+        drawn: "6 rotors, seed 7".to_owned(),
+    };
+    card::with_rehearsal(&mut card, &rehearsed);
+    let text = card::text(&card);
+    assert!(text.contains("Rehearsed: 6 rotors, seed 7") && text.contains("97 % are within after two"), "{text}");
+    let folder = Folder::with(&[]);
+    let rotor = ["card", "fan wheel 315", "--kind", "rotor", "--book", TERN_QUAY, "--rehearse"];
+    folder.run_with(&rotor).is_misuse("only a setup is rehearsed");
 }
 
 #[test]

@@ -1,10 +1,13 @@
 //! Drawings as lines, circles and words in millimetres of paper, x to the right and y down.
 
+mod bars;
 mod end_view;
 mod labels;
 mod polar;
 mod side_view;
 
+pub use bars::Bar;
+pub(super) use bars::bars;
 pub(super) use end_view::{Lookup, end_view};
 pub(super) use polar::{Plot, Vector as PlotVector, components, edge_above, polar};
 pub(super) use side_view::side_view;

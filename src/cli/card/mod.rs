@@ -12,7 +12,7 @@ use clap::Args;
 
 use super::find::{self, ItemKind};
 use super::load::Loaded;
-use super::{Failure, Outcome, Session};
+use super::{Failure, Outcome, Session, rehearse};
 use crate::book::{Computing, ItemId};
 use crate::card::{self, Card, Printed, Sides};
 use crate::check;
@@ -49,6 +49,14 @@ pub(super) struct CardArguments {
     /// The set-up card of a setup; with --run both
     #[arg(long)]
     set_up: bool,
+
+    /// Rehearse the setup, and tell on its last side how many rotors will be within and what limits
+    #[arg(long, conflicts_with_all = ["all_released", "drawings"])]
+    rehearse: bool,
+
+    /// The number to rehearse by, as an earlier rehearsal printed it
+    #[arg(long, value_name = "NUMBER", requires = "rehearse")]
+    seed: Option<u64>,
 
     /// Only the sketch or the plots, as .svg
     #[arg(long, conflicts_with = "all_released")]
@@ -110,10 +118,13 @@ fn one(books: &[Loaded], name: &str, arguments: &CardArguments) -> Result<Made, 
         return Err(Failure::new("only a setup has a run card and a set-up card"));
     }
     let printed = printed(loaded, &[id]);
-    let card = card::card(&computing, id, &found, &printed, arguments.sides()).ok_or_else(|| {
+    let mut card = card::card(&computing, id, &found, &printed, arguments.sides()).ok_or_else(|| {
         Failure::new(format!("a {} has no card", loaded.book.item(id).kind))
             .help("setups, rotors and records have one; `rotorbook show` has the rest")
     })?;
+    if arguments.rehearse {
+        card::with_rehearsal(&mut card, &rehearse::for_card(&loaded.book, id, arguments.seed)?);
+    }
     Ok(Made { title: format!("{} {}", card.kind, card.name), cards: vec![card], printed })
 }
 

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Rehearsed, text};
+use super::{Way, text};
 use crate::rehearsal::{Drawn, MOST_CORRECTIONS, Rehearsal};
 
 /// Rises whenever a program that reads the document would have to be changed.
@@ -65,7 +65,7 @@ struct DrawnOf {
     stated: bool,
 }
 
-pub(super) fn of(setup: &str, void: &[String], rehearsed: &[Rehearsed]) -> Document {
+pub(super) fn of(setup: &str, void: &[String], rehearsed: &[Way]) -> Document {
     let first = rehearsed.first().map(|one| &one.rehearsal);
     Document {
         version: VERSION,

@@ -10,7 +10,8 @@ use clap::{Args, ValueEnum};
 
 use super::find::{self, ItemKind};
 use super::{Exit, Failure, Outcome, Session, progress};
-use crate::book::{Book, Computing};
+use crate::book::{Book, Computing, ItemId};
+use crate::card::{Bar, Rehearsed};
 use crate::rehearsal::{self, Order, Plan, Rehearsal};
 use crate::syntax::Kind;
 use what_if::Change;
@@ -31,7 +32,7 @@ pub(super) struct RehearseArguments {
     name: String,
 
     /// How many rotors
-    #[arg(long, value_name = "NUMBER", default_value_t = 1_000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, value_name = "NUMBER", default_value_t = USUAL, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     rotors: u64,
 
     /// The number to draw by, as an earlier rehearsal printed it
@@ -63,8 +64,11 @@ enum Format {
     Json,
 }
 
+/// Rotors of a rehearsal, unless more or less are asked for.
+const USUAL: u64 = 1_000;
+
 /// One way to work, with the words for what is different.
-struct Rehearsed {
+struct Way {
     change: Option<String>,
     rehearsal: Rehearsal,
 }
@@ -93,12 +97,12 @@ pub(super) fn run(session: &mut Session, arguments: &RehearseArguments) -> Outco
     let plans = ways.iter().map(|(change, book, _)| plan(book, name, as_found, change.as_deref()));
     let plans = plans.collect::<Result<Vec<Plan>, Failure>>()?;
     let bar = progress::rehearsing(order.rotors * ways.len() as u64);
-    let rehearsed: Vec<Rehearsed> = ways
+    let rehearsed: Vec<Way> = ways
         .into_iter()
         .zip(&plans)
         .map(|((change, book, order), plan)| {
             let rehearsal = rehearsal::rehearse(plan, &book, order, &|done| bar.inc(done));
-            Rehearsed { change, rehearsal }
+            Way { change, rehearsal }
         })
         .collect();
     bar.finish_and_clear();
@@ -110,6 +114,25 @@ pub(super) fn run(session: &mut Session, arguments: &RehearseArguments) -> Outco
         Format::Text => text::write(&mut session.terminal, name, &void, &rehearsed),
     }
     Ok(Exit::Clean)
+}
+
+/// A rehearsal as usual, as it is told on a card.
+pub(super) fn for_card(book: &Book, id: ItemId, seed: Option<u64>) -> Result<Rehearsed, Failure> {
+    if book.item(id).kind != Kind::Setup {
+        return Err(Failure::new("only a setup is rehearsed"));
+    }
+    let plan = plan(book, book.item(id).name_text(), None, None)?;
+    let order = Order { rotors: USUAL, seed: seed.unwrap_or_else(by_the_clock), mountings: 2 };
+    let bar = progress::rehearsing(order.rotors);
+    let rehearsal = rehearsal::rehearse(&plan, book, order, &|done| bar.inc(done));
+    bar.finish_and_clear();
+    let bars = text::bars(&rehearsal);
+    let bars = bars.into_iter().map(|(label, count, is_open)| Bar { label, count, is_open });
+    Ok(Rehearsed {
+        sentences: text::sentences(&rehearsal),
+        bars: bars.collect(),
+        drawn: format!("{} rotors, seed {}", order.rotors, order.seed),
+    })
 }
 
 fn plan(book: &Book, setup: &str, as_found: Option<[f64; 2]>, change: Option<&str>) -> Result<Plan, Failure> {

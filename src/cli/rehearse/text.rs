@@ -1,6 +1,6 @@
 //! A rehearsal on a screen.
 
-use super::Rehearsed;
+use super::Way;
 use crate::cli::layout::{WIDTH, columns, hanging, padded};
 use crate::cli::terminal::{Terminal, harmless};
 use crate::rehearsal::{Cause, MOST_CORRECTIONS, Rehearsal, Row};
@@ -9,7 +9,7 @@ use crate::text::layout::wrapped;
 /// The widest bar of the histogram.
 const BAR: usize = 50;
 
-pub(super) fn write(terminal: &mut Terminal, name: &str, void: &[String], rehearsed: &[Rehearsed]) {
+pub(super) fn write(terminal: &mut Terminal, name: &str, void: &[String], rehearsed: &[Way]) {
     let Some(first) = rehearsed.first().map(|one| &one.rehearsal) else { return };
     let line =
         |terminal: &mut Terminal, text: &str| wrapped(&harmless(text), WIDTH).iter().for_each(|l| terminal.line(l));
@@ -83,7 +83,7 @@ fn corrections(count: usize) -> String {
 }
 
 /// What a rehearsal says in few words.
-fn sentences(rehearsal: &Rehearsal) -> Vec<String> {
+pub(super) fn sentences(rehearsal: &Rehearsal) -> Vec<String> {
     let usual = rehearsal.usual_corrections();
     let within = rehearsal.within_after(usual);
     let mut first = format!(
@@ -168,32 +168,35 @@ fn write_table(terminal: &mut Terminal, rows: &[Vec<String>]) {
     }
 }
 
-/// What is left in the end over the limit that governs, a bar for each tenth.
-fn histogram(terminal: &mut Terminal, rehearsal: &Rehearsal) {
-    let bars = rehearsal.histogram();
-    let most = bars.iter().copied().max().unwrap_or(1).max(1);
-    terminal.line("True unbalance in the end, as a share of the limit that governs:");
-    for (n, count) in bars.iter().enumerate().filter(|(n, count)| *n < 10 || **count > 0) {
+/// How many rotors are left with how much of the limit that governs: the words, how many, whether that is over.
+pub(super) fn bars(rehearsal: &Rehearsal) -> Vec<(String, usize, bool)> {
+    let bars = rehearsal.histogram().into_iter().enumerate().filter(|(n, count)| *n < 10 || *count > 0);
+    let label = |n: usize| {
         let from = n as f64 / 10.0;
-        let label = if n == 15 { "1.5 and more".to_owned() } else { format!("{from:.1} to {:.1}", from + 0.1) };
+        if n == 15 { "1.5 and more".to_owned() } else { format!("{from:.1} to {:.1}", from + 0.1) }
+    };
+    bars.map(|(n, count)| (label(n), count, n >= 10)).collect()
+}
+
+fn histogram(terminal: &mut Terminal, rehearsal: &Rehearsal) {
+    let bars = bars(rehearsal);
+    let most = bars.iter().map(|bar| bar.1).max().unwrap_or(1).max(1);
+    terminal.line("True unbalance in the end, as a share of the limit that governs:");
+    for (label, count, is_over) in bars {
         // One rotor is seen too.
         let bar = "#".repeat((count * BAR).div_ceil(most));
-        let mark = if n >= 10 { "over" } else { "" };
-        let text = format!(
-            "  {} {mark:4} {bar} {}",
-            padded(&label, 12),
-            if *count == 0 { String::new() } else { count.to_string() }
-        );
+        let mark = if is_over { "over" } else { "" };
+        let count = if count == 0 { String::new() } else { count.to_string() };
+        let text = format!("  {} {mark:4} {bar} {count}", padded(&label, 12));
         terminal.line(text.trim_end());
     }
 }
 
-fn beside_each_other(terminal: &mut Terminal, rehearsed: &[Rehearsed]) {
+fn beside_each_other(terminal: &mut Terminal, rehearsed: &[Way]) {
     for (n, change) in rehearsed.iter().enumerate().filter_map(|(n, one)| Some((n, one.change.as_ref()?))) {
         hanging(&format!("{n}: "), &harmless(change), WIDTH).lines().for_each(|line| terminal.line(line));
     }
-    let head =
-        |(n, one): (usize, &Rehearsed)| if one.change.is_none() { "as it is".to_owned() } else { format!("with {n}") };
+    let head = |(n, one): (usize, &Way)| if one.change.is_none() { "as it is".to_owned() } else { format!("with {n}") };
     let mut rows = vec![std::iter::once(String::new()).chain(rehearsed.iter().enumerate().map(head)).collect()];
     let mut row = |title: String, of: &dyn Fn(&Rehearsal) -> String| {
         rows.push(std::iter::once(title).chain(rehearsed.iter().map(|one| of(&one.rehearsal))).collect::<Vec<_>>());
