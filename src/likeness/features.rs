@@ -4,7 +4,8 @@ use crate::book::{PlaneResults, RotorResults, SetupResults, Val, display_value};
 use crate::sheet::FieldValue;
 use crate::units::{Length, Speed, Typed, Unbalance, Unit};
 use crate::vocabulary::plane::{CorrectBy, Method};
-use crate::vocabulary::{Choice, machine, plane, rotor};
+use crate::vocabulary::rotor::BearingArrangement;
+use crate::vocabulary::{Choice, machine, plane, result, rotor};
 
 struct Plane {
     name: String,
@@ -94,10 +95,10 @@ impl Features {
             }
         };
         let of = |unit: Unit| move |value: f64| display_value(value, unit, 0.0);
-        ratio(self.mass, wanted.mass, 1.0, "mass", &of(Unit::KILOGRAM));
+        ratio(self.mass, wanted.mass, 1.0, rotor::MASS.words(), &of(Unit::KILOGRAM));
         ratio(self.span, wanted.span, 1.0, "between bearings", &of(Unit::MILLIMETRE));
-        ratio(self.diameter, wanted.diameter, 0.5, "diameter", &of(Unit::MILLIMETRE));
-        ratio(self.tolerance, wanted.tolerance, 0.5, "permissible unbalance", &of(Unit::GRAM_MILLIMETRE));
+        ratio(self.diameter, wanted.diameter, 0.5, plane::DIAMETER.words(), &of(Unit::MILLIMETRE));
+        ratio(self.tolerance, wanted.tolerance, 0.5, result::PERMISSIBLE.name, &of(Unit::GRAM_MILLIMETRE));
         ratio(self.speed, wanted.speed, 0.3, "service speed", &of(Unit::RPM));
         if self.planes.len() != wanted.planes.len() {
             distance += 3.0;
@@ -115,10 +116,14 @@ impl Features {
         }
         if self.is_overhung != wanted.is_overhung {
             distance += 1.0;
-            let lies = |overhung: bool| if overhung { "overhung" } else { "between its bearings" };
+            let lies =
+                |overhung: bool| if overhung { BearingArrangement::Overhung.words() } else { "between its bearings" };
             differs.push(format!("{}, this one {}", lies(self.is_overhung), lies(wanted.is_overhung)));
         }
-        let taken = [(wanted.mass, self.takes[0], "mass"), (wanted.diameter, self.takes[1], "diameter")];
+        let taken = [
+            (wanted.mass, self.takes[0], rotor::MASS.words()),
+            (wanted.diameter, self.takes[1], plane::DIAMETER.words()),
+        ];
         for (value, takes, what) in taken {
             if let (Some(value), Some([low, high])) = (value, takes)
                 && !(low..=high).contains(&value)

@@ -16,7 +16,8 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments, loaded: Optio
     if arguments.kind.0 != Kind::Setup {
         return Err(Failure::new("`--for` names the rotor of a setup").help("write `rotorbook new setup --for ROTOR`"));
     }
-    let book = &loaded.ok_or_else(|| Failure::new("there is no book here to look for proven sheets in"))?.book;
+    let book =
+        &loaded.ok_or_else(|| Failure::new("no book lies here in which proven sheets could be looked for"))?.book;
     let id = book.find(Kind::Rotor, rotor).map_err(|_| {
         let failure = Failure::new(format!("the book has no rotor \"{rotor}\""));
         match nearest(rotor, book.names_of(Kind::Rotor).map(|(name, _)| name)) {
