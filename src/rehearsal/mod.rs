@@ -1,4 +1,4 @@
-//! Rehearsals: rotors that are not there, worked by a setup as its card says before the first steel is.
+//! Rehearsals: simulated rotors, worked by a setup as its card says before the first steel is.
 //!
 //! A rotor is drawn, turned by the equations of motion, read on a machine with the errors that the sheets tell of it, and
 //! corrected as the program calls for. Whether it is within in the end, the motion says; what the program's verdict says is

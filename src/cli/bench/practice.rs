@@ -1,4 +1,4 @@
-//! `balance --rehearse`: a rotor that is not there answers, and nothing is kept.
+//! `balance --rehearse`: a simulated rotor answers, and nothing is kept.
 
 use clap::{Args, ValueEnum};
 
@@ -12,12 +12,12 @@ use crate::syntax::Kind;
 use crate::vocabulary::Choice;
 use crate::vocabulary::run::{self, AnglesFrom};
 
-/// The serial number of a rotor that is not there.
+/// The serial number of a simulated rotor.
 pub(super) const SERIAL: &str = "rehearsed";
 
 #[derive(Args)]
 pub(super) struct PracticeArguments {
-    /// Practise on a rotor that is not there: the machine's readings are told, what you do to it acts, and no record is kept
+    /// Practise on a simulated rotor: it gives readings and responds to corrections, and no record is kept
     #[arg(long, help_heading = "Options for practice")]
     rehearse: bool,
 
@@ -63,7 +63,7 @@ impl PracticeArguments {
         let practice = Practice::new(plan, self.seed.unwrap_or_else(crate::cli::rehearse::by_the_clock), mistake);
         session
             .terminal
-            .show(&format!("A rehearsal on a rotor that is not there, seed {}; no record is kept.", practice.seed()));
+            .show(&format!("A rehearsal on a simulated rotor, seed {}; no record is kept.", practice.seed()));
         Ok(Some(Virtual { practice, shown: 0 }))
     }
 }

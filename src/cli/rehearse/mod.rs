@@ -1,4 +1,4 @@
-//! `rehearse`: rotors that are not there, worked by a setup before the first steel is.
+//! `rehearse`: simulated rotors, worked by a setup before the first steel is.
 
 mod document;
 mod text;
@@ -16,12 +16,12 @@ use crate::rehearsal::{self, Order, Plan, Rehearsal};
 use crate::syntax::Kind;
 use what_if::Change;
 
-/// Rehearse a setup: work rotors that are not there, by this sheet on this machine
+/// Rehearse a setup: balance simulated rotors by this sheet on this machine
 ///
 /// Draws rotors by chance and works each as the card says: calibrate, run, correct as called for, lay in again, judge. They are
 /// turned by the equations of motion and read with the machine's own scatter, steps, interference, mountings, places and
-/// pieces; whether one is within in the end, its true motion says, and the record's verdict is told beside it. What no sheet says
-/// is drawn from a range, which is named. The seed is printed, and the same seed draws the same rotors.
+/// pieces. The true motion decides whether a rotor is within in the end; the record's verdict appears beside it. Values that no
+/// sheet states are drawn from ranges, which are listed. The seed is printed, and the same seed draws the same rotors.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook rehearse \"fan wheel 315 on the soft bench\"\n  \
     rotorbook rehearse \"fan wheel 315 on the soft bench\" --what-if \"rotor / plane rim / places = 16 from 0 deg\" \
