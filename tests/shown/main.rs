@@ -36,6 +36,7 @@ mod diff_properties;
 mod edge_files;
 #[cfg(unix)]
 mod edge_git;
+mod json_schemas;
 mod sarif_schema;
 
 #[path = "../support/mod.rs"]

@@ -8,4 +8,5 @@ pub mod faulty;
 pub mod git;
 pub mod lsp_client;
 pub mod other_units;
+pub mod pages;
 pub mod texts;

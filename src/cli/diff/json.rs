@@ -1,35 +1,4 @@
-//! `diff --format json`:
-//!
-//! ```json
-//! {"version": 1, "old": "<commit, folder, staged or work tree>", "new": "work tree",
-//!  "totals": {"items": 1, "facts": 1, "results": 14, "spread": 2, "pins": 0, "cards": 1, "alerts": 2, "errors": 0,
-//!             "warnings": 0},
-//!  "items": [{
-//!    "kind": "rotor", "name": "fan wheel 315", "was": "fan wheel 314", "change": "changed", "file": "…",
-//!    "facts": [{"path": ["plane rim", "radius"], "change": "changed", "old": "141 mm", "new": "140 mm"}],
-//!    "results": [{"item": {"kind": "setup", "name": "…"}, "path": ["calibrate rim", "reading"],
-//!                 "change": "value", "old": "12.1 div", "new": "12.0 div", "pinned": {"old": "…", "new": null},
-//!                 "number": {"old": 12.1, "new": 12.0, "unit": "div", "ratio": 0.99},
-//!                 "because": [{"item": {"kind": "rotor", "name": "…"}, "path": ["plane rim", "radius"]}]}],
-//!    "cards": [{"item": {"kind": "setup", "name": "…"}, "released": {"old": true, "new": true},
-//!               "revision": {"old": "C", "new": "C"}, "because": […],
-//!               "changes": [{"side": "Run card", "section": "Set the panel, in its order", "of": "set left strength",
-//!                            "old": "212", "new": "230", "kind": "entry"}]}],
-//!    "alerts": [{"code": "calibration-void", "title": "…", "item": {"kind": "rotor", "name": "…"},
-//!                "path": ["plane rim", "radius"], "old": "…", "new": "…", "note": "…"}],
-//!    "findings": [{"item": {"kind": "setup", "name": "…"}, "code": "speed-not-on-machine", "severity": "error",
-//!                  "message": "…", "file": "…", "line": 12}]}]}
-//! ```
-//!
-//! What stands in `cards` is what the cards of released setups and of records say otherwise, in their own words; a
-//! change's `kind` is sentence, entry, row, sequence, sketch or document. A `number` is in its `unit`, its `ratio` the new one to the old one. `because`
-//! has the changed facts that a result was worked out from; a path that is empty is the item as a whole.
-//!
-//! An item's `change` is added, removed, changed, renamed or results (no fact changed, and results moved all the same);
-//! `was` stands only where it was renamed. A fact's is added, removed, changed or precision; a result's is value, spread
-//! (only what stands behind ±), lost, found or pin. Facts are written as in the sheet, results as people read them; what
-//! does not stand is null. `findings` are the errors and warnings of the check that are new because of it. `pinned` stands where the number in the text changed,
-//! `is_pinned` where one stands in the new text at all; `unread` where part of a version could not be read.
+//! `diff --format json`; `grammar/json/diff.schema.json` says what each field means.
 
 use serde_json::{Value, json};
 

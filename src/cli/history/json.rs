@@ -1,15 +1,4 @@
-//! `history --format json`:
-//!
-//! ```json
-//! {"version": 1, "item": {"kind": "rotor", "name": "…"}, "shallow": false,
-//!  "commits": [{"commit": "…", "author": "…", "email": "…", "date": "2026-04-14T09:30:00+02:00", "subject": "…",
-//!    "file": "…", "name": "…", "was": null, "change": "changed",
-//!    "facts": [{"path": ["plane rim", "radius"], "change": "changed", "old": "141 mm", "new": "140 mm"}],
-//!    "pins": [{"path": ["tolerance", "permissible unbalance"], "old": "81.7 g·mm", "new": "82.3 g·mm"}]}]}
-//! ```
-//!
-//! The newest comes first. `commit` and what belongs to it are null for what is not committed. `change` is added, back again (it had been removed), removed,
-//! changed, renamed (then `was` is the name before) or oldest, where a shallow clone ends (then `shallow` is true).
+//! `history --format json`; `grammar/json/history.schema.json` says what each field means.
 
 use serde_json::{Value, json};
 

@@ -1,22 +1,5 @@
-//! `check --format json`: one document a book, each on a line of its own.
-//!
-//! ```json
-//! {"version": 1, "book": "shop",
-//!  "summary": {"files": 2, "items": 3, "errors": 1, "warnings": 0, "notes": 0},
-//!  "diagnostics": [{
-//!    "code": "unknown-key", "severity": "error", "message": "…", "help": "…", "file": "sets/brass.rotor",
-//!    "span": {"start": {"line": 1, "column": 1, "byte": 0}, "end": {"line": 1, "column": 9, "byte": 8}},
-//!    "related": [{"message": "…", "file": "…", "span": {}}],
-//!    "fixes": [{"title": "…", "edits": [{"file": "…", "span": {}, "text": "…"}]}]}],
-//!  "more": [{"code": "bad-key", "file": "sets/brass.rotor", "count": 980}]}
-//! ```
-//!
-//! `book` is relative to the current folder where it lies below it, files are relative to the book, both with `/`. The
-//! summary counts what was asked for. `help` is null where there is none; `severity` is error, warning or note. Lines
-//! and columns count from 1, columns in Unicode scalar values; bytes from 0; ends are exclusive. An edit replaces what
-//! its span covers; all edits of a fix belong together and speak of the files as they stand. `more` counts what a file
-//! has beyond the first thousand findings of one code, and is left out when there is nothing to count; `--all` gives
-//! ten thousand. The summary counts them too.
+//! `check --format json`: one document a book, each on a line of its own; `grammar/json/check.schema.json` says what each
+//! field means.
 
 use serde::Serialize;
 

@@ -1,17 +1,4 @@
-//! What `show` has to say of an item, as every format writes it. As JSON:
-//!
-//! ```json
-//! {"version": 1, "item": {"kind": "setup", "name": "…", "file": "…"},
-//!  "results": [{
-//!    "path": ["calibrate hub", "reading"], "name": "reading",
-//!    "value": 8.595, "unit": "div", "text": "8.595 div", "uncertainty": 0.039, "k": 2,
-//!    "formula": "…", "with_numbers": "…", "source": "…",
-//!    "inputs": [{"item": {"kind": "rotor", "name": "…"}, "path": ["plane hub", "tolerance"]}]}]}
-//! ```
-//!
-//! A value is a number at full precision in `unit`, `{"amount": …, "angle": …}` with the angle and its own expanded
-//! `angle_uncertainty` in degrees, how it is `counted` and its `meaning`, words, rows of numbers (then `unit` is one unit a column and `columns` names them), or null; then `missing` says what is missing
-//! and why. `text` has the digits that the uncertainty leaves. What does not apply is null. A fact has no formula.
+//! What `show` has to say of an item, as every format writes it; `grammar/json/show.schema.json` says what each field means.
 
 use serde::Serialize;
 use serde_json::{Value, json};
