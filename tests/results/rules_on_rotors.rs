@@ -325,7 +325,7 @@ fn a_fit_is_weighed_against_the_assemblys_tolerance() {
     // 2 · 30 g·mm ÷ 2.1 kg = 28.6 µm.
     assert_eq!(
         help,
-        "this way it cannot be proved; at 28.6 µm clearance it takes half; make the fit closer, or balance \
+        "no run can show it within; at 28.6 µm clearance it takes half; make the fit closer, or balance \
             after fitting"
     );
     let after = fit("0.06 mm").replacen("by itself\n    fit", "after fitting\n    fit", 1);

@@ -170,7 +170,7 @@ fn trials_and_a_calibration_that_contradict_each_other_show_nothing() {
     assert_eq!(with(10.0, "").verdict(), "within as read");
     let apart = with(100.0, "");
     assert_eq!(apart.verdict(), "not shown");
-    let words = "trial runs and calibration of plane one are 90.0 % apart in what channel left reads";
+    let words = "channel left: trial runs and calibration of plane one disagree by 90.0 %";
     assert!(apart.reasons().starts_with(words), "{}", apart.reasons());
     assert_eq!(with(100.0, "  trials made: before calibration\n").verdict(), "within as read");
 }

@@ -39,8 +39,8 @@ fn judge_one<'b>(
     if error >= tolerance {
         let half = fits::clearance_for_unbalance(tolerance * 0.5, mass).ok()?;
         let message = format!(
-            "each mounting on arbor \"{name}\" may put {} into rotor \"{}\", whose whole tolerance is {}: this way it \
-             cannot be proved",
+            "each mounting on arbor \"{name}\" may put {} into rotor \"{}\", whose whole tolerance is {}: no run can \
+             show it within",
             amount(error, unit),
             rotor_name(setup),
             shown(permissible)

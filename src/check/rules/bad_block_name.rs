@@ -4,7 +4,7 @@ use crate::text::Edit;
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.shown();
     let Some(kind) = slip.kind_of_heading() else {
-        return slip.say(format!("`{found}` is no name"), ADVICE);
+        return slip.say(format!("`{found}` is not a name"), ADVICE);
     };
     if !kind.takes_name() {
         let draft = slip.draft(format!("a `{kind}` block has no name, and here it is `{found}`"));
@@ -15,17 +15,17 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         return slip.say_with(message, "the quote is the plain `\"` at both ends", Edit::replace(slip.span(), plain));
     }
     if let Some(word) = without_sign(slip.found()) {
-        let message = format!("`{found}` behind `{kind}` is no name");
+        let message = format!("`{found}` after `{kind}` is not a name");
         return slip.say_with(message, "only the name stands before the `{`", Edit::replace(slip.span(), word));
     }
     if slip.edit().is_none() {
         let draft = slip.draft(format!("`{found}` is one name too many: a block has one"));
         return draft.help(format!("write one name behind `{kind}`, in quotes when it is more than one word"));
     }
-    slip.say(format!("`{found}` behind `{kind}` is no name"), ADVICE)
+    slip.say(format!("`{found}` after `{kind}` is not a name"), ADVICE)
 }
 
-const ADVICE: &str = "a name is one word that begins with a letter, or stands in quotes";
+const ADVICE: &str = "a name is one word that begins with a letter, or is in quotes";
 
 /// `“fan wheel”`, `'fan wheel'`
 fn in_plain_quotes(written: &str) -> Option<String> {

@@ -15,8 +15,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let is_share = amount.amount.dimension() != Dimension::UNBALANCE;
         if is_share && of.is_none() {
             let draft = context
-                .draft(field.value_span, "nothing says what this share is of")
-                .help("add `of: own reading`, or `of: other planes` for what shows in one plane of the others");
+                .draft(field.value_span, "a share without `of`: nothing says what it is a share of")
+                .help("add `of: own reading`, or `of: other planes` for what a plane reads of the other planes");
             let file = context.id.file;
             sink.report(ErrorOf::WORDS.iter().fold(draft, |draft, of| {
                 let line = format!("{}: {of}", balance_error::OF);

@@ -36,7 +36,7 @@ fn worked_out<'b>(context: &ItemContext<'b, '_>, control: &EffectiveBlock<'b>) -
     };
     Some(
         draft
-            .help("put right the places or the radius that it follows from, or the range of the control in the machine")
+            .help("correct the places or the radius that it follows from, or the `range` of the control in the machine")
             .about(range, "the dial"),
     )
 }
@@ -50,7 +50,7 @@ fn judge_one<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Option
     Some(
         context
             .beside(setting.field, message)
-            .help("put the setting right, or the range of the control in the machine")
+            .help("correct the setting, or the `range` of the control in the machine")
             .about(range, "the dial"),
     )
 }
@@ -59,7 +59,7 @@ fn judge_one<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Option
 fn misfit(range: &FieldValue, value: &SettingValue) -> Option<&'static str> {
     let beyond = |low: f64, high: f64, value: f64| {
         let noise = 1e-9 * value.abs();
-        (value < low - noise || value > high + noise).then_some("which is not on it")
+        (value < low - noise || value > high + noise).then_some("which is out of range")
     };
     match (range, value) {
         (_, SettingValue::AsFound) => None,

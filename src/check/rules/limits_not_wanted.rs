@@ -7,11 +7,11 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let subject = facts::subject(context, problem.span);
     let limits = wording::shown(context.text(problem.span));
     let before = context.source.text[..problem.span.start as usize].trim_end().len() as u32;
-    let message = format!("{subject} is demanded, not measured, and has the limits {limits}");
+    let message = format!("{subject} is a value to be set, not a measured one: it takes no {limits}");
     Some(
         context
             .draft(problem.span, message)
-            .help("state the value alone: what it is uncertain by is worked out from mass and radius")
+            .help("write the value alone: its uncertainty follows from mass and radius")
             .fix(format!("Take {limits} out"), Edit::delete(Span::new(before, problem.span.end))),
     )
 }

@@ -10,7 +10,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     };
     let draft = slip.draft(match slip.block().filter(|block| block.span.start < slip.span().start) {
         Some(block) => format!("a `{kind}` block stands in a `{}`", block.kind),
-        None => format!("a `{kind}` block stands outside every `{parent}`"),
+        None => format!("a `{kind}` block is outside every `{parent}`"),
     });
     let above = if slip.closed_before() { "; is there a `}` too many above?" } else { "" };
     draft.help(format!("move it between the braces of the `{parent}` it belongs to{above}"))

@@ -17,7 +17,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         }
         let degrees = |angle: Angle| rotors::given(angle, Unit::DEGREE);
         let message = format!(
-            "the free places of {} leave {} empty from {}: towards its middle nothing can be corrected",
+            "the free places of {} leave a gap of {} from {}: nothing can be corrected towards its middle",
             rotors::heading(context, &plane.block),
             degrees(gap),
             degrees(from),

@@ -42,7 +42,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let severity = if excess > BROKEN_CLEARLY { Severity::Warning } else { Severity::Note };
     let kept: Vec<String> = planes.iter().filter_map(|plane| rotors::shown(&plane.tolerance)).collect();
     sink.report(draft.weighing(severity).help(format!(
-        "the sheet works with {} instead, which hold at any phase; take the lines out to let the program share",
+        "the sheet works with {} instead, which hold at any phase; delete these lines to let the program share the tolerance",
         kept.join(" and ")
     )));
 }

@@ -25,7 +25,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             .draft(rotors::span_of(&planes[1].block, &[plane::AT.any()]), message)
             .help(
                 "a couple takes large masses in planes so close: where the drawing gives limits of their own for \
-                 static and couple unbalance, state `static` and `couple`; else ask for them, or keep to the one it gives",
+                 static and couple unbalance, state `static` and `couple`; else ask for such limits, or work to the one limit that it gives",
             ),
     );
 }

@@ -17,7 +17,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (FieldValue::Text(ran_by), FieldValue::Text(today)) = (&ran.field.value, &now.field.value) else { return };
     let message = format!("it was run by revision {ran_by}, and the sheet is at revision {today}");
     let draft = context.beside(ran, message).about(now, "the sheet as it is now").help(
-        "its readings cannot be judged by today's sheet: run it again, or state what that leaves, \
+        "its readings cannot be judged by today's sheet: run it again, or pin the verdict that remains, \
          `verdict => \"not shown\"`",
     );
     sink.report(draft.offer(context, &["verdict => \"not shown\""]));

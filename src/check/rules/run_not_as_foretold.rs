@@ -13,7 +13,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let run = &record.runs[step.to];
         for plane in step.foretold.iter().filter(|plane| plane.is_contradicted) {
             let message = format!(
-                "run \"{}\" shows {} in plane {}; run \"{}\" and the corrections after it lead to {}",
+                "run \"{}\" shows {} in plane {}; run \"{}\" and the corrections after it should leave {}",
                 run.name,
                 vector(plane.read, plane.unit),
                 plane.plane,

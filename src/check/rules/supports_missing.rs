@@ -24,7 +24,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let message = format!(
-        "machine \"{}\" has hard supports and wants the distances of planes and supports, but {} cannot be worked \
+        "machine \"{}\" has hard supports and needs the distances of planes and supports, but {} cannot be worked \
          out: nothing says where the supports are",
         machine_name(setup),
         and_list(&missing)

@@ -26,7 +26,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             },
         };
         let draft = draft.help(
-            "calibrate and run the trials anew, at one speed and with the dials untouched; where the dials were set after \
+            "calibrate and run the trials again, at one speed and with the dials untouched; where the dials were set after \
              the trials, say `trials made: before calibration`",
         );
         sink.report(draft.offer(context, &["trials made: before calibration"]));

@@ -32,7 +32,7 @@ impl Contradiction {
         let share = apart.get().map_or_else(String::new, |share| display_value(share.value(), Unit::PERCENT, 0.0));
         if plane == reads {
             return format!(
-                "trial runs and calibration of plane {plane} are {share} apart in what channel {channel} reads"
+                "channel {channel}: trial runs and calibration of plane {plane} disagree by {share}"
             );
         }
         format!(
