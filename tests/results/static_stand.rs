@@ -92,4 +92,8 @@ fn resting_anywhere_is_known_no_better_than_what_starts_it() {
     let results = books::results(&book);
     let (_, verdict) = results.iter().find(|(path, _)| path == "record job / verdict").unwrap();
     assert!(text_of(&book, verdict).starts_with("within"), "{}", text_of(&book, verdict));
+    // Neither a drive nor a speed can put wrong what gravity tells.
+    let (_, left) = results.iter().find(|(path, _)| path == "record job / not assessed").unwrap();
+    let left = text_of(&book, left);
+    assert!(!left.contains("drive") && !left.contains("speed"), "{left}");
 }

@@ -49,6 +49,9 @@ impl Sources<'_, '_> {
     pub(super) fn speed(&self, at: &At<'_, '_>) -> Line {
         let name = BudgetLine::Speed.words();
         let setup = self.runner.setup;
+        if setup.is_on_stand() {
+            return Line::new(name, Known::DoesNotApply, "on a static stand the rotor rolls to rest");
+        }
         let works = setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::WORKS));
         let Some(works) = works else {
             return Line::new(name, Known::NotKnown, "the machine does not say where it works");

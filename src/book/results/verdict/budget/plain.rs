@@ -35,6 +35,9 @@ impl<'b> Sources<'_, 'b> {
 
     pub(super) fn drive(&self) -> Line {
         let name = BudgetLine::Drive.words();
+        if self.runner.setup.is_on_stand() {
+            return Line::new(name, Known::DoesNotApply, "on a static stand nothing drives the rotor");
+        }
         let machine = self.runner.setup.machine.as_ref();
         match machine.and_then(|machine| machine.block.choice(machine::DRIVE)) {
             Some(Drive::End) => Line::new(name, Known::NotKnown, "an end drive turns with the rotor"),
