@@ -100,11 +100,13 @@ impl<'s, 'b> Screen<'s, 'b> {
         let put_on: Vec<String> = put_on.into_iter().flatten().collect();
         let tolerance =
             setup.rotor.as_deref().and_then(|rotor| rotor.plane(plane)).map(|plane| plain(&plane.tolerance));
-        let cut = [&result::ONE_DIVISION_AS_DEPTH, &result::ONE_DIVISION_AS_PIECES, &result::ONE_DIVISION_AS_SPREAD];
-        let cut = cut.into_iter().find_map(|spec| {
-            let unit = if *spec == result::ONE_DIVISION_AS_PIECES { " pieces" } else { "" };
-            Some(bare(spec)? + unit)
-        });
+        // Sliding weights are pieces too, and are turned, not counted.
+        let cut = [
+            (&result::ONE_DIVISION_AS_DEPTH, ""),
+            (&result::ONE_DIVISION_AS_SPREAD, " apart"),
+            (&result::ONE_DIVISION_AS_PIECES, " pieces"),
+        ];
+        let cut = cut.into_iter().find_map(|(spec, unit)| Some(bare(spec)? + unit));
         let channel =
             setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| (*channel).to_owned());
         let limit = self.entry(&result::LIMIT_TO_READ, Some(plane)).and_then(|entry| self.bare(entry));
