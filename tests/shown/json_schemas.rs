@@ -99,7 +99,8 @@ fn a_change_makes_valid_documents() {
     repo.edit("rotors/fan-wheel-315.rotor", "highest service speed: 3550 rpm", "highest service speed: 2950 rpm");
     repo.edit("setups/fan-wheel-315.rotor", "\"left strength\": 212", "\"left strength\": 230");
     let changed = repo.json(&["diff"]);
-    let has = |list: &str| changed["items"].as_array().unwrap().iter().any(|item| !item[list].as_array().unwrap().is_empty());
+    let has =
+        |list: &str| changed["items"].as_array().unwrap().iter().any(|item| !item[list].as_array().unwrap().is_empty());
     for list in ["facts", "results", "cards", "alerts", "findings"] {
         assert!(has(list), "no {list} to hold against the schema");
     }

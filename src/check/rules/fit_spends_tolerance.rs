@@ -29,9 +29,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             Some(PartBalanced::AfterFitting) => {
                 draft.weighing(Severity::Note).help("once it has been taken apart the assembly must be balanced again")
             }
-            _ if fit >= whole => {
-                draft.help(format!("no run can show it within; {}", clearance(context, part, whole)))
-            }
+            _ if fit >= whole => draft.help(format!("no run can show it within; {}", clearance(context, part, whole))),
             _ => draft.weighing(Severity::Warning).help(clearance(context, part, whole)),
         });
     }

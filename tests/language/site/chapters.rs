@@ -59,7 +59,8 @@ fn with_card(site: &mut Site, name: &str, page: &str, folder: &Path) -> String {
 
 /// The guides of editors, below a page that lists them.
 pub(super) fn editors(site: &mut Site) {
-    let guides = ["vscode", "neovim", "helix", "emacs", "kate", "zed"].map(|editor| format!("editors/{editor}/README.md"));
+    let guides =
+        ["vscode", "neovim", "helix", "emacs", "kate", "zed"].map(|editor| format!("editors/{editor}/README.md"));
     let list: String = guides.iter().map(|guide| format!("- [{}](../{guide})\n", title(&read(guide)))).collect();
     site.page(0, "editors", "editors/index.md", format!("# In your editor\n\n{list}"));
     for guide in guides {
@@ -86,7 +87,9 @@ pub(super) fn commands(site: &mut Site) {
 pub(super) fn diagnostics(site: &mut Site) {
     let mut rules: Vec<&Rule> = check::rules().to_vec();
     rules.sort_by_key(|rule| rule.code);
-    let mut table = String::from("# Diagnostics\n\nWhat `rotorbook check` and an editor say, by code.\n\n| code | | |\n|---|---|---|\n");
+    let mut table = String::from(
+        "# Diagnostics\n\nWhat `rotorbook check` and an editor say, by code.\n\n| code | | |\n|---|---|---|\n",
+    );
     for rule in &rules {
         table.push_str(&format!("| [`{0}`]({0}.md) | {1} | {2} |\n", rule.code, rule.severity.word(), rule.title));
     }

@@ -117,7 +117,8 @@ fn every_link_of_the_site_leads_to_a_page_and_nothing_is_left_out() {
     assert!(pages("diagnostics/") > rotorbook::check::rules().len());
     assert!(pages("recipes/") > 13);
     // Nothing of the reference is lost on the way.
-    let parts: usize = site.pages.iter().filter(|page| page.to.starts_with("reference/")).map(|page| page.text.len()).sum();
+    let parts: usize =
+        site.pages.iter().filter(|page| page.to.starts_with("reference/")).map(|page| page.text.len()).sum();
     assert!(parts > read("grammar/README.md").len() * 8 / 10, "{parts}");
     for (from, to) in links::of_folder(&folder) {
         assert!(folder.join(&from).parent().unwrap().join(&to).exists(), "{from} leads to {to}");

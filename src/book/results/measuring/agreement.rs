@@ -31,9 +31,7 @@ impl Contradiction {
         let Self { channel, reads, plane, apart, .. } = self;
         let share = apart.get().map_or_else(String::new, |share| display_value(share.value(), Unit::PERCENT, 0.0));
         if plane == reads {
-            return format!(
-                "channel {channel}: trial runs and calibration of plane {plane} disagree by {share}"
-            );
+            return format!("channel {channel}: trial runs and calibration of plane {plane} disagree by {share}");
         }
         format!(
             "by the trial runs channel {channel} reads {share} of what stands in plane {plane}, and by the calibration \
