@@ -31,6 +31,7 @@ cfg_if::cfg_if! {
         pub mod rehearsal;
         pub mod server;
         pub mod sheet;
+        pub mod starting;
         pub mod syntax;
         pub mod text;
         pub mod trend;
@@ -54,6 +55,7 @@ cfg_if::cfg_if! {
         mod rehearsal;
         mod server;
         mod sheet;
+        mod starting;
         mod syntax;
         mod text;
         mod trend;

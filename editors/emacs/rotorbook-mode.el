@@ -129,6 +129,7 @@ tolerance."
     (cons 'transient root)))
 
 (defvar-keymap rotorbook-mode-map
+  "C-c C-n" #'rotorbook-new-sheet
   "C-c C-s" #'rotorbook-show
   "C-c C-d" #'rotorbook-show-consequences
   "C-c C-p" #'rotorbook-pin-all
@@ -147,6 +148,7 @@ tolerance."
   (setq-local electric-indent-chars (cons ?} electric-indent-chars))
   (setq-local font-lock-defaults '(rotorbook-font-lock-keywords))
   (add-hook 'project-find-functions #'rotorbook--project 90 t)
+  (add-hook 'eglot-managed-mode-hook #'rotorbook--complete-words nil t)
   (setq-local eglot-workspace-configuration
               (lambda (_server) `(:rotorbook (:inlayHints ,rotorbook-inlay-hints :errorDelay ,rotorbook-error-delay
                                        :consequences ,rotorbook-consequences)))))
@@ -156,6 +158,47 @@ tolerance."
 
 (add-to-list 'eglot-server-programs
              `((rotorbook-mode :language-id "rotorbook") . ,(lambda (&rest _) (list rotorbook-program "lsp"))))
+
+(defun rotorbook--complete-words ()
+  "Have `completion-at-point' ask the server for offers of several words."
+  (if (eglot-managed-p)
+      (add-hook 'completion-at-point-functions #'rotorbook-completion-at-point -90 t)
+    (remove-hook 'completion-at-point-functions #'rotorbook-completion-at-point t)))
+
+(defun rotorbook-completion-at-point ()
+  "What may stand here, in place of all the words that the server says.
+By itself eglot completes the symbol at point, which is but one of them."
+  (eglot--signal-textDocument/didChange)
+  (let* ((answer (jsonrpc-request (eglot--current-server-or-lose) :textDocument/completion
+                                  (eglot--TextDocumentPositionParams)))
+         (items (append (if (vectorp answer) answer (plist-get answer :items)) nil))
+         (range (lambda (item) (plist-get (plist-get item :textEdit) :range)))
+         (replaced (and items (funcall range (car items))))
+         (offers (delq nil (mapcar (lambda (item)
+                                     (and (equal (funcall range item) replaced)
+                                          (cons (plist-get item :filterText) item)))
+                                   items))))
+    (when offers
+      (let ((from (eglot--lsp-position-to-point (plist-get replaced :start))))
+        (list from (eglot--lsp-position-to-point (plist-get replaced :end))
+              (lambda (text predicate action)
+                (if (eq action 'metadata)
+                    '(metadata (display-sort-function . identity))
+                  (complete-with-action action offers text predicate)))
+              :annotation-function
+              (lambda (offer) (concat " " (plist-get (cdr (assoc offer offers)) :detail)))
+              :exit-function
+              (lambda (offer status)
+                (when-let ((item (and (memq status '(finished sole exact)) (cdr (assoc offer offers)))))
+                  (delete-region from (point))
+                  (rotorbook--insert-offer item))))))))
+
+(defun rotorbook--insert-offer (item)
+  "Write the offer ITEM of the server, with its stops where Emacs has them."
+  (let ((text (plist-get (plist-get item :textEdit) :newText)))
+    (if (and (eql (plist-get item :insertTextFormat) 2) (fboundp 'yas-expand-snippet))
+        (yas-expand-snippet text)
+      (insert text))))
 
 (defun rotorbook--ask (command &rest arguments)
   "Ask the server of this sheet for COMMAND with ARGUMENTS after the sheet's place."
@@ -186,6 +229,37 @@ tolerance."
         (when (fboundp 'markdown-view-mode) (markdown-view-mode))
         (view-mode 1)
         (display-buffer (current-buffer))))))
+
+(defun rotorbook-new-sheet ()
+  "Begin a sheet of a kind, or one from a rotor or a setup of the book.
+It goes into this buffer where that is empty, else into a file of its own."
+  (interactive)
+  (let* ((label (lambda (one)
+                  (if-let ((from (plist-get one :from)))
+                      (concat (plist-get one :title) ": " from)
+                    (plist-get one :title))))
+         (all (mapcar (lambda (one) (cons (funcall label one) one)) (rotorbook--ask "rotorbook.beginnings")))
+         (chosen (cdr (assoc (completing-read "Begin a sheet: " all nil t) all)))
+         (start (plist-get chosen :start)))
+    (rotorbook--write-begun
+     (if start
+         (rotorbook--ask "rotorbook.begin" start (read-string (format "Name of the new %s: " start)))
+       chosen))))
+
+(declare-function yas-expand-snippet "yasnippet")
+
+(defun rotorbook--write-begun (begun)
+  "Write the sheet BEGUN, with point at the first place to fill in."
+  (unless (string-blank-p (buffer-string))
+    (unless (plist-get begun :uri) (user-error "There is no book here for a new sheet to lie in"))
+    (find-file (funcall (if (fboundp 'eglot-uri-to-path) 'eglot-uri-to-path 'eglot--uri-to-path)
+                        (plist-get begun :uri))))
+  (erase-buffer)
+  (if (and (bound-and-true-p yas-minor-mode) (plist-get begun :snippet))
+      (yas-expand-snippet (plist-get begun :snippet))
+    (insert (plist-get begun :text))
+    (goto-char (point-min))
+    (when (search-forward " ?" nil t) (backward-char))))
 
 (defun rotorbook-pin-all ()
   "Refresh all pinned results of this sheet."

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::amounts::{amount, shown};
 use super::context::ItemContext;
+use super::diagnostic::Draft;
 use crate::book::{CalibrateResults, EffectiveBlock, EffectiveField, LeftOut, Missing, Val};
 use crate::sheet::{Block, FieldValue, Stated};
 use crate::units::{self, Amount, Length, Mass, Ratio};
@@ -63,8 +64,21 @@ pub fn better_mass(calibration: &CalibrateResults<'_>) -> Option<String> {
     Some(format!("ten times the tolerance would be {} at this radius", better_mass_written(calibration)?))
 }
 
-/// The same as it is written in a sheet.
-pub fn better_mass_written(calibration: &CalibrateResults<'_>) -> Option<String> {
+/// Offers the mass that would suit, where the sheet states one.
+pub fn offer_better(
+    context: &ItemContext<'_, '_>,
+    draft: Draft,
+    calibration: &CalibrateResults<'_>,
+    block: &EffectiveBlock<'_>,
+) -> Draft {
+    match (block.field(calibrate::MASS), better_mass_written(calibration)) {
+        (Some(mass), Some(better)) => draft.offer_value(context, mass, &better),
+        _ => draft,
+    }
+}
+
+/// The mass that would suit, as it is written in a sheet.
+fn better_mass_written(calibration: &CalibrateResults<'_>) -> Option<String> {
     if let Some(of_set) = calibration.suggested_mass.as_ref().filter(|mass| mass.is_known()) {
         return Some(shown(of_set));
     }

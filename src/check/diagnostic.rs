@@ -45,6 +45,8 @@ pub struct Diagnostic {
     pub place: Place,
     pub related: Vec<Related>,
     pub fixes: Vec<Fix>,
+    /// It speaks of a name that is no longer in use.
+    pub is_obsolete: bool,
     /// So many more of this code, in the same file or item, are counted and not worded.
     pub more: usize,
 }
@@ -79,6 +81,8 @@ pub struct Draft {
     pub place: Place,
     pub related: Vec<Related>,
     pub fixes: Vec<Fix>,
+    /// It speaks of a name that is no longer in use.
+    pub is_obsolete: bool,
     /// When the rule itself weighs this case otherwise than its default.
     pub severity: Option<Severity>,
 }
@@ -91,6 +95,7 @@ impl Draft {
             place: Place { file, span },
             related: Vec::new(),
             fixes: Vec::new(),
+            is_obsolete: false,
             severity: None,
         }
     }
@@ -119,6 +124,12 @@ impl Draft {
     /// One of several things that may be meant.
     pub fn choice(mut self, title: impl Into<String>, edits: Vec<FileEdit>) -> Self {
         self.fixes.push(Fix { title: title.into(), edits, is_for_a_person: true });
+        self
+    }
+
+    /// It speaks of a name that is no longer in use.
+    pub fn obsolete(mut self) -> Self {
+        self.is_obsolete = true;
         self
     }
 

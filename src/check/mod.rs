@@ -28,6 +28,7 @@ mod rules;
 mod runs;
 mod settings;
 mod slip;
+mod solving;
 mod told;
 mod wording;
 
@@ -45,5 +46,5 @@ pub use rule::{Rule, Run};
 pub use slip::Slip;
 pub use told::{More, Told, told};
 pub use wording::{
-    a_kind, and_list, expected, expected_at_a_glance, name_as_written, or_list, place_as_written, quoted,
+    a_kind, and_list, expected_at_a_glance, expected_of, name_as_written, or_list, place_as_written, quoted,
 };

@@ -2,7 +2,7 @@
 
 use super::context::ItemContext;
 use super::diagnostic::{Draft, FileEdit, Severity};
-use super::wording;
+use super::{facts, wording};
 use crate::book::{Book, EffectiveBlock, EffectiveField, FileId, ItemId};
 use crate::sheet::Block;
 use crate::syntax::Kind;
@@ -98,6 +98,16 @@ impl Draft {
         let head = context.text(file, field.field.head);
         let edit = Edit::replace(field.field.value_span, value);
         self.choice(format!("Write `{head}: {value}`"), vec![FileEdit { file, edit }])
+    }
+
+    /// Offers to take a fact out, where the item itself states it.
+    pub fn offer_without<'b>(self, context: &ItemContext<'b, '_>, field: EffectiveField<'b>) -> Self {
+        if field.item != context.id {
+            return self;
+        }
+        let file = field.item.file;
+        let edit = facts::delete_fact(context.book().file(file), field.field.head);
+        self.choice(format!("Take {} out", context.line(field)), vec![FileEdit { file, edit }])
     }
 
     /// Points at another fact that the message speaks of.

@@ -304,11 +304,11 @@ fn weighed(book: &Book, rule: &'static Rule, draft: Draft) -> Option<Diagnostic>
 }
 
 fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnostic {
-    let Draft { mut message, mut help, place, mut related, mut fixes, .. } = draft;
+    let Draft { mut message, mut help, place, mut related, mut fixes, is_obsolete, .. } = draft;
     let texts =
         related.iter_mut().map(|related| &mut related.message).chain(fixes.iter_mut().map(|fix| &mut fix.title));
     texts.chain(&mut help).chain([&mut message]).for_each(|text| cut(text, MESSAGE_BYTES));
-    Diagnostic { rule, severity, message, help, place, related, fixes, more: 0 }
+    Diagnostic { rule, severity, message, help, place, related, fixes, is_obsolete, more: 0 }
 }
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.

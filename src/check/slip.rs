@@ -213,7 +213,7 @@ impl<'a> Slip<'a> {
     /// What the fact takes whose value holds the error: `` `mass` takes a mass with its unit ``.
     pub fn wanted(&self) -> Option<String> {
         let fact = self.fact()?;
-        Some(format!("`{}` takes {}", shown(fact.head.of(self.text())), wording::expected(fact.key.value)))
+        Some(format!("`{}` takes {}", shown(fact.head.of(self.text())), wording::expected_of(fact.key)))
     }
 
     /// What the fact takes, when that is nothing a number can be: a date, a place of the clock, a choice.

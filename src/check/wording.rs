@@ -2,7 +2,7 @@
 
 use crate::syntax::{self, Kind};
 use crate::units::{Dimension, Unit};
-use crate::vocabulary::{NameOf, ValueType};
+use crate::vocabulary::{KeySpec, NameOf, ValueType};
 
 /// `a mass`, `an unbalance (mass × length)`, `a length or an angle`.
 pub fn a_dimension(dimensions: &[Dimension]) -> String {
@@ -147,10 +147,19 @@ pub fn this_kind(kind: Kind) -> String {
     format!("this {noun}")
 }
 
-/// What a key wants, with an example: "a mass with its unit, such as `3.00 g`".
+/// What a key wants, with an example: "a mass with its unit, such as `4.82 kg`".
+pub fn expected_of(key: &KeySpec) -> String {
+    expected_such_as(key.value, key.example())
+}
+
+/// What a type of value is, with an example: "a mass with its unit, such as `3.00 g`".
 pub fn expected(value: ValueType) -> String {
+    expected_such_as(value, value.example())
+}
+
+fn expected_such_as(value: ValueType, example: Option<&str>) -> String {
     use ValueType as T;
-    let such_as = value.example().map_or_else(String::new, |example| format!(" such as `{example}`"));
+    let such_as = example.map_or_else(String::new, |example| format!(" such as `{example}`"));
     let or_none = if such_as.is_empty() { String::new() } else { format!(",{such_as}") };
     match value {
         T::Quantity(dimensions) => format!("{} with its unit{or_none}", a_dimension(dimensions)),
@@ -158,10 +167,12 @@ pub fn expected(value: ValueType) -> String {
         T::QuantityOrRange(dimensions) => format!("{}, or a range{such_as}", a_dimension(dimensions)),
         T::Ranges(_) => format!("a range, or several,{such_as}"),
         T::Quantities(dimensions, Some(count)) => {
-            format!("{count} values, each {} with its unit, separated by a comma and a space", a_dimension(dimensions))
+            let each = a_dimension(dimensions);
+            format!("{count} values, each {each} with its unit, separated by a comma and a space{or_none}")
         }
         T::Quantities(dimensions, None) => {
-            format!("{} with its unit, or several, separated by a comma and a space", a_dimension(dimensions))
+            let one = a_dimension(dimensions);
+            format!("{one} with its unit, or several, separated by a comma and a space{or_none}")
         }
         T::Number => "a plain number".to_owned(),
         T::Count => "a whole number from 1".to_owned(),
@@ -174,7 +185,7 @@ pub fn expected(value: ValueType) -> String {
         T::Text => "a text in quotes".to_owned(),
         T::Reference(kind) => format!("the name of {}", a_kind(kind)),
         T::Name(of) => format!("the name of {}", name_of(of)),
-        T::Names(of) => format!("{}, separated by a comma and a space", plural(of)),
+        T::Names(of) => format!("{}, separated by a comma and a space{or_none}", plural(of)),
         T::Choice(choices) => choice_list(choices.words),
         T::Reading => format!("a reading,{such_as}, or an amount alone"),
         T::Readings => format!("readings, separated by a comma and a space,{such_as}"),
@@ -195,8 +206,8 @@ pub fn expected(value: ValueType) -> String {
 }
 
 /// The same in the few words that a list has room for: an example, said to be one, where there is one.
-pub fn expected_at_a_glance(value: ValueType) -> String {
-    value.example().map_or_else(|| expected(value).replace('`', ""), |example| format!("such as {example}"))
+pub fn expected_at_a_glance(key: &KeySpec) -> String {
+    key.example().map_or_else(|| expected_of(key).replace('`', ""), |example| format!("such as {example}"))
 }
 
 /// "`soft` or `hard`"
@@ -220,7 +231,7 @@ pub fn name_of(name: NameOf) -> String {
         NameOf::Proof => "a proof of the setup".to_owned(),
         NameOf::Place => "a place of the plane".to_owned(),
         NameOf::Position => "a position of the switch".to_owned(),
-        NameOf::Listed(choices) => choice_list(choices),
+        NameOf::Listed(choices) => choice_list(choices.words),
     }
 }
 

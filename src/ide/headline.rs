@@ -83,14 +83,15 @@ fn masses(block: &EffectiveBlock<'_>) -> Option<String> {
     })
 }
 
-/// A value with the digits that its uncertainty leaves, or as it was given.
+/// A fact as it was given, a result with the digits of its pin.
 fn number<T: Amount>(value: &Val<T>) -> Option<String> {
     let base = value.get()?.raw();
     let unit = book::display_unit(base, value.unit);
-    let expanded = 2.0 * value.standard_uncertainty() / unit.factor();
-    let is_fact = value.derivation.is_none() && expanded == 0.0;
-    let number = unit.from_base(base);
-    Some(with_unit(if is_fact { units::plainly(number) } else { units::number(number, Some(expanded)) }, unit))
+    let is_fact = value.derivation.is_none() && value.standard_uncertainty() == 0.0;
+    Some(match is_fact {
+        true => with_unit(units::plainly(unit.from_base(base)), unit),
+        false => book::display_value(base, unit, 0.0),
+    })
 }
 
 fn with_unit(number: String, unit: Unit) -> String {

@@ -3,9 +3,10 @@
 use rustc_hash::FxHashMap;
 
 use super::names::Owners;
-use crate::book::{Book, FileId, ItemId, head_of};
+use super::progress::{self, Progress};
+use crate::book::{Book, FileId, ItemId};
 use crate::check::Place;
-use crate::sheet::{Block, Field, FieldValue};
+use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::vocabulary::{Fact, OfKind, To, record, setup};
@@ -21,24 +22,13 @@ pub struct Lens {
     pub places: Vec<Place>,
 }
 
-/// Above an item with facts that are still a `?`: how many are known, and which is next.
+/// Above an item with facts that are still open: how many are known, and which is next.
 pub fn progress(book: &Book, file: FileId) -> Vec<Lens> {
-    let lens = |item: &Block| {
-        let mut facts = Vec::new();
-        facts_of(item, &mut facts);
-        let open: Vec<&Field> = facts.iter().copied().filter(|field| field.value == FieldValue::Unknown).collect();
-        let first = open.first()?;
-        let (known, all) = (facts.len() - open.len(), facts.len());
-        let places = open.iter().map(|field| Place { file, span: field.head.to(field.value_span) }).collect();
-        Some(Lens { span: item.heading, title: format!("{known} of {all} known; next: {}", head_of(first)), places })
+    let lens = |(item, progress): (&Block, Progress)| {
+        let places = progress.spans().map(|span| Place { file, span }).collect();
+        Lens { span: item.heading, title: progress.words(), places }
     };
-    book.file(file).sheet.items.iter().filter_map(lens).collect()
-}
-
-/// The facts of a block and those in it, in the order of the sheet.
-fn facts_of<'b>(block: &'b Block, into: &mut Vec<&'b Field>) {
-    into.extend(&block.fields);
-    block.blocks.iter().for_each(|inner| facts_of(inner, into));
+    progress::of_file(book, file).map(lens).collect()
 }
 
 /// The lenses of a file: how many setups use each rotor, machine, arbor and set of masses, how many records and other
@@ -189,8 +179,16 @@ mod tests {
             "setup x {\n  rotor: a\n  balancing speed: ?\n  calibrate hub {\n    mass: ?\n    radius: 3 mm\n  }\n}\n";
         let fixture = fixture(text);
         let found = progress(&fixture.book, fixture.file);
-        assert_eq!(found[0].title, "2 of 4 known; next: balancing speed");
-        assert_eq!(found[0].places.len(), 2);
+        // The machine has no line yet.
+        assert_eq!(found[0].title, "2 of 5 known; next: balancing speed");
+        assert_eq!(found[0].places.len(), 3);
+        let like = format!(
+            "{SHOP}{SETUP}}}\nsetup y {{\n  like: \"wheel on the soft bench\"\n  calibrate hub {{\n    mass: ?\n  }}\n}}\n"
+        );
+        let fixture = super::super::testing::fixture(&like);
+        let found = progress(&fixture.book, fixture.file);
+        let titles: Vec<&str> = found.iter().map(|lens| &*lens.title).collect();
+        assert_eq!(titles, ["1 of 2 known; next: mass of calibrate hub"]);
     }
 
     #[test]

@@ -33,20 +33,22 @@ mod names;
 mod nearest;
 mod page;
 mod place;
+mod progress;
 mod quote;
 mod references;
 mod rename;
 mod results;
 mod selection;
 mod show;
+mod signature;
 mod symbols;
 #[cfg(test)]
 pub(crate) mod testing;
 mod tokens;
 
 pub use actions::{Action, ActionKind, actions, fix_all, pin_all};
-pub use begin::{Beginning, all_beginnings, beginnings, like_proven};
-pub use completion::{Completion, CompletionKind, as_snippet, completions, with_stops};
+pub use begin::{Beginning, all_beginnings, begin, beginnings, beginnings_here, like_proven, starts};
+pub use completion::{Completion, CompletionKind, as_snippet, completions, sheet_with_stops, with_stops};
 pub use consequences::{
     Consequences, Mended, STALE_PIN, Since, consequence_hints, consequences, consequences_here, revisions, since,
 };
@@ -63,9 +65,11 @@ pub use links::{DocumentLink, addresses, links};
 pub use moved::moved;
 pub use nearest::item_near;
 pub use page::{page, said_at};
+pub use progress::progress_of;
 pub use references::references;
 pub use rename::{Refused, Renameable, prepare_rename, rename};
 pub use selection::selections;
 pub use show::{show, show_item};
+pub use signature::{Signature, Written, signature};
 pub use symbols::{BookSymbol, Symbol, book_symbols, symbols};
 pub use tokens::{Token, TokenKind, tokens};

@@ -6,6 +6,7 @@ use super::explain;
 use super::headline::headline_of;
 use super::item_near;
 use super::markdown::{plain, sentence};
+use super::progress::Progress;
 use crate::book::{self, Computing, Entry, FileId, ItemId, Outcome, Path};
 
 /// What is computed of the item nearest to `offset`, with formulas and sources, block by block; `None` without an item.
@@ -22,6 +23,9 @@ pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
     let headline = headline_of(book, &computed);
     if !headline.is_empty() {
         let _ = writeln!(text, "\n{}", plain(&headline));
+    }
+    if let Some(progress) = Progress::of(book.item(id), computed.effective()) {
+        let _ = writeln!(text, "\n{}", plain(&progress.words()));
     }
     let entries = computed.entries();
     if entries.is_empty() {

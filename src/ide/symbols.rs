@@ -1,13 +1,15 @@
 //! Items and blocks, for outlines and for finding them by name.
 
 use super::headline::headline_of;
+use super::progress::Progress;
 use super::results::ByBlock;
 use crate::book::{self, Book, Computing, FileId, ItemId, Outcome, SourceFile};
 use crate::check::Place;
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{self, NameOf};
+use crate::vocabulary::setup::Status;
+use crate::vocabulary::{self, NameOf, setup};
 
 /// An item or an inner block of a file.
 #[derive(Clone, PartialEq, Debug)]
@@ -17,6 +19,8 @@ pub struct Symbol {
     pub kind: Kind,
     /// Its headline: the main facts or results.
     pub detail: Option<String>,
+    /// It is no longer in use.
+    pub is_obsolete: bool,
     /// The whole block.
     pub span: Span,
     /// What to put the cursor on: the name, or the kind.
@@ -42,10 +46,18 @@ pub fn symbols(computing: &Computing<'_>, file: FileId) -> Vec<Symbol> {
         let computed = computing.item(id);
         let outline = Outline { source, results: ByBlock::of(id, item, &computed) };
         let name = item.name.as_ref().map_or_else(|| item.kind.to_string(), |name| name.text.to_string());
-        let headline = headline_of(computing.book(), &computed);
-        Symbol { name, detail: (!headline.is_empty()).then_some(headline), ..outline.symbol(item) }
+        let headline = Some(headline_of(computing.book(), &computed)).filter(|headline| !headline.is_empty());
+        let progress = Progress::of(item, computed.effective()).map(|progress| progress.words());
+        let detail = [headline, progress].into_iter().flatten().collect::<Vec<_>>().join(" · ");
+        let detail = (!detail.is_empty()).then_some(detail);
+        Symbol { name, detail, is_obsolete: is_withdrawn(item), ..outline.symbol(item) }
     });
     items.collect()
+}
+
+/// Whether a setup is no longer for use.
+pub(super) fn is_withdrawn(item: &Block) -> bool {
+    item.kind == Kind::Setup && item.choice(setup::STATUS) == Some(Status::Withdrawn)
 }
 
 struct Outline<'c> {
@@ -59,6 +71,7 @@ impl Outline<'_> {
             name: book::heading(block),
             kind: block.kind,
             detail: self.detail(block),
+            is_obsolete: false,
             span: block.span,
             name_span: block.name.as_ref().map_or(block.heading, |name| name.span),
             children: block.blocks.iter().map(|inner| self.symbol(inner)).collect(),

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::cell;
-use crate::check::expected;
+use crate::check::expected_of;
 use crate::syntax::Kind;
 use crate::vocabulary::{self, BlockSpec, KeySpec, Need, Standing};
 
@@ -73,7 +73,7 @@ fn row(text: &mut String, head: &str, key: &KeySpec) {
     let _ = writeln!(
         text,
         "| {head} | {} | {} | {}{} |",
-        cell(&expected(key.value)),
+        cell(&expected_of(key)),
         cell(&remarks.join(", ")),
         cell(key.meaning),
         cell(&source)

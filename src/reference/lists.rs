@@ -7,7 +7,7 @@ use crate::book::{BUILT_IN, FORMULAS};
 use crate::check::rules;
 use crate::syntax::Kind;
 use crate::units;
-use crate::vocabulary::{Each, results_of};
+use crate::vocabulary::{self, Choices, Each, NameOf, ValueType, results_of};
 
 const GRAMMAR: &str = include_str!("../../grammar/rotor.pest");
 
@@ -25,6 +25,29 @@ pub(super) fn units() -> String {
             atom.numerator / atom.denominator,
             cell(atom.source)
         );
+    }
+    text
+}
+
+/// The words of every choice, under the facts that take them.
+pub(super) fn choices() -> String {
+    let mut all: Vec<(Choices, Vec<String>)> = Vec::new();
+    for kind in Kind::ALL {
+        for key in vocabulary::block(kind).keys {
+            let (ValueType::Choice(choices) | ValueType::Names(NameOf::Listed(choices))) = key.value else { continue };
+            let place = format!("`{}` in `{kind}`", key.name);
+            match all.iter_mut().find(|(other, _)| *other == choices) {
+                Some((_, places)) => places.push(place),
+                None => all.push((choices, vec![place])),
+            }
+        }
+    }
+    let mut text = "| fact | word | meaning |\n|---|---|---|\n".to_owned();
+    for (choices, places) in all {
+        for (n, (words, meaning)) in choices.explained().enumerate() {
+            let places = if n == 0 { places.join(", ") } else { String::new() };
+            let _ = writeln!(text, "| {places} | `{words}` | {} |", cell(meaning));
+        }
     }
     text
 }

@@ -18,6 +18,7 @@ pub fn regions() -> Vec<Region> {
     vec![
         region("units", lists::units()),
         region("blocks", blocks::blocks()),
+        region("choices", lists::choices()),
         region("results", lists::results()),
         region("formulas", lists::formulas()),
         region("materials", lists::materials()),

@@ -8,7 +8,7 @@ use super::client::Client;
 use super::desk::Pulled;
 use super::features::{
     actions, completion, folding, formatting, hierarchy, hints, hover, lenses, links, moved, names, rename, selection,
-    symbols, tokens,
+    signature, symbols, tokens,
 };
 use super::protocol::LanguageServer;
 use super::protocol::jsonrpc::Result;
@@ -23,10 +23,11 @@ use super::protocol::{
     InlayHintParams, Location, PrepareRenameResponse, ReferenceParams, RelatedFullDocumentDiagnosticReport,
     RelatedUnchangedDocumentDiagnosticReport, RenameFilesParams, RenameParams, SelectionRange, SelectionRangeParams,
     SemanticTokensParams, SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerInfo,
-    SymbolInformation, TextDocumentPositionParams, TextEdit, TypeHierarchyItem, TypeHierarchyPrepareParams,
-    TypeHierarchySubtypesParams, TypeHierarchySupertypesParams, UnchangedDocumentDiagnosticReport,
-    WorkspaceDiagnosticParams, WorkspaceDiagnosticReport, WorkspaceDiagnosticReportResult,
-    WorkspaceDocumentDiagnosticReport, WorkspaceEdit, WorkspaceFullDocumentDiagnosticReport, WorkspaceSymbolParams,
+    SignatureHelp, SignatureHelpParams, SymbolInformation, TextDocumentPositionParams, TextEdit, TypeHierarchyItem,
+    TypeHierarchyPrepareParams, TypeHierarchySubtypesParams, TypeHierarchySupertypesParams,
+    UnchangedDocumentDiagnosticReport, WorkspaceDiagnosticParams, WorkspaceDiagnosticReport,
+    WorkspaceDiagnosticReportResult, WorkspaceDocumentDiagnosticReport, WorkspaceEdit,
+    WorkspaceFullDocumentDiagnosticReport, WorkspaceSymbolParams,
 };
 use super::ticket::{self, with_state};
 use super::voice::{Say, Voice};
@@ -60,6 +61,10 @@ impl LanguageServer for Backend {
 
     async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
         with_state(move |view| completion::completion(view, &params)).await
+    }
+
+    async fn signature_help(&self, params: SignatureHelpParams) -> Result<Option<SignatureHelp>> {
+        with_state(move |view| signature::help(view, &params)).await
     }
 
     async fn prepare_call_hierarchy(

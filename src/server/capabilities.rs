@@ -13,9 +13,9 @@ use super::protocol::{
     FileOperationPattern, FileOperationPatternKind, FileOperationRegistrationOptions, FoldingRangeProviderCapability,
     HoverProviderCapability, InlayHintOptions, InlayHintServerCapabilities, OneOf, Registration, RenameOptions,
     SelectionRangeProviderCapability, SemanticTokensFullOptions, SemanticTokensOptions, ServerCapabilities,
-    TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions,
-    WorkDoneProgressOptions, WorkspaceFileOperationsServerCapabilities, WorkspaceFoldersServerCapabilities,
-    WorkspaceServerCapabilities,
+    SignatureHelpOptions, TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions,
+    TextDocumentSyncSaveOptions, WorkDoneProgressOptions, WorkspaceFileOperationsServerCapabilities,
+    WorkspaceFoldersServerCapabilities, WorkspaceServerCapabilities,
 };
 use super::settings::SECTION;
 
@@ -28,6 +28,7 @@ pub(super) fn offered(client: &Client) -> ServerCapabilities {
         text_document_sync: Some(text_sync()),
         hover_provider: Some(HoverProviderCapability::Simple(true)),
         completion_provider: Some(completion()),
+        signature_help_provider: Some(signatures()),
         definition_provider: Some(OneOf::Left(true)),
         references_provider: Some(OneOf::Left(true)),
         document_highlight_provider: Some(OneOf::Left(true)),
@@ -83,6 +84,16 @@ fn completion() -> CompletionOptions {
         trigger_characters: Some([":", " ", "\"", "@"].map(str::to_owned).to_vec()),
         completion_item: Some(CompletionOptionsCompletionItem { label_details_support: Some(true) }),
         ..CompletionOptions::default()
+    }
+}
+
+/// Beside the colon all that joins the parts of a value.
+fn signatures() -> SignatureHelpOptions {
+    let triggers = |signs: &[&str]| Some(signs.iter().map(|sign| (*sign).to_owned()).collect());
+    SignatureHelpOptions {
+        trigger_characters: triggers(&[":", "@", ","]),
+        retrigger_characters: triggers(&[" "]),
+        work_done_progress_options: WorkDoneProgressOptions::default(),
     }
 }
 

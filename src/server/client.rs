@@ -26,6 +26,11 @@ pub(super) struct Client {
     pub snippets: bool,
     pub markdown_hover: bool,
     pub markdown_completion: bool,
+    pub markdown_signature: bool,
+    /// It takes the place of a part of a signature as offsets of the label.
+    pub label_offsets: bool,
+    /// What it strikes out as no longer in use.
+    pub tags: Tags,
     /// Parts of an inlay hint that it asks for only when they are shown.
     pub resolves_hints: ResolvesHints,
     pub location_links: bool,
@@ -61,10 +66,33 @@ pub(super) struct Refreshes {
     pub code_lenses: bool,
 }
 
+/// Where the client takes the tag of what is no longer in use.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Tags {
+    pub diagnostics: bool,
+    pub completions: bool,
+    pub symbols: bool,
+}
+
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct ResolvesHints {
     pub tooltip: bool,
     pub text_edits: bool,
+}
+
+impl Tags {
+    fn of(said: &Value) -> Self {
+        let takes = |path: &str, tag: u32| {
+            let set = said.pointer(&format!("/textDocument/{path}/tagSupport/valueSet")).and_then(Value::as_array);
+            set.is_some_and(|tags| tags.contains(&Value::from(tag)))
+        };
+        // The protocol numbers the tags of diagnostics otherwise.
+        Self {
+            diagnostics: takes("publishDiagnostics", 2),
+            completions: takes("completion/completionItem", 1),
+            symbols: takes("documentSymbol", 1),
+        }
+    }
 }
 
 impl Client {
@@ -76,6 +104,7 @@ impl Client {
         client.general(&capabilities);
         client.workspace(&capabilities);
         client.text(&capabilities);
+        client.tags = Tags::of(said);
         // The library reads this under another name than the protocol has for it.
         let refreshes = said.pointer("/workspace/diagnostics/refreshSupport");
         client.refreshes.diagnostics = refreshes.and_then(Value::as_bool).unwrap_or(false);
@@ -139,6 +168,10 @@ impl Client {
         let item = text.completion.as_ref().and_then(|completion| completion.completion_item.as_ref());
         self.snippets = item.and_then(|item| item.snippet_support).unwrap_or(false);
         self.markdown_completion = markdown(item.and_then(|item| item.documentation_format.as_ref()));
+        let signature = text.signature_help.as_ref().and_then(|able| able.signature_information.as_ref());
+        self.markdown_signature = markdown(signature.and_then(|able| able.documentation_format.as_ref()));
+        let parameters = signature.and_then(|able| able.parameter_information.as_ref());
+        self.label_offsets = parameters.and_then(|able| able.label_offset_support).unwrap_or(false);
         let resolved = text.inlay_hint.as_ref().and_then(|hint| hint.resolve_support.as_ref());
         let resolves =
             |what: &str| resolved.is_some_and(|able| able.properties.iter().any(|property| property == what));

@@ -7,17 +7,18 @@ use super::convert;
 use super::features::card;
 use super::protocol::jsonrpc::{Error, Result};
 use super::protocol::{Command, ExecuteCommandParams, Location, Position, Range, Url, WorkspaceEdit};
-use super::snapshot::{FileView, View, url_of};
+use super::snapshot::{BookKey, BookView, FileView, View, url_of};
 use crate::book::Computing;
 use crate::check::{self, FileEdit};
-use crate::ide;
+use crate::ide::{self, Beginning};
 
 /// What can be asked for; the documentation of each is at its function.
-pub(super) const NAMES: [&str; 8] = [SHOW, CARD, BEGINNINGS, CONSEQUENCES, EXPLAIN, PIN_ALL, FIX_ALL, APPLY];
+pub(super) const NAMES: [&str; 9] = [SHOW, CARD, BEGINNINGS, BEGIN, CONSEQUENCES, EXPLAIN, PIN_ALL, FIX_ALL, APPLY];
 
 const SHOW: &str = "rotorbook.show";
 const CARD: &str = "rotorbook.card";
 const BEGINNINGS: &str = "rotorbook.beginnings";
+const BEGIN: &str = "rotorbook.begin";
 const CONSEQUENCES: &str = "rotorbook.consequences";
 const EXPLAIN: &str = "rotorbook.explain";
 const PIN_ALL: &str = "rotorbook.pinAll";
@@ -51,6 +52,7 @@ pub(super) fn execute(view: &View, params: &ExecuteCommandParams) -> Result<Done
         SHOW => show(view, &params.arguments),
         CARD => card(view, &params.arguments),
         BEGINNINGS => beginnings(view, &params.arguments),
+        BEGIN => begin(view, &params.arguments),
         CONSEQUENCES => consequences(view, &params.arguments),
         EXPLAIN => explain(&params.arguments),
         PIN_ALL => pin_all(view, &params.arguments),
@@ -80,16 +82,50 @@ fn consequences(view: &View, arguments: &[Value]) -> Result<Done> {
     Ok(Done { answer: moved.map(Value::from), edit: None })
 }
 
-/// `[uri]` → `[{ title, from, uri, text, snippet }]`: the sheets that can be begun in the book of a file.
+/// `[uri | null]` → `[{ title, from, uri, text, snippet } | { title, start }]`: the sheets that can be begun in the book of a
+/// file, or in the one that is open. Those with a `start` are begun by `rotorbook.begin`, once they have a name.
 fn beginnings(view: &View, arguments: &[Value]) -> Result<Done> {
-    let file = file(view, arguments)?;
-    let all = ide::all_beginnings(file.book()).into_iter().filter_map(|(from, one)| {
-        let path = file.in_book.key.root().join(&one.path);
-        let uri = url_of(&path, &view.folders).filter(|_| !path.exists())?;
+    let in_book = book(view, arguments)?;
+    let begun = ide::all_beginnings(&in_book.book).into_iter().filter_map(|(from, one)| {
+        let uri = new_file(view, in_book, &one)?;
         let snippet = ide::with_stops(&one.text);
         Some(json!({ "title": one.title, "from": from, "uri": uri, "text": one.text, "snippet": snippet }))
     });
-    Ok(Done { answer: Some(all.collect()), edit: None })
+    let plain = ide::starts(&in_book.book);
+    let plain = plain.map(|start| json!({ "title": format!("New {}", start.words()), "start": start.words() }));
+    Ok(Done { answer: Some(plain.chain(begun).collect()), edit: None })
+}
+
+/// `[uri | null, start, name]` → `{ uri, text, snippet }`: a sheet of a kind; without a `uri` where there is no book for it
+/// to lie in.
+fn begin(view: &View, arguments: &[Value]) -> Result<Done> {
+    let in_book = book(view, arguments)?;
+    let words: String = argument(arguments, 1)?;
+    let start = ide::starts(&in_book.book).find(|start| start.words() == words);
+    let start = start.ok_or_else(|| Error::invalid_params(format!("no `{words}` can be begun")))?;
+    let name: Option<String> = arguments.get(2).and_then(|name| serde_json::from_value(name.clone()).ok());
+    let one = ide::begin(&in_book.book, start, name.as_deref());
+    let uri = new_file(view, in_book, &one);
+    let answer = json!({ "uri": uri, "text": one.text, "snippet": ide::with_stops(&one.text) });
+    Ok(Done { answer: Some(answer), edit: None })
+}
+
+/// Where a sheet that is begun is to lie; `None` where something lies there, and outside a folder.
+pub(super) fn new_file(view: &View, in_book: &BookView, begun: &Beginning) -> Option<Url> {
+    let BookKey::Folder(root) = &in_book.key else { return None };
+    let path = root.join(&begun.path);
+    url_of(&path, &view.folders).filter(|_| !path.exists())
+}
+
+/// The book of the file that is named; where none is, a book that is open.
+fn book<'v>(view: &'v View, arguments: &[Value]) -> Result<&'v BookView> {
+    match arguments.first() {
+        Some(Value::Null) | None => {
+            let folder = view.books.iter().find(|book| matches!(book.key, BookKey::Folder(_)));
+            folder.or(view.books.first()).ok_or_else(|| Error::invalid_params("no book is open"))
+        }
+        Some(_) => Ok(file(view, arguments)?.in_book),
+    }
 }
 
 /// `[code]` → Markdown: the page of a diagnostic.

@@ -83,7 +83,7 @@ mod tests {
     #[test]
     fn a_choice_is_proposed_only_where_one_alone_can_be_meant() {
         fn choice<C: Choice>(word: &str) -> Option<&'static str> {
-            super::choice(word, Choices { words: C::WORDS, others: C::OTHERS })
+            super::choice(word, C::CHOICES)
         }
         assert_eq!(choice::<Works>("resonance"), None);
         assert_eq!(choice::<Works>("abov resonance"), Some("above resonance"));

@@ -7,7 +7,7 @@ block! {
     Arbor named Own;
 
     /// Its mass.
-    MASS: Mass = "mass".measured();
+    MASS: Mass = "mass".such_as("1.20 kg").measured();
     /// Its own unbalance towards the left support, in its own angles.
     UNBALANCE_LEFT: UnbalanceVector = "unbalance left".measured().or_zero();
     /// Its own unbalance towards the right support, in its own angles.
@@ -15,13 +15,13 @@ block! {
     /// When the unbalances were found.
     DATE: Date = "date";
     /// The diameter it is expanded to when it carries this part.
-    EXPANDED_TO: Length = "expanded to";
+    EXPANDED_TO: Length = "expanded to".such_as("40.02 mm");
     /// Diametral clearance between arbor and bore.
-    FIT_CLEARANCE: Length = "fit clearance".or_zero();
+    FIT_CLEARANCE: Length = "fit clearance".such_as("0.01 mm").or_zero();
     /// Total indicator reading of its seat.
-    RUNOUT: Length = "runout".or_zero();
+    RUNOUT: Length = "runout".such_as("0.005 mm").or_zero();
     /// How far the axis of a part moves from one mounting to the next.
-    CENTRING_REPEATABILITY: Length = "centring repeatability".or_zero();
+    CENTRING_REPEATABILITY: Length = "centring repeatability".such_as("0.004 mm").or_zero();
     /// The mark its angles count from.
     ZERO_ANGLE: Text = "zero angle"
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);

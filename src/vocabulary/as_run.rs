@@ -17,7 +17,7 @@ block! {
     /// What one plane was allowed that day.
     LIMIT_IN: Unbalance = "limit in".per(Plane);
     /// What one channel was allowed to read that day.
-    LIMIT_ON: ReadoutAmount = "limit on".per(Channel);
+    LIMIT_ON: ReadoutAmount = "limit on".such_as("2.8 mm/s").per(Channel);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

@@ -18,7 +18,7 @@ block! {
     PLANE: Named<PlaneName> = "plane".group("place")
         .alert(AlertCode::CheckWeakened, Grave::WhenRemovedOrChanged);
     /// The axial place on the rotor at which it acts.
-    AT: Length = "at".any_sign().group("place")
+    AT: Length = "at".such_as("164 mm").any_sign().group("place")
         .alert(AlertCode::CheckWeakened, Grave::WhenRemovedOrChanged);
     /// Who found it, how and when.
     SOURCE: Text = "source".must()
@@ -30,7 +30,9 @@ block! {
 choice! {
     /// What the share of a balance error is of: what is read in the same plane, or in the others.
     ErrorOf {
+        /// The share is of what is read in the same plane.
         OwnReading = "own reading",
+        /// The share is of what is read in the other planes.
         OtherPlanes = "other planes",
     }
 }

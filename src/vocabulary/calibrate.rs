@@ -16,7 +16,7 @@ block! {
         .yields(2)
         .proven_as(proven_with::CALIBRATION_RADIUS.any());
     /// Twice that radius.
-    DIAMETER: Length = "diameter".measured().group("radius")
+    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius")
         .yields(2)
         .proven_as(proven_with::CALIBRATION_DIAMETER.any());
     /// The angle on the rotor at which it is put.
@@ -26,14 +26,14 @@ block! {
     /// What strobe or pointer shows with the mass on.
     SHOWS: ClockOrAngle = "shows".any_sign();
     /// The reading to set.
-    READING: Reading = "reading".derived().demand()
+    READING: Reading = "reading".such_as("8.6 div").derived().demand()
         .yields(0)
         .headline();
     /// How the reading is taken, so that the rotor's own unbalance does not spoil it.
     TAKEN_AS: TakenAs = "taken as"
         .on_card(OnCard::Always);
     /// The rotor's own unbalance at that time.
-    RESIDUAL_AT_CALIBRATION: UnbalanceOrDivisions = "residual at calibration".or_zero();
+    RESIDUAL_AT_CALIBRATION: UnbalanceOrDivisions = "residual at calibration".such_as("0.3 div").or_zero();
     /// The instrument that took this block's measured facts.
     INSTRUMENT: Named<InstrumentName> = "instrument";
     /// A remark in the shop's own words.
@@ -116,8 +116,11 @@ block! {
 choice! {
     /// How the calibration reading is taken.
     TakenAs {
+        /// One reading with the mass on.
         OnePosition = "one position",
+        /// The mean of two readings, with the mass half a turn apart.
         MeanOfTwoOppositePositions = "mean of two opposite positions",
+        /// The vector difference of the readings with and without the mass.
         VectorDifference = "vector difference",
     }
 }

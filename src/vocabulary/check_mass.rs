@@ -14,7 +14,7 @@ block! {
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
-    DIAMETER: Length = "diameter".measured().group("radius");
+    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius");
     /// Its angle on the rotor.
     ANGLE: Angle = "angle".measured().any_sign();
     /// What it must read.
@@ -25,7 +25,7 @@ block! {
     /// A day on which it was put on, and what it read.
     CHECKED: ReadingOfDay = "checked".repeats().measured().or_zero();
     /// How long a check holds, the proof being the first; `list --where overdue` finds what is past it.
-    CHECKED_EVERY: Time = "checked every"
+    CHECKED_EVERY: Time = "checked every".such_as("7 d")
         .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);
     /// The instrument that took this block's measured facts.
     INSTRUMENT: Named<InstrumentName> = "instrument";

@@ -29,21 +29,37 @@ block! {
 choice! {
     /// What of a setup a control may be set to.
     Taken {
+        /// How planes and supports lie to each other.
         Layout = "layout",
+        /// The distance from the left support to the left plane.
         LeftSupportToLeftPlane = "left support to left plane",
+        /// The distance from the left support to the right plane.
         LeftSupportToRightPlane = "left support to right plane",
+        /// The distance between the planes.
         BetweenPlanes = "between planes",
+        /// The distance from the left plane to the right support.
         LeftPlaneToRightSupport = "left plane to right support",
+        /// The distance from the right plane to the right support.
         RightPlaneToRightSupport = "right plane to right support",
+        /// The distance between the supports.
         BetweenSupports = "between supports",
+        /// The correction radius of the left plane.
         LeftRadius = "left radius",
+        /// The correction radius of the right plane.
         RightRadius = "right radius",
+        /// Twice the correction radius of the left plane.
         LeftDiameter = "left diameter",
+        /// Twice the correction radius of the right plane.
         RightDiameter = "right diameter",
+        /// The balancing speed of the setup.
         BalancingSpeed = "balancing speed",
+        /// The motor speed of the setup.
         MotorSpeed = "motor speed",
+        /// The mass of rotor and arbor together.
         MassOnMachine = "mass on machine",
+        /// The tolerance of the left plane.
         ToleranceLeft = "tolerance left",
+        /// The tolerance of the right plane.
         ToleranceRight = "tolerance right",
     }
 }

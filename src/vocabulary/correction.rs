@@ -17,11 +17,11 @@ block! {
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
-    DIAMETER: Length = "diameter".measured().group("radius");
+    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius");
     /// Its angle on the rotor.
     ANGLE: Angle = "angle".derived().measured().any_sign();
     /// Depth of the hole, flat or arc.
-    DEPTH: Length = "depth".measured();
+    DEPTH: Length = "depth".such_as("4.4 mm").measured();
     /// The mass put on at one place.
     ADD_PLACE: Mass = "add place".per(Place).measured();
     /// The mass taken off at one place.

@@ -119,21 +119,25 @@ macro_rules! others {
     };
 }
 
-/// An enum of the words of a choice; behind a word may stand what people write for it elsewhere.
+/// An enum of the words of a choice, each with a sentence that says what it means; behind a word may stand what people
+/// write for it elsewhere.
 macro_rules! choice {
     (
         $(#[$doc:meta])+
-        $name:ident { $($(#[$variant_doc:meta])* $variant:ident = $words:literal $(.also_called($others:expr))?,)+ }
+        $name:ident { $($(#[doc = $meaning:literal])+ $variant:ident = $words:literal $(.also_called($others:expr))?,)+ }
     ) => {
         $(#[$doc])+
         #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
         pub enum $name {
-            $($(#[$variant_doc])* $variant),+
+            $($(#[doc = $meaning])+ $variant),+
         }
 
         impl Choice for $name {
-            const WORDS: &'static [&'static str] = &[$($words),+];
-            const OTHERS: &'static [&'static [&'static str]] = &[$(super::define::others!($($others)?)),+];
+            const CHOICES: super::value_type::Choices = super::value_type::Choices {
+                words: &[$($words),+],
+                others: &[$(super::define::others!($($others)?)),+],
+                meanings: &[$(super::define::sentence(concat!($($meaning),+))),+],
+            };
 
             fn words(self) -> &'static str {
                 match self {
@@ -156,10 +160,7 @@ macro_rules! choice {
         }
 
         impl Takes for $name {
-            const VALUE: super::value_type::ValueType = super::value_type::ValueType::Choice(super::value_type::Choices {
-                words: Self::WORDS,
-                others: Self::OTHERS,
-            });
+            const VALUE: super::value_type::ValueType = super::value_type::ValueType::Choice(Self::CHOICES);
         }
     };
 }

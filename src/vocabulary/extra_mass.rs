@@ -7,16 +7,16 @@ block! {
     ExtraMass named Own;
 
     /// What it weighs.
-    MASS: Mass = "mass".must().measured()
+    MASS: Mass = "mass".such_as("12.0 g").must().measured()
         .headline();
     /// Radius to its centre.
-    RADIUS: Length = "radius".measured().group("radius");
+    RADIUS: Length = "radius".such_as("60 mm").measured().group("radius");
     /// Twice that radius.
-    DIAMETER: Length = "diameter".measured().group("radius");
+    DIAMETER: Length = "diameter".such_as("120 mm").measured().group("radius");
     /// Its angle on the rotor.
     ANGLE: Angle = "angle".measured().any_sign();
     /// Its axial place.
-    AT: Length = "at".any_sign();
+    AT: Length = "at".such_as("40 mm").any_sign();
     /// The plane that it is in; instead of `at`.
     PLANE: Named<PlaneName> = "plane";
     /// The numbered place of that plane; instead of `angle`.
@@ -30,9 +30,13 @@ block! {
 choice! {
     /// When an extra mass is on: taken out of readings, put into what is judged, a part as in service, or part of the rotor.
     On {
+        /// It is on at the machine and comes off; it is taken out of readings.
         OnlyWhileBalancing = "only while balancing",
+        /// It goes on after balancing; it is added to what is judged.
         OnlyInService = "only in service",
+        /// It is on at the machine as it is in service.
         AsInService = "as in service",
+        /// It never comes off: it is part of the rotor.
         Always = "always",
     }
 }

@@ -3,7 +3,7 @@
 use std::marker::PhantomData;
 
 use super::spec::KeySpec;
-use super::value_type::{NameOf, ValueType};
+use super::value_type::{Choices, NameOf, ValueType};
 use crate::syntax::Kind;
 use crate::units::{Amount, Dimension, Indication, Ratio, Typed};
 
@@ -89,9 +89,8 @@ impl<T: Typed> Dimensions for T {
 
 /// A closed list of words, each a variant.
 pub trait Choice: Copy + Sized + 'static {
-    const WORDS: &'static [&'static str];
-    /// What people write for each of them elsewhere.
-    const OTHERS: &'static [&'static [&'static str]];
+    const CHOICES: Choices;
+    const WORDS: &'static [&'static str] = Self::CHOICES.words;
 
     /// As the sheets say it.
     fn words(self) -> &'static str;

@@ -44,7 +44,12 @@ const fn first(kind: Kind, name: &'static str, became: Became) -> (Kind, Former)
 
 /// What became of a fact of this name.
 pub fn former_fact(kind: Kind, name: &str) -> Option<&'static Former> {
-    FACTS.iter().find(|(of, former)| *of == kind && former.name == name).map(|(_, former)| former)
+    former_facts(kind).find(|former| former.name == name)
+}
+
+/// The facts that blocks of this kind once had.
+pub fn former_facts(kind: Kind) -> impl Iterator<Item = &'static Former> {
+    FACTS.iter().filter(move |(of, _)| *of == kind).map(|(_, former)| former)
 }
 
 #[cfg(test)]

@@ -9,9 +9,9 @@ block! {
     /// What the instrument measures.
     MEASURES: Measures = "measures".must();
     /// The values the instrument can take.
-    RANGE: Range<MassLengthOrAngle> = "range".or_zero();
+    RANGE: Range<MassLengthOrAngle> = "range".such_as("up to 200 g").or_zero();
     /// The smallest step of its readout.
-    RESOLUTION: MassLengthOrAngle = "resolution".must()
+    RESOLUTION: MassLengthOrAngle = "resolution".such_as("0.01 g").must()
         .headline();
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
@@ -20,8 +20,11 @@ block! {
 choice! {
     /// What an instrument measures.
     Measures {
+        /// It weighs.
         Mass = "mass".also_called(&["weight", "weights"]),
+        /// It measures lengths.
         Length = "length",
+        /// It measures angles.
         Angle = "angle",
     }
 }

@@ -8,19 +8,19 @@ block! {
     Keyway named Own;
 
     /// Its axial place.
-    AT: Length = "at".any_sign();
+    AT: Length = "at".such_as("150 mm").any_sign();
     /// What fills the keyway while the rotor is balanced.
     KEY: KeyFitted = "key".source("ISO 21940-32")
         .headline()
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// Width of the key.
-    WIDTH: Length = "width";
+    WIDTH: Length = "width".such_as("8 mm");
     /// Height of the whole key.
-    HEIGHT: Length = "height";
+    HEIGHT: Length = "height".such_as("7 mm");
     /// Length of the key of the final assembly.
-    LENGTH: Length = "length";
+    LENGTH: Length = "length".such_as("25 mm");
     /// Radius to the centre of mass of the half key.
-    RADIUS: Length = "radius";
+    RADIUS: Length = "radius".such_as("14 mm");
     /// Material of the key.
     MATERIAL: To<material::Block> = "material".default("carbon steel");
     /// The mark on the end face that names the convention.
@@ -42,8 +42,11 @@ block! {
 choice! {
     /// What fills a keyway while the rotor is balanced.
     KeyFitted {
+        /// A key that fills the keyway to the surface of the shaft.
         HalfKey = "half key".also_called(&["half", "half-key"]),
+        /// The whole key, as in service.
         FullKey = "full key".also_called(&["full", "full-key"]),
+        /// The keyway is left empty.
         NoKey = "no key".also_called(&["none", "without key"]),
     }
 }

@@ -12,7 +12,7 @@ block! {
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
-    DIAMETER: Length = "diameter".measured().group("radius");
+    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius");
     /// Its angle on the rotor.
     ANGLE: Angle = "angle".measured().any_sign();
     /// What one channel reads.

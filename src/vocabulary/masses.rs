@@ -7,10 +7,10 @@ block! {
     Masses named Own;
 
     /// The masses of the set.
-    VALUES: List<Mass> = "values".must()
+    VALUES: List<Mass> = "values".such_as("1.00 g, 2.00 g, 5.00 g").must()
         .also_called(&["masses", "weights", "pieces"]);
     /// What each value is known to, as expanded uncertainty with k = 2.
-    UNCERTAINTY: Mass = "uncertainty";
+    UNCERTAINTY: Mass = "uncertainty".such_as("0.005 g");
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

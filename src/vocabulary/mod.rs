@@ -7,6 +7,7 @@ mod alert;
 mod choices;
 mod define;
 mod fact;
+mod form;
 mod former;
 mod hint;
 mod of;
@@ -54,6 +55,7 @@ pub mod trial;
 pub use alert::*;
 pub use choices::*;
 pub use fact::*;
+pub use form::*;
 pub use former::*;
 pub use hint::*;
 pub use of::*;
@@ -166,6 +168,21 @@ mod tests {
                 assert!(!key.meaning.is_empty(), "{kind}: {} has no meaning", key.name);
                 assert!(key.meaning.ends_with('.'), "{kind}: {}: the meaning is a sentence", key.name);
                 assert!(spec.keys[..n].iter().all(|other| other.name != key.name), "{kind}: {} stands twice", key.name);
+            }
+        }
+    }
+
+    #[test]
+    fn every_word_of_a_choice_says_what_it_means() {
+        for kind in Kind::ALL {
+            for key in block(kind).keys {
+                let (ValueType::Choice(choices) | ValueType::Names(NameOf::Listed(choices))) = key.value else {
+                    continue;
+                };
+                assert_eq!(choices.words.len(), choices.meanings.len(), "{kind}: {}", key.name);
+                for (words, meaning) in choices.explained() {
+                    assert!(meaning.ends_with('.') && meaning.len() < 90, "{kind}: {words}: {meaning}");
+                }
             }
         }
     }

@@ -9,7 +9,7 @@ block! {
     Plane named Own;
 
     /// Its axial place.
-    AT: Length = "at".must().any_sign()
+    AT: Length = "at".such_as("38 mm").must().any_sign()
         .proven_as(proven_with::PLANE.any())
         .also_called(&["position", "location", "axial position", "axial place", "distance"])
         .headline();
@@ -18,7 +18,7 @@ block! {
         .proven_as(proven_with::CORRECTION_RADIUS.any())
         .also_called(&["correction radius", "weight radius"]);
     /// Twice the radius to that centre of mass.
-    DIAMETER: Length = "diameter".group("radius")
+    DIAMETER: Length = "diameter".such_as("268.4 mm").group("radius")
         .proven_as(proven_with::CORRECTION_DIAMETER.any())
         .also_called(&["dia", "diam"]);
     /// Whether material is taken off or put on.
@@ -29,59 +29,59 @@ block! {
     METHOD: Method = "method"
         .on_card(OnCard::Always);
     /// Diameter of the surface where the tool enters.
-    SURFACE_DIAMETER: Length = "surface diameter".group("surface")
+    SURFACE_DIAMETER: Length = "surface diameter".such_as("280 mm").group("surface")
         .also_called(&["outer diameter", "outside diameter", "od", "rim diameter"]);
     /// Radius of the surface where the tool enters.
-    SURFACE_RADIUS: Length = "surface radius".group("surface");
+    SURFACE_RADIUS: Length = "surface radius".such_as("140 mm").group("surface");
     /// Diameter of the circle on which axial holes lie.
-    PITCH_DIAMETER: Length = "pitch diameter";
+    PITCH_DIAMETER: Length = "pitch diameter".such_as("260 mm");
     /// Diameter of the drill.
-    HOLE_DIAMETER: Length = "hole diameter";
+    HOLE_DIAMETER: Length = "hole diameter".such_as("6 mm");
     /// Included angle of the drill's point.
-    POINT_ANGLE: Angle = "point angle".default("118 deg").source("common practice");
+    POINT_ANGLE: Angle = "point angle".such_as("118 deg").default("118 deg").source("common practice");
     /// How deep a hole, flat or arc may go; a hole at its full diameter.
     DEPTH: Range<Length> = "depth"
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// How holes run.
     DIRECTION: HoleDirection = "direction".default("radial");
     /// Thickness of material where the hole goes in.
-    WALL: Length = "wall";
+    WALL: Length = "wall".such_as("12 mm");
     /// The wall that must be left behind a hole.
-    WALL_AT_LEAST: Length = "wall at least"
+    WALL_AT_LEAST: Length = "wall at least".such_as("4 mm")
         .also_called(&["min wall", "minimum wall"])
         .alert(AlertCode::LimitLoosened, Grave::WhenReducedOrRemoved);
     /// The least distance of a hole's centre from an edge.
-    EDGE_DISTANCE: Length = "edge distance"
+    EDGE_DISTANCE: Length = "edge distance".such_as("10 mm")
         .alert(AlertCode::LimitLoosened, Grave::WhenReducedOrRemoved);
     /// The least distance between the centres of two holes, where they are nearest: radial ones at their bottoms.
-    HOLE_SPACING_AT_LEAST: Length = "hole spacing at least"
+    HOLE_SPACING_AT_LEAST: Length = "hole spacing at least".such_as("8 mm")
         .also_called(&["hole spacing", "spacing", "pitch"])
         .alert(AlertCode::LimitLoosened, Grave::WhenReducedOrRemoved);
     /// How many holes may be drilled side by side for one correction.
     HOLES_AT_MOST: Count = "holes at most".default("1")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// Axial width of the flat or arc.
-    WIDTH: Length = "width";
+    WIDTH: Length = "width".such_as("14 mm");
     /// The widest arc that may be ground, from end to end.
-    FULL_ARC: Angle = "full arc"
+    FULL_ARC: Angle = "full arc".such_as("90 deg")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// Mass of one washer, screw, clamp or sliding weight.
-    MASS_EACH: Mass = "mass each";
+    MASS_EACH: Mass = "mass each".such_as("2.5 g");
     /// How many sliding weights the plane has.
     WEIGHTS: Count = "weights".default("2");
     /// The room that one sliding weight takes up along its groove.
-    WEIGHT_LENGTH: Length = "weight length";
+    WEIGHT_LENGTH: Length = "weight length".such_as("10 mm");
     /// The most mass that one place takes.
-    MOST_PER_PLACE: Mass = "most per place"
+    MOST_PER_PLACE: Mass = "most per place".such_as("8 g")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// Density of filler or putty once it has set.
-    CURED_DENSITY: Density = "cured density";
+    CURED_DENSITY: Density = "cured density".such_as("1.8 g/cm³");
     /// Depth of one slot that filler may take up.
-    ROOM_PER_PLACE: Length = "room per place";
+    ROOM_PER_PLACE: Length = "room per place".such_as("12 mm");
     /// Width of one slot.
-    SLOT_WIDTH: Length = "slot width";
+    SLOT_WIDTH: Length = "slot width".such_as("6 mm");
     /// Axial length of one slot.
-    SLOT_LENGTH: Length = "slot length";
+    SLOT_LENGTH: Length = "slot length".such_as("20 mm");
     /// What is taken off or put on.
     MATERIAL: To<material::Block> = "material";
     /// Where masses can go: how many, evenly spaced, from which angle.
@@ -96,7 +96,7 @@ block! {
     BARRED: Ranges<Angle> = "barred".any_sign()
         .alert(AlertCode::LimitLoosened, Grave::WhenRemovedOrChanged);
     /// The most that the drawing allows to be corrected here.
-    MOST_CORRECTION: Unbalance = "most correction"
+    MOST_CORRECTION: Unbalance = "most correction".such_as("800 g·mm")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
@@ -119,8 +119,11 @@ block! {
 choice! {
     /// Whether material is taken off or put on.
     CorrectBy {
+        /// Material is taken off.
         Remove = "remove".also_called(&["removing", "subtract", "take off"]),
+        /// Material is put on.
         Add = "add".also_called(&["adding", "put on"]),
+        /// Material is taken off or put on, whichever is handier.
         Either = "either".also_called(&["both", "add or remove", "remove or add"]),
     }
 }
@@ -128,20 +131,39 @@ choice! {
 choice! {
     /// How a plane is corrected.
     Method {
+        /// Holes take material off.
         Drilling = "drilling".also_called(&["drill", "drilled", "holes"]),
+        /// Milled flats take material off.
         Milling = "milling".also_called(&["mill", "milled"]),
+        /// Grinding an arc takes material off.
         Grinding = "grinding".also_called(&["grind", "ground"]),
+        /// Pieces are welded on.
         Welding = "welding".also_called(&["weld", "welded", "weld on"]),
+        /// Clips are clamped on.
         Clamping = "clamping".also_called(&["clamp", "clamps", "clamped", "clips", "clip"]),
+        /// Screws are put into threaded holes.
         SetScrews = "set screws".also_called(&["screws", "grub screws", "set screw"]),
+        /// Washers are put under screws.
         Washers = "washers",
+        /// Weights slide in a groove and are fixed at an angle.
         SlidingWeights = "sliding weights",
+        /// Slots are filled with a compound that cures.
         SlotFiller = "slot filler",
+        /// Balancing putty is pressed on.
         Putty = "putty",
     }
 }
 
 impl Method {
+    /// What it does to the material, where it cannot do the other.
+    pub const fn does(self) -> CorrectBy {
+        match self {
+            Self::Drilling | Self::Milling | Self::Grinding => CorrectBy::Remove,
+            Self::Welding | Self::SlotFiller | Self::Putty => CorrectBy::Add,
+            Self::Clamping | Self::SetScrews | Self::Washers | Self::SlidingWeights => CorrectBy::Either,
+        }
+    }
+
     /// Whether masses are put on or taken off whole: clamps, screws, washers, weld, putty.
     pub const fn is_in_pieces(self) -> bool {
         match self {
@@ -154,7 +176,9 @@ impl Method {
 choice! {
     /// How holes run.
     HoleDirection {
+        /// Towards the axis, from the surface.
         Radial = "radial",
+        /// Parallel to the axis, from a face.
         Axial = "axial",
     }
 }

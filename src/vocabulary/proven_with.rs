@@ -19,25 +19,25 @@ block! {
     BALANCING_SPEED: Speed = "balancing speed"
         .proven("proven at");
     /// Where the belt ran; elsewhere it voids the calibration.
-    BELT_RUNS_ON: Length = "belt runs on"
+    BELT_RUNS_ON: Length = "belt runs on".such_as("120 mm")
         .proven("proven with the belt on");
     /// The step of the pulley; another one voids the calibration.
-    PULLEY: Length = "pulley"
+    PULLEY: Length = "pulley".such_as("90 mm")
         .proven("proven with {}");
     /// Where the supports stood; elsewhere the calibration is void.
-    SUPPORTS_AT: Pair<Length> = "supports at".any_sign()
+    SUPPORTS_AT: Pair<Length> = "supports at".such_as("0 mm, 164 mm").any_sign()
         .proven("proven with supports at");
     /// The mass of the rotor; another one voids the calibration.
-    ROTOR_MASS: Mass = "rotor mass"
+    ROTOR_MASS: Mass = "rotor mass".such_as("4.82 kg")
         .proven("proven with {}");
     /// Where the bearings were, by which limits and levers of the day hold.
-    BEARINGS: Pair<Length> = "bearings".any_sign();
+    BEARINGS: Pair<Length> = "bearings".such_as("0 mm, 164 mm").any_sign();
     /// The correction radius of a plane that day.
     CORRECTION_RADIUS: Length = "correction radius".per(Plane);
     /// Twice that radius, where the rotor says the diameter.
-    CORRECTION_DIAMETER: Length = "correction diameter".per(Plane);
+    CORRECTION_DIAMETER: Length = "correction diameter".such_as("268.4 mm").per(Plane);
     /// Where a correction plane was; elsewhere it voids the calibration.
-    PLANE: Length = "plane".per(Plane).any_sign()
+    PLANE: Length = "plane".such_as("38 mm").per(Plane).any_sign()
         .proven("proven with {} at");
     /// The calibration mass of a plane; another one voids it.
     CALIBRATION_MASS: Mass = "calibration mass".per(Plane).measured()
@@ -46,7 +46,7 @@ block! {
     CALIBRATION_RADIUS: Length = "calibration radius".per(Plane).measured()
         .proven("proven with {}");
     /// Twice that radius, where the sheet says the diameter.
-    CALIBRATION_DIAMETER: Length = "calibration diameter".per(Plane).measured()
+    CALIBRATION_DIAMETER: Length = "calibration diameter".such_as("268.4 mm").per(Plane).measured()
         .proven("proven with {}");
     /// What a control was set to; another setting voids the calibration.
     SETTING: Setting = "setting".per(Control).any_sign()
@@ -62,7 +62,7 @@ block! {
     /// What one plane was allowed that day.
     LIMIT_IN: Unbalance = "limit in".per(Plane);
     /// What one channel was allowed to read that day.
-    LIMIT_ON: ReadoutAmount = "limit on".per(Channel);
+    LIMIT_ON: ReadoutAmount = "limit on".such_as("2.8 mm/s").per(Channel);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

@@ -16,17 +16,17 @@ block! {
     /// Which value of an oscillation it shows.
     VALUE: OscillationValue = "value";
     /// The largest amount it shows.
-    FULL_SCALE: ReadoutAmount = "full scale"
+    FULL_SCALE: ReadoutAmount = "full scale".such_as("100 div")
         .also_called(&["fsd", "range"]);
     /// The smallest difference it shows.
-    SMALLEST_STEP: ReadoutAmount = "smallest step";
+    SMALLEST_STEP: ReadoutAmount = "smallest step".such_as("0.2 div");
     /// How far repeated readings lie from their mean at most.
-    SCATTER: ReadoutAmount = "scatter";
+    SCATTER: ReadoutAmount = "scatter".such_as("0.1 div");
     /// How it shows angles.
     ANGLES: AngleDisplay = "angles".must()
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The smallest difference of angle it shows.
-    ANGLE_STEP: Angle = "angle step";
+    ANGLE_STEP: Angle = "angle step".such_as("1 deg");
     /// The direction in which the angles that it measures grow; numbers read off the rotor are the rotor's own.
     ANGLES_COUNT: Sense = "angles count"
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
@@ -46,10 +46,15 @@ block! {
 choice! {
     /// The quantity that an amount indicator shows.
     Shown {
+        /// Divisions of a scale, which calibration gives a meaning.
         Divisions = "div",
+        /// The unbalance itself.
         Unbalance = "unbalance".also_called(&["g·mm", "g*mm", "oz·in", "oz*in", "g·in"]),
+        /// The mass at the radius that is set on the panel.
         MassAtSetRadius = "mass at set radius".also_called(&["mass", "g", "grams"]),
+        /// How far the supports move.
         Displacement = "displacement".also_called(&["µm", "um", "mils", "mil"]),
+        /// How fast the supports move.
         Velocity = "velocity".also_called(&["mm/s", "in/s"]),
     }
 }
@@ -70,8 +75,11 @@ impl Shown {
 choice! {
     /// Which value of an oscillation is shown.
     OscillationValue {
+        /// From the middle to the farthest point.
         Peak = "peak",
+        /// From one farthest point to the other: twice the peak.
         PeakToPeak = "peak to peak".also_called(&["peak-peak", "pk-pk", "p-p", "pp", "peak-to-peak"]),
+        /// The root mean square: the peak of a sine divided by the root of two.
         Rms = "rms".also_called(&["effective", "r.m.s."]),
     }
 }
@@ -79,8 +87,11 @@ choice! {
 choice! {
     /// How a readout shows angles.
     AngleDisplay {
+        /// No angle is shown.
         NotShown = "none",
+        /// A strobe makes a mark or number on the rotor stand still.
         ByStrobe = "by strobe",
+        /// The angle is shown as a number.
         Measured = "measured",
     }
 }
@@ -88,7 +99,9 @@ choice! {
 choice! {
     /// What is read under the strobe.
     StrobeShows {
+        /// The number on the rotor that is seen at the pointer.
         NumberAtPointer = "number at pointer",
+        /// Where the mark on the rotor is seen, as on a clock.
         ClockPlaceOfMark = "clock place of mark",
     }
 }

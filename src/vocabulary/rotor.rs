@@ -12,7 +12,7 @@ block! {
     DRAWING: Text = "drawing"
         .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// Its whole mass.
-    MASS: Mass = "mass".derived().group("mass")
+    MASS: Mass = "mass".such_as("4.82 kg").derived().group("mass")
         .proven_as(proven_with::ROTOR_MASS.any())
         .also_called(&[
             "weight", "test weight", "trial weight", "calibration weight", "rotor weight", "wt", "trial mass",
@@ -21,28 +21,28 @@ block! {
     /// loads.
     WEIGHED: Weighing = "weighed".measured().any_sign().group("mass");
     /// Axial place of its centre of mass.
-    MASS_CENTRE: Length = "mass centre".derived().any_sign()
+    MASS_CENTRE: Length = "mass centre".such_as("71 mm").derived().any_sign()
         .also_called(&[
             "centre of mass", "center of mass", "centre of gravity", "center of gravity", "cg", "cog", "mass center",
         ]);
     /// Where axial places count from.
     DATUM: Text = "datum";
     /// The axial places of service bearings A and B.
-    BEARINGS: Pair<Length> = "bearings".any_sign()
+    BEARINGS: Pair<Length> = "bearings".such_as("0 mm, 164 mm").any_sign()
         .proven_as(proven_with::BEARINGS.any())
         .also_called(&["bearing", "bearings at", "supports", "journals at"]);
     /// Whether the centre of mass is meant to lie between the bearings or outside them.
     BEARING_ARRANGEMENT: BearingArrangement = "bearing arrangement"
         .source("ISO 21940-2: inboard rotor, overhung rotor");
     /// The highest speed in use; it sets the tolerance.
-    HIGHEST_SERVICE_SPEED: OneOrRange<Speed> = "highest service speed".source("ISO 21940-11")
+    HIGHEST_SERVICE_SPEED: OneOrRange<Speed> = "highest service speed".such_as("3550 rpm").source("ISO 21940-11")
         .also_called(&[
             "service speed", "max service speed", "maximum service speed", "operating speed", "working speed", "rpm",
             "speed", "max speed", "maximum speed", "highest speed", "max rpm", "top speed",
         ])
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The speed never to be exceeded, on the machine or in use.
-    HIGHEST_SAFE_SPEED: Speed = "highest safe speed"
+    HIGHEST_SAFE_SPEED: Speed = "highest safe speed".such_as("4300 rpm")
         .also_called(&[
             "safe speed", "max safe speed", "maximum safe speed", "overspeed", "burst speed", "max speed",
             "maximum speed", "highest speed", "max rpm", "top speed",
@@ -50,7 +50,7 @@ block! {
         .alert(AlertCode::SpeedRaised, Grave::WhenRaisedOrRemoved)
         .on_card(OnCard::Always);
     /// Its first bending critical speed.
-    FIRST_BENDING_CRITICAL: Speed = "first bending critical";
+    FIRST_BENDING_CRITICAL: Speed = "first bending critical".such_as("12000 rpm");
     /// The mark its angles count from.
     ZERO_ANGLE: Text = "zero angle"
         .also_called(&["zero mark", "angle reference", "reference mark"])
@@ -65,19 +65,19 @@ block! {
         .on_card(OnCard::Always)
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The diameter that must clear the bed of the machine.
-    LARGEST_DIAMETER: Length = "largest diameter"
+    LARGEST_DIAMETER: Length = "largest diameter".such_as("315 mm")
         .also_called(&[
             "max diameter", "maximum diameter", "outer diameter", "outside diameter", "od", "dia", "diameter",
         ]);
     /// Diameter of the journals that run in the supports.
-    JOURNAL_DIAMETER: Length = "journal diameter"
+    JOURNAL_DIAMETER: Length = "journal diameter".such_as("25 mm")
         .also_called(&["journal", "journals"]);
     /// Moment of inertia about its axis.
-    POLAR_INERTIA: Inertia = "polar inertia";
+    POLAR_INERTIA: Inertia = "polar inertia".such_as("0.052 kg·m²");
     /// Moment of inertia about a diameter through its centre of mass.
-    DIAMETRAL_INERTIA: Inertia = "diametral inertia";
+    DIAMETRAL_INERTIA: Inertia = "diametral inertia".such_as("0.031 kg·m²");
     /// The planes in which the assembly may be corrected.
-    CORRECT_ONLY_IN: AllNamed<PlaneName> = "correct only in";
+    CORRECT_ONLY_IN: AllNamed<PlaneName> = "correct only in".such_as("hub, rim");
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 
@@ -122,7 +122,9 @@ block! {
 choice! {
     /// Where the centre of mass is meant to lie with respect to the bearings.
     BearingArrangement {
+        /// The centre of mass lies between the bearings.
         Inboard = "inboard",
+        /// The centre of mass lies outside the bearings.
         Overhung = "overhung",
     }
 }
@@ -130,12 +132,16 @@ choice! {
 choice! {
     /// How a rotor turns, and from which end that is seen.
     Rotation {
+        /// It turns clockwise for somebody who looks at the drive end.
         ClockwiseFromDriveEnd = "clockwise seen from drive end"
             .also_called(&["clockwise from drive end", "cw from drive end", "cw seen from drive end"]),
+        /// It turns anticlockwise for somebody who looks at the drive end.
         AnticlockwiseFromDriveEnd = "anticlockwise seen from drive end"
             .also_called(&["anticlockwise from drive end", "ccw from drive end", "ccw seen from drive end"]),
+        /// It turns clockwise for somebody who looks at the tail end.
         ClockwiseFromTailEnd = "clockwise seen from tail end"
             .also_called(&["clockwise from tail end", "cw from tail end", "cw seen from tail end"]),
+        /// It turns anticlockwise for somebody who looks at the tail end.
         AnticlockwiseFromTailEnd = "anticlockwise seen from tail end"
             .also_called(&["anticlockwise from tail end", "ccw from tail end", "ccw seen from tail end"]),
     }

@@ -23,7 +23,7 @@ block! {
     /// The extra masses that were off in this run.
     WITHOUT: AllNamed<ExtraMassName> = "without";
     /// Where the sliding weights of a plane stood, weight 1 first.
-    WEIGHTS_AT: List<Angle> = "weights at".per(Plane).measured().any_sign();
+    WEIGHTS_AT: List<Angle> = "weights at".such_as("30 deg, 150 deg").per(Plane).measured().any_sign();
     /// What one channel reads.
     READING: Reading = "reading".per(Channel).measured().or_zero();
     /// What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.
@@ -83,7 +83,9 @@ block! {
 choice! {
     /// Whether calibration masses are on the rotor.
     CalibrationMasses {
+        /// No calibration mass is on the rotor.
         Off = "off",
+        /// The calibration masses are on the rotor.
         On = "on",
     }
 }
@@ -91,7 +93,9 @@ choice! {
 choice! {
     /// Whose zero mark angles count from.
     AnglesFrom {
+        /// Angles count from the zero mark of the rotor.
         Rotor = "rotor",
+        /// Angles count from the zero mark of the arbor.
         Arbor = "arbor",
     }
 }

@@ -7,12 +7,12 @@ block! {
     Scale named Own;
 
     /// What one printed mark of this scale stands for.
-    ONE_MARK_IS: ReadoutAmount = "one mark is".must()
+    ONE_MARK_IS: ReadoutAmount = "one mark is".such_as("0.5 div").must()
         .headline();
     /// How many marks the scale has.
     MARKS: Number = "marks".must();
     /// The smallest part of a mark that can be read.
-    SMALLEST_STEP: Marks = "smallest step";
+    SMALLEST_STEP: Marks = "smallest step".such_as("0.2 mark");
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

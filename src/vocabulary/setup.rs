@@ -57,27 +57,27 @@ block! {
         ])
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The band in which a run counts as run at the same speed.
-    SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice")
+    SAME_SPEED_WITHIN: Percentage = "same speed within".such_as("3 %").default("3 %").source("common practice")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// How the technician finds the balancing speed.
     SPEED_FOUND_BY: SpeedFoundBy = "speed found by";
     /// The speed at which rotor and supports are in resonance.
-    RESONANCE_FOUND_AT: Speed = "resonance found at"
+    RESONANCE_FOUND_AT: Speed = "resonance found at".such_as("310 rpm")
         .found_with(&[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any()]);
     /// The diameter on the rotor that the belt runs on.
-    BELT_RUNS_ON: Length = "belt runs on".derived()
+    BELT_RUNS_ON: Length = "belt runs on".such_as("120 mm").derived()
         .found_with(VOIDING)
         .proven_as(proven_with::BELT_RUNS_ON.any())
         .also_called(&["belt diameter", "belt on", "belt"]);
     /// The speed of the motor.
-    MOTOR_SPEED: Speed = "motor speed".derived()
+    MOTOR_SPEED: Speed = "motor speed".such_as("1450 rpm").derived()
         .found_with(&[MACHINE.any(), ROTOR.any(), BALANCING_SPEED.any(), BELT_RUNS_ON.any(), PULLEY.any()])
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The step of the motor pulley that is used.
-    PULLEY: Length = "pulley".derived()
+    PULLEY: Length = "pulley".such_as("90 mm").derived()
         .proven_as(proven_with::PULLEY.any());
     /// The axial places of the machine's supports, left first.
-    SUPPORTS_AT: Pair<Length> = "supports at".any_sign()
+    SUPPORTS_AT: Pair<Length> = "supports at".such_as("0 mm, 164 mm").any_sign()
         .found_with(&[MACHINE.any(), ROTOR.any(), ARBOR.any()])
         .proven_as(proven_with::SUPPORTS_AT.any());
     /// What the machine's angle points at.
@@ -85,15 +85,15 @@ block! {
         .also_called(&["shows", "points at"])
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// What a channel may read at most with the rotor in place, of the value and the filter that its readout has.
-    VIBRATION_LIMIT: ReadoutAmount = "vibration limit".per(Channel).demand()
+    VIBRATION_LIMIT: ReadoutAmount = "vibration limit".such_as("2.8 mm/s").per(Channel).demand()
         .found_with(&[ROTOR.any(), BALANCING_SPEED.any()])
         .alert(AlertCode::ToleranceLoosened, Grave::WhenRaisedOrRemoved);
     /// What the readout shows at the tolerance of a plane.
-    TOLERANCE_READS: Divisions = "tolerance reads".demand()
+    TOLERANCE_READS: Divisions = "tolerance reads".such_as("1 div").demand()
         .found_with(VOIDING)
         .also_called(&["tolerance reading", "tolerance is"]);
     /// The reading to come below before calibration begins.
-    PRE_BALANCE_TO: Reading = "pre-balance to".demand()
+    PRE_BALANCE_TO: Reading = "pre-balance to".such_as("20 div").demand()
         .found_with(VOIDING);
     /// The plane that a channel reads once the planes are separated.
     CHANNEL: Named<PlaneName> = "channel".per(Channel)
@@ -104,13 +104,13 @@ block! {
     LAYOUT: Layout = "layout".derived()
         .found_with(DISTANCES);
     /// Distance from the left support to the left plane; positive towards the right support.
-    LEFT_SUPPORT_TO_LEFT_PLANE: Length = "left support to left plane".derived().any_sign()
+    LEFT_SUPPORT_TO_LEFT_PLANE: Length = "left support to left plane".such_as("40 mm").derived().any_sign()
         .found_with(DISTANCES);
     /// Distance from the left plane to the right plane.
-    BETWEEN_PLANES: Length = "between planes".derived()
+    BETWEEN_PLANES: Length = "between planes".such_as("84 mm").derived()
         .found_with(DISTANCES);
     /// Distance from the right plane to the right support; positive towards the right support.
-    RIGHT_PLANE_TO_RIGHT_SUPPORT: Length = "right plane to right support".derived().any_sign()
+    RIGHT_PLANE_TO_RIGHT_SUPPORT: Length = "right plane to right support".such_as("40 mm").derived().any_sign()
         .found_with(DISTANCES);
     /// Correction radius of the left plane.
     LEFT_RADIUS: Length = "left radius".derived()
@@ -209,8 +209,11 @@ block! {
 choice! {
     /// Whether a sheet may be used at the machine.
     Status {
+        /// It is being written and is not for use.
         Draft = "draft",
+        /// It may be used at the machine.
         Released = "released",
+        /// It was released once and may not be used any more.
         Withdrawn = "withdrawn",
     }
 }
@@ -218,7 +221,9 @@ choice! {
 choice! {
     /// How the balancing speed is found.
     SpeedFoundBy {
+        /// By the peak of the amount, at resonance.
         Peak = "peak",
+        /// By a tachometer.
         Tachometer = "tachometer",
     }
 }
@@ -226,7 +231,9 @@ choice! {
 choice! {
     /// What the angle of a machine points at.
     Indicates {
+        /// The angle points at where material is to be taken off.
         HeavySpot = "heavy spot".also_called(&["heavy", "heavy side"]),
+        /// The angle points at where material is to be put on.
         LightSpot = "light spot".also_called(&["light", "light side"]),
     }
 }
@@ -234,7 +241,9 @@ choice! {
 choice! {
     /// When trial runs were made with respect to the calibration.
     TrialsMade {
+        /// The dials were set afterwards; the trials tell nothing of readings since.
         BeforeCalibration = "before calibration",
+        /// The dials stood as they do now.
         AsCalibrated = "as calibrated",
     }
 }
@@ -242,11 +251,17 @@ choice! {
 choice! {
     /// How planes and supports lie to each other.
     Layout {
+        /// Both planes lie between the supports.
         PlanesBetweenSupports = "planes between supports",
+        /// The left plane lies left of the left support, the right one between both.
         LeftPlaneOutside = "left plane outside",
+        /// The right plane lies right of the right support, the left one between both.
         RightPlaneOutside = "right plane outside",
+        /// Both planes lie left of the left support.
         BothOutsideLeft = "both outside left",
+        /// Both planes lie right of the right support.
         BothOutsideRight = "both outside right",
+        /// Each plane lies outside the support on its side.
         OnePlaneOutsideEachSupport = "one plane outside each support",
     }
 }

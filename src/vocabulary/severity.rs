@@ -20,9 +20,13 @@ block! {
 choice! {
     /// How much a diagnostic weighs.
     Level {
+        /// It must be put right: the sheet cannot be released.
         Error = "error",
+        /// It is likely to be wrong and should be looked at.
         Warning = "warning",
+        /// It is worth knowing.
         Note = "note",
+        /// It is not told.
         Off = "off",
     }
 }

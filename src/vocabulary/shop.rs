@@ -34,26 +34,41 @@ block! {
 pub enum BudgetLines {}
 
 impl Takes for BudgetLines {
-    const VALUE: ValueType = ValueType::Names(NameOf::Listed(<BudgetLine as Choice>::WORDS));
+    const VALUE: ValueType = ValueType::Names(NameOf::Listed(<BudgetLine as Choice>::CHOICES));
 }
 
 choice! {
     /// A line of the budget behind a verdict.
     BudgetLine {
+        /// How finely and how steadily the amount is read.
         Reading = "reading",
+        /// How finely the dials were set.
         DialSetting = "dial setting",
+        /// What the proof found of gain, linearity and return to the start.
         Calibration = "calibration",
+        /// What unbalance in the other planes adds to a reading.
         Interference = "interference",
+        /// How well the angle is known.
         Angle = "angle",
+        /// The couple that one plane alone does not show.
         Couple = "couple",
+        /// How far readings differ when the rotor is taken out and put back.
         Mounting = "mounting",
+        /// What the arbor puts in by its own unbalance and its fit.
         Arbor = "arbor",
+        /// What keys and half keys put in.
         Keys = "keys",
+        /// How well the masses that calibrated are known.
         Masses = "masses",
+        /// What the drive puts in.
         Drive = "drive",
+        /// How far a run may be from the balancing speed.
         Speed = "speed",
+        /// How far the rotor may bend at its service speed.
         Bending = "bending",
+        /// How well trial runs tell the influence of a mass.
         Trials = "trials",
+        /// How well the distances between planes and bearings are known.
         Levers = "levers",
     }
 }

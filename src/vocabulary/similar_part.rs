@@ -7,9 +7,9 @@ block! {
     SimilarPart;
 
     /// Its mass.
-    MASS: Mass = "mass".must();
+    MASS: Mass = "mass".such_as("4.6 kg").must();
     /// Its highest service speed.
-    HIGHEST_SERVICE_SPEED: Speed = "highest service speed".must()
+    HIGHEST_SERVICE_SPEED: Speed = "highest service speed".such_as("3000 rpm").must()
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// Its permissible unbalance.
     TOTAL: Unbalance = "total".must()

@@ -44,6 +44,8 @@ pub struct KeySpec {
     /// Must a quantity be greater than zero, may it be zero, or may it be negative?
     pub sign: Sign,
     pub default: Option<&'static str>,
+    /// A value as it may be written, where that of its type would be no likely one.
+    pub such_as: Option<&'static str>,
     /// Which changes of it a reviewer must not miss; what has none is silent, and `silence` says why.
     pub guards: [Option<Guard>; 2],
     pub meaning: &'static str,
@@ -120,6 +122,7 @@ impl KeySpec {
             group: None,
             sign: Sign::Positive,
             default: None,
+            such_as: None,
             guards: [None; 2],
             meaning,
             is_headline: false,
@@ -197,6 +200,17 @@ impl KeySpec {
     pub(super) const fn default(mut self, value: &'static str) -> Self {
         self.default = Some(value);
         self
+    }
+
+    /// A value as it may be written, where that of its type would be no likely one.
+    pub(super) const fn such_as(mut self, value: &'static str) -> Self {
+        self.such_as = Some(value);
+        self
+    }
+
+    /// A value as it may be written.
+    pub fn example(&self) -> Option<&'static str> {
+        self.such_as.or_else(|| self.value.example())
     }
 
     /// It tells one inner block from another; read by `ide::symbols`.

@@ -39,7 +39,7 @@ block! {
     COUPLE: Couple = "couple"
         .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// The place about which that couple is stated; the mass centre, where there is none.
-    COUPLE_ABOUT: Length = "couple about".any_sign()
+    COUPLE_ABOUT: Length = "couple about".such_as("82 mm").any_sign()
         .alert(AlertCode::ToleranceLoosened, Grave::WhenChanged);
     /// 4W/N in oz·in per plane, W in lb, N in r/min: W the load on the journal, or the whole weight.
     RULE: WeightOverSpeedRule = "rule".source("form 4W/N: API 610, API 617, MIL-STD-167-1");
@@ -93,7 +93,9 @@ block! {
 choice! {
     /// Which weight stands for W in 4W/N.
     WeightOverSpeedRule {
+        /// W is the load on each journal.
         ByJournalLoad = "W/N by journal load",
+        /// W is the weight of the whole rotor.
         ByWholeWeight = "W/N by whole weight",
     }
 }
@@ -101,7 +103,9 @@ choice! {
 choice! {
     /// In how many planes a rotor is balanced.
     PlanesBalanced {
+        /// One plane is enough: the couple is not judged.
         One = "one".also_called(&["1"]),
+        /// Two planes, which take static and couple unbalance.
         Two = "two".also_called(&["2"]),
     }
 }

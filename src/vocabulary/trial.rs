@@ -14,7 +14,7 @@ block! {
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
-    DIAMETER: Length = "diameter".measured().group("radius");
+    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius");
     /// Its angle on the rotor.
     ANGLE: Angle = "angle".measured().any_sign();
     /// What happens to it before the next run.
@@ -59,7 +59,9 @@ block! {
 choice! {
     /// What happens to a trial mass before the next run.
     TrialMassAfter {
+        /// It comes off before the next run.
         TakenOff = "taken off",
+        /// It stays on in the runs that follow.
         LeftOn = "left on",
     }
 }

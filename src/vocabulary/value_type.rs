@@ -33,7 +33,7 @@ pub enum NameOf {
     /// A position of a switch.
     Position,
     /// One of these words.
-    Listed(&'static [&'static str]),
+    Listed(Choices),
 }
 
 /// What is expected behind the colon.
@@ -106,6 +106,15 @@ pub struct Choices {
     pub words: &'static [&'static str],
     /// What people write for each of them elsewhere, where it means that one and no other; read by `sheet::synonyms`.
     pub others: &'static [&'static [&'static str]],
+    /// What each of them means, in a sentence.
+    pub meanings: &'static [&'static str],
+}
+
+impl Choices {
+    /// The words with what each means.
+    pub fn explained(self) -> impl Iterator<Item = (&'static str, &'static str)> {
+        self.words.iter().copied().zip(self.meanings.iter().copied())
+    }
 }
 
 /// What a readout may show an amount in.

@@ -38,6 +38,7 @@ fn main() {
     burst(small.root());
     machine(large.root());
     consequences();
+    half_typed();
     answers(large.root());
     start(large.root());
 }
@@ -122,8 +123,18 @@ fn middle(text: &str) -> (u32, u32) {
 }
 
 fn type_keys(client: &mut Client, path: &Path, line: u32, column: u32, keys: &str, count: usize) -> Vec<Duration> {
+    type_keys_from(client, path, 1, (line, column), keys, count)
+}
+
+fn type_keys_from(
+    client: &mut Client,
+    path: &Path,
+    mut version: i32,
+    (line, column): (u32, u32),
+    keys: &str,
+    count: usize,
+) -> Vec<Duration> {
     let mut times = Vec::new();
-    let mut version = 1;
     let mut at = (line, column);
     let mut keys = keys.chars().cycle();
     let first = keys.clone().next();
@@ -176,6 +187,45 @@ fn consequences() {
     }
     println!();
     row("what a rotor's speed moves, in 1,000 sheets", "100 ms", times);
+}
+
+/// What a key costs while a line is half typed and something has moved already: with consequences and without, in turn.
+fn half_typed() {
+    const ROUNDS: usize = 8;
+    let folder = Folder::of([]);
+    write_book(folder.root(), 1_000);
+    let text = sheets::rotor(0);
+    let (line, _) =
+        text.lines().enumerate().find(|(_, line)| line.contains("highest service speed")).expect("it has one");
+    let text = text.replacen("  highest service speed", "  \n  highest service speed", 1);
+    let moved = text.replacen("highest service speed: 3", "highest service speed: 2", 1);
+    let path = folder.path("rotors/fan-wheel-0.rotor");
+    let typed = |since: &str| {
+        let options = json!({ "consequences": since });
+        let mut client = Client::start_binary(env!("CARGO_BIN_EXE_rotorbook"));
+        client = client.initialized(&[folder.root()], able(), options);
+        client.settings = json!({ "consequences": since });
+        client.open_text(&path, 1, &text);
+        client.settle(Duration::from_millis(1500));
+        client.replace_text(&path, 2, &moved);
+        client.settle(Duration::from_millis(500));
+        type_keys_from(&mut client, &path, 2, (line as u32, 2), "largest diam", KEYS)
+    };
+    let (mut with, mut without) = (Vec::new(), Vec::new());
+    for _ in 0..ROUNDS {
+        with.extend(typed("save"));
+        without.extend(typed("off"));
+    }
+    let mean = |times: &[Duration]| times.iter().sum::<Duration>().as_secs_f64() / times.len() as f64;
+    let middle = |times: &[Duration]| {
+        let mut times = times.to_vec();
+        times.sort();
+        times[times.len() / 2].as_secs_f64()
+    };
+    let ratios = (middle(&with) / middle(&without), mean(&with) / mean(&without));
+    row("a key in a half-typed line, with consequences", "", with);
+    row("the same without", "", without);
+    println!("  with ÷ without: median {:.3}, mean {:.3}, at most 1.01", ratios.0, ratios.1);
 }
 
 /// A name in a heading, of which every other file might speak.

@@ -92,6 +92,37 @@
           (fail "`balancing speed` is offered where it is missing")))
       (instead "  bal" "  balancing speed: 1150 rpm"))
 
+(step "completions are accepted whole, with their blanks"
+      (set-buffer setup)
+      (let ((before (buffer-string)))
+        (go-to "  indicates: ")
+        (delete-region (point) (line-end-position))
+        (insert "heavy s")
+        (completion-at-point)
+        (unless (looking-back "^  indicates: heavy spot" (line-beginning-position))
+          (fail "a choice of two words is completed: %S" (thing-at-point 'line)))
+        (go-to "  rotor: ")
+        (delete-region (point) (line-end-position))
+        (insert "fan wheel 31")
+        (completion-at-point)
+        (unless (looking-back "^  rotor: \"fan wheel 315\"" (line-beginning-position))
+          (fail "a name of three words is completed: %S" (thing-at-point 'line)))
+        (erase-buffer)
+        (insert before)))
+
+(step "a new sheet of a kind is begun"
+      (set-buffer rotor)
+      (cl-letf (((symbol-function 'completing-read)
+                 (lambda (_prompt all &rest _)
+                   (or (car (assoc "New machine" all)) (fail "a machine can be begun: %S" all))))
+                ((symbol-function 'read-string) (lambda (&rest _) "test bench")))
+        (call-interactively #'rotorbook-new-sheet))
+      (unless (string-suffix-p "machines/test-bench.rotor" (buffer-file-name)) (fail "it has a file: %S" (buffer-file-name)))
+      (unless (looking-at-p "\\? # ") (fail "point is at the first place to fill in: %S" (buffer-string)))
+      (set-buffer-modified-p nil)
+      (kill-buffer)
+      (set-buffer rotor))
+
 (step "a fix is applied"
       (set-buffer rotor)
       (instead "81.7 g·mm" "79.2 g·mm")

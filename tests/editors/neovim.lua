@@ -223,6 +223,40 @@ function steps.a_sheet_is_begun_from_a_rotor(rotor)
   vim.api.nvim_set_current_buf(rotor)
 end
 
+function steps.a_new_sheet_of_a_kind_is_begun(rotor)
+  local select, input = vim.ui.select, vim.ui.input
+  vim.ui.select = function(items, options, chosen)
+    for _, one in ipairs(items) do
+      if options.format_item(one) == "New machine" then
+        return chosen(one)
+      end
+    end
+    fail("a machine can be begun")
+  end
+  vim.ui.input = function(_, given) given("test bench") end
+  vim.cmd.RotorbookNew()
+  wait_for("a sheet of its own is opened", function()
+    return vim.api.nvim_buf_get_name(0):find("machines/test-bench.rotor", 1, true)
+  end)
+  wait_for("it stops at the first place to fill in", function()
+    return text_of(0):find('machine "test bench" {\n  supports: ? # ', 1, true) and vim.snippet.active()
+  end)
+  vim.ui.select, vim.ui.input = select, input
+  vim.snippet.stop()
+  local path = vim.api.nvim_buf_get_name(0)
+  vim.cmd("silent bwipeout!")
+  os.remove(path)
+  vim.api.nvim_set_current_buf(rotor)
+end
+
+function steps.the_part_of_a_value_that_comes_next_is_told(rotor)
+  at(rotor, "weighed: 2.73 kg at ", true)
+  local help = request(rotor, "textDocument/signatureHelp")
+  if not (help and help.activeParameter == 1 and help.signatures[1].label:find("mass at place", 1, true)) then
+    fail("the part is told: " .. vim.inspect(help))
+  end
+end
+
 function steps.format_leaves_a_clean_file(rotor)
   local before = lines(rotor)
   replace(rotor, "  drawing: ", "      drawing:    ")
@@ -266,6 +300,8 @@ for _, step in ipairs({
   "a_fix_stops_at_what_is_to_be_filled_in",
   "what_an_edit_moves_in_another_sheet_is_seen",
   "a_sheet_is_begun_from_a_rotor",
+  "a_new_sheet_of_a_kind_is_begun",
+  "the_part_of_a_value_that_comes_next_is_told",
   "format_leaves_a_clean_file",
   "rename_crosses_files",
   "the_sheet_is_coloured",

@@ -1,7 +1,7 @@
 // VS Code's server in a browser, with the packaged extension. usage: node vscode.mjs URL BOOK [IMAGES]
 // Each step works on the sheet as a person would, by keyboard and mouse; IMAGES is a folder for pictures of some.
 
-import { readFileSync } from "node:fs";
+import { readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
 import path from "node:path";
 
@@ -246,6 +246,61 @@ const steps = {
     await keyboard.type("1150");
     await press("Escape");
     await saved(SETUP, (text) => text.includes("  balancing speed: 1150 rpm\n"));
+  },
+
+  async "completions with blanks are written whole"() {
+    const before = onDisk(SETUP);
+    for (const [line, typed, offered] of [
+      ["indicates:", "indicates: h", "heavy spot"],
+      ["rotor:", "rotor: fan", "fan wheel 315"],
+    ]) {
+      await goTo(lineOf(SETUP, line));
+      await press("Shift+End");
+      await keyboard.type(typed, { delay: 30 });
+      const offer = page.locator(`.suggest-widget.visible .monaco-list-row:has-text("${offered}")`).first();
+      await offer.waitFor({ timeout: 5000 }).catch(() => press("Control+Space"));
+      await offer.click();
+      await press("Escape");
+    }
+    await saved(SETUP, (text) => text === before);
+  },
+
+  async "what comes next in a value is told"() {
+    await openSheet(ROTOR);
+    const before = onDisk(ROTOR);
+    await goTo(lineOf(ROTOR, "weighed:"));
+    await press("Shift+End");
+    await keyboard.type("weighed: 2.73 kg at ", { delay: 20 });
+    await press("Escape", "Control+Shift+Space");
+    await page.waitForSelector('.parameter-hints-widget.visible .parameter.active:has-text("place")');
+    await press("Escape", "Escape");
+    for (let n = 0; n < 40 && !(await isClean()); n++) await press("Control+z");
+    await shown(before.split("\n")[lineOf(ROTOR, "weighed:") - 1].trim());
+    await openSheet(SETUP);
+  },
+
+  async "a new sheet is begun"() {
+    await command("Rotorbook: New Sheet");
+    const list = page.locator(".quick-input-widget");
+    await list.locator('.monaco-list-row:has-text("New machine")').waitFor();
+    await picture("begin");
+    await list.locator("input[type=text]").first().fill("New machine");
+    await list.locator('.monaco-list-row.focused:has-text("New machine")').waitFor();
+    await press("Enter");
+    await page.waitForSelector('.quick-input-widget:has-text("Name of the new machine")');
+    await list.locator("input[type=text]").first().fill("test bench");
+    await press("Enter");
+    await page.waitForSelector('.tab.active[data-resource-name="test-bench.rotor"]');
+    await shown('machine "test bench" {');
+    await shown("supports: ?");
+    // The first place to fill in is selected: what is typed stands there.
+    await keyboard.type("soft");
+    await press("Escape");
+    await shown("supports: soft");
+    await command("View: Revert and Close Editor");
+    await page.waitForSelector('.tab[data-resource-name="test-bench.rotor"]', { state: "detached" });
+    rmSync(path.join(book, "machines/test-bench.rotor"));
+    await openSheet(SETUP);
   },
 
   async "a lens opens the bench card"() {

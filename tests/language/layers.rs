@@ -13,7 +13,7 @@ const RANKS: [&[&str]; 13] = [
     &["sheet"],
     &["book"],
     &["check", "likeness", "trend"],
-    &["card", "format", "reference"],
+    &["card", "format", "reference", "starting"],
     &["diff"],
     &["asking", "ide", "rehearsal"],
     &["disk"],

@@ -4,8 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use rotorbook::book::SourceFile;
 use rotorbook::syntax::Kind;
-use rotorbook::vocabulary::{self, ValueType};
+use rotorbook::vocabulary::{self, KeySpec, ValueType};
 use syn::visit::{self, Visit};
 
 /// Literals that are equal to a name and are none: file or folder, words (`*` for all), and why.
@@ -30,7 +31,7 @@ const ALLOWED: &[(&str, &str, &str)] = &[
     ("src/cli/diff/json.rs", "value", "a word of the JSON"),
     ("src/cli/report/github.rs", "*", "commands of the forge"),
     ("src/cli/show/", "*", "heads of a table"),
-    ("src/cli/new/starts.rs", "*", "names in a sheet to begin with"),
+    ("src/starting/starts.rs", "*", "names in a sheet to begin with"),
     ("src/cli/overview.rs", "*", "heads of a table"),
     ("src/cli/rehearse/text.rs", "*", "heads of a table, numbers as words"),
     ("src/cli/trend/text.rs", "*", "heads of a table"),
@@ -133,4 +134,39 @@ fn no_other_place_spells_a_name() {
         assert!(found.keys().any(|place| allows(allowed, place)), "no longer there: {allowed:?}");
     }
     assert!(ALLOWED.len() <= 30, "too many exceptions");
+}
+
+/// A sheet with one line in a block of this kind, in as many blocks as are needed around it.
+fn sheet_with(kind: Kind, line: &str) -> String {
+    let mut path = vec![kind];
+    while !path[0].is_item() {
+        let parent = Kind::ALL.into_iter().find(|parent| Kind::all_in(Some(*parent)).any(|inner| inner == path[0]));
+        path.insert(0, parent.unwrap());
+    }
+    let headings =
+        path.iter().map(|kind| if kind.takes_name() { format!("{kind} hub {{\n") } else { format!("{kind} {{\n") });
+    format!("{}{line}\n{}", headings.collect::<String>(), "}\n".repeat(path.len()))
+}
+
+#[test]
+fn the_example_of_each_fact_can_be_written() {
+    for kind in Kind::ALL {
+        let block = vocabulary::block(kind);
+        let named = block.named_facts.as_ref().map(|named| ("hub".to_owned(), &named.spec));
+        let head = |key: &KeySpec| match key.head_name {
+            Some(_) => format!("{} hub", key.name),
+            None => key.name.to_owned(),
+        };
+        let keys = block.keys.iter().map(|key| (head(key), key));
+        for (head, key) in keys.chain(named) {
+            let Some(example) = key.example() else { continue };
+            let text = sheet_with(kind, &format!("{head}: {example}"));
+            let source = SourceFile::read("sheet.rotor", text.as_str());
+            assert!(
+                source.errors.is_empty() && source.sheet.problems.is_empty(),
+                "{:?}\n{text}",
+                source.sheet.problems
+            );
+        }
+    }
 }

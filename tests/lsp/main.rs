@@ -15,6 +15,7 @@ mod pull;
 mod session;
 mod silence;
 mod soak;
+mod writing;
 
 #[path = "../bench/sheets.rs"]
 mod sheets;

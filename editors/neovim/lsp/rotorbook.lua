@@ -62,17 +62,44 @@ local function show(client, buffer, server_command, empty)
   end)
 end
 
---- A sheet begun from a rotor or a setup of the book, chosen from a list.
+--- A sheet that was begun: into the buffer where that is empty, else into a file of its own.
+local function write_begun(client, buffer, begun)
+  local lines = vim.api.nvim_buf_get_lines(buffer, 0, -1, false)
+  local uri = vim.uri_from_bufnr(buffer)
+  if vim.trim(table.concat(lines)) ~= "" then
+    if type(begun.uri) ~= "string" then
+      vim.notify("There is no book here for a new sheet to lie in.")
+      return
+    end
+    uri = begun.uri
+    vim.cmd.edit(vim.uri_to_fname(uri))
+  end
+  local start = { line = 0, character = 0 }
+  local snippet = type(begun.snippet) == "string" and begun.snippet or begun.text
+  fill_in({ arguments = { uri, { start = start, ["end"] = start }, snippet } }, { client_id = client.id })
+end
+
+--- A sheet of a kind, or one from a rotor or a setup of the book, chosen from a list.
 local function new_sheet(client, buffer)
-  local asked = { title = "New sheet", command = "rotorbook.beginnings", arguments = { vim.uri_from_bufnr(buffer) } }
-  client:exec_cmd(asked, { bufnr = buffer }, function(_, all)
-    local format = function(one) return one.title .. ": " .. one.from end
-    vim.ui.select(all or {}, { prompt = "Begin a sheet", format_item = format }, function(one)
-      if one then
-        local start = { line = 0, character = 0 }
-        vim.cmd.edit(vim.uri_to_fname(one.uri))
-        local filled = { arguments = { one.uri, { start = start, ["end"] = start }, one.snippet or one.text } }
-        fill_in(filled, { client_id = client.id })
+  local uri = vim.uri_from_bufnr(buffer)
+  local function ask(command, arguments, answered)
+    client:exec_cmd({ title = command, command = command, arguments = arguments }, { bufnr = buffer }, function(_, answer)
+      if answer then
+        answered(answer)
+      end
+    end)
+  end
+  ask("rotorbook.beginnings", { uri }, function(all)
+    local format = function(one) return one.from and one.title .. ": " .. one.from or one.title end
+    vim.ui.select(all, { prompt = "Begin a sheet", format_item = format }, function(one)
+      if one and one.start then
+        vim.ui.input({ prompt = "Name of the new " .. one.start .. ": " }, function(name)
+          if name then
+            ask("rotorbook.begin", { uri, one.start, name }, function(begun) write_begun(client, buffer, begun) end)
+          end
+        end)
+      elseif one then
+        write_begun(client, buffer, one)
       end
     end)
   end)
@@ -113,7 +140,7 @@ return {
     command("RotorbookConsequences", "Show what an edit of the item at the cursor moves", function()
       show(client, buffer, "rotorbook.consequences", "Nothing has moved since the last commit or save.")
     end)
-    command("RotorbookNew", "Begin a sheet from a rotor or a setup of the book", function() new_sheet(client, buffer) end)
+    command("RotorbookNew", "Begin a sheet of a kind, or from a rotor or a setup of the book", function() new_sheet(client, buffer) end)
     command("RotorbookPinAll", "Refresh all pinned results of this sheet", on_sheet("rotorbook.pinAll"))
     command("RotorbookFixAll", "Fix everything that has one obvious fix", on_sheet("rotorbook.fixAll"))
     -- So that what CTRL-X CTRL-O offers is written as a whole, with its unit and its braces; plain texts too, of which

@@ -64,32 +64,56 @@ async function onSheet(server: Server, command: string): Promise<void> {
   }
 }
 
-/** A sheet that the server can begin. */
-interface Beginning {
-  title: string;
-  from: string;
-  uri: string;
+/** A sheet that the server has begun. */
+interface Begun {
+  uri: string | null;
   text: string;
   snippet: string | null;
 }
 
-/** A sheet begun from a rotor or a setup of the book in front, chosen from a list. */
+/** What can be begun: a sheet of a kind, once it has a name, or one that is begun already. */
+type Beginning = { title: string } & ({ start: string } | ({ from: string } & Begun));
+
+/** A sheet of a kind, or one from a rotor or a setup of the book, chosen from a list. */
 async function newSheet(server: Server): Promise<void> {
   const document = vscode.window.activeTextEditor?.document;
-  if (document?.languageId !== "rotorbook") {
+  const sheet = document?.languageId === "rotorbook" ? document : undefined;
+  const asked = sheet?.uri.toString() ?? null;
+  const all = await server.ask("rotorbook.beginnings", asked).catch(() => undefined);
+  if (!Array.isArray(all)) {
+    void vscode.window.showInformationMessage("Open a sheet, or a folder with a book, to begin a sheet in it.");
     return;
   }
-  const all = (await server.ask("rotorbook.beginnings", document.uri.toString())) as Beginning[];
-  const items = all.map((one) => ({ label: one.title, description: one.from, one }));
+  const items = (all as Beginning[]).map((one) => ({
+    label: one.title,
+    description: "from" in one ? one.from : "",
+    one,
+  }));
   const chosen = await vscode.window.showQuickPick(items, { placeHolder: "Begin a sheet", matchOnDescription: true });
-  if (chosen !== undefined) {
-    const uri = vscode.Uri.parse(chosen.one.uri);
+  const begun = chosen && ("start" in chosen.one ? await named(server, asked, chosen.one.start) : chosen.one);
+  if (begun !== undefined) {
+    await write(server, sheet, begun);
+  }
+}
+
+/** A sheet of a kind under a name that is asked for; `undefined` where nobody gives one. */
+async function named(server: Server, asked: string | null, start: string): Promise<Begun | undefined> {
+  const name = await vscode.window.showInputBox({ prompt: `Name of the new ${start}` });
+  return name === undefined ? undefined : ((await server.ask("rotorbook.begin", asked, start, name)) as Begun);
+}
+
+/** Into the sheet in front where that is empty, else into a file of its own; into no file where there is no book. */
+async function write(server: Server, sheet: vscode.TextDocument | undefined, begun: Begun): Promise<void> {
+  const start = { line: 0, character: 0 };
+  let uri = sheet?.getText().trim() === "" ? sheet.uri : undefined;
+  if (uri === undefined && begun.uri !== null) {
+    uri = vscode.Uri.parse(begun.uri);
     const edit = new vscode.WorkspaceEdit();
     edit.createFile(uri, { ignoreIfExists: true });
     await vscode.workspace.applyEdit(edit);
-    const start = { line: 0, character: 0 };
-    await fillIn(server, chosen.one.uri, { start, end: start }, chosen.one.snippet ?? chosen.one.text);
   }
+  uri ??= (await vscode.workspace.openTextDocument({ language: "rotorbook" })).uri;
+  await fillIn(server, uri.toString(), { start, end: start }, begun.snippet ?? begun.text);
 }
 
 /** Behind a lens that counts where an item is used. */

@@ -36,12 +36,14 @@ export class Server {
     }
     this.client = client;
     await vscode.commands.executeCommand("setContext", "rotorbook.hasCard", this.offers("rotorbook.card"));
+    await vscode.commands.executeCommand("setContext", "rotorbook.runs", true);
     this.changed.fire();
   }
 
   async stop(): Promise<void> {
     const client = this.client;
     this.client = undefined;
+    await vscode.commands.executeCommand("setContext", "rotorbook.runs", false);
     if (client?.needsStop()) {
       await client.stop();
     }

@@ -1,5 +1,6 @@
 use crate::check::amounts::{limit, percent};
 use crate::check::machine_limits::rotor_name;
+use crate::check::solving::{Bound, keeping};
 use crate::check::{ItemContext, Sink};
 use crate::mechanics::drive::RIGID_UP_TO;
 use crate::sheet::FieldValue;
@@ -18,6 +19,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if share <= RIGID_UP_TO {
         return;
     }
+    let slower = keeping(RIGID_UP_TO * stated.base, Bound::AtMost, setup.balancing_speed.unit);
     let message = format!(
         "the balancing speed of {} is {} of the first bending critical of rotor \"{}\", {}; up to {} it bends too \
          little to matter",
@@ -30,7 +32,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .beside(field, message)
-            .help("balance it slower: two planes can only balance a rotor that does not bend")
-            .about(critical, "the critical speed"),
+            .help(format!("balance it at {slower} or below: two planes can only balance a rotor that does not bend"))
+            .about(critical, "the critical speed")
+            .offer_value(context, field, &slower),
     );
 }

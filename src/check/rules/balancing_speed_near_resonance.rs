@@ -1,8 +1,10 @@
 use crate::book::{EffectiveField, SetupResults};
 use crate::check::amounts::{limit, percent, ratio};
 use crate::check::machine_limits::machine_name;
+use crate::check::solving::{Bound, keeping};
 use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::mechanics::drive;
+use crate::sheet::FieldValue;
 use crate::units::Ratio;
 use crate::vocabulary::{machine, machine::Works, setup};
 
@@ -54,7 +56,8 @@ fn above(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, times: Ratio) 
         }
     };
     let help = "run at twice the resonance or more, where a few turns of drift do not move the reading";
-    Some(context.beside(field, format!("the balancing speed of {speed} is {why}")).help(help))
+    let draft = context.beside(field, format!("the balancing speed of {speed} is {why}")).help(help);
+    Some(offer_share(context, draft, field, FREE_FROM, Bound::AtLeast))
 }
 
 fn below(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, times: Ratio) -> Option<Draft> {
@@ -76,11 +79,27 @@ fn below(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, times: Ratio) 
             )
         }
     };
-    Some(
-        context
-            .beside(field, format!("the balancing speed of {speed} is {why}"))
-            .help("run below three tenths of the resonance"),
-    )
+    let draft = context
+        .beside(field, format!("the balancing speed of {speed} is {why}"))
+        .help("run below three tenths of the resonance");
+    Some(offer_share(context, draft, field, STIFF_UP_TO, Bound::AtMost))
+}
+
+/// Offers the speed that is this share of the resonance that was found.
+fn offer_share(
+    context: &ItemContext<'_, '_>,
+    draft: Draft,
+    field: EffectiveField<'_>,
+    share: f64,
+    bound: Bound,
+) -> Draft {
+    let found = context.setup().and_then(|setup| setup.block.field(setup::RESONANCE_FOUND_AT));
+    match (found.map(|found| &found.field.value), context.setup()) {
+        (Some(FieldValue::Quantity(found)), Some(setup)) => {
+            draft.offer_value(context, field, &keeping(share * found.base, bound, setup.balancing_speed.unit))
+        }
+        _ => draft,
+    }
 }
 
 /// Where a machine works at resonance, the speed is the one at which the reading peaks.

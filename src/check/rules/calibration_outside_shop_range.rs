@@ -27,7 +27,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             message,
         );
         sink.report(match calibration::advice(context, calibration, block, Finding::OutsideShopRange) {
-            Some(better) => draft.help(better),
+            Some(better) => calibration::offer_better(context, draft.help(better), calibration, block),
             None => draft,
         });
     }

@@ -27,9 +27,6 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         let better = calibration::advice(context, calibration, block, Finding::TooSmall);
         let draft = draft.help(better.unwrap_or_else(|| "take more mass or a larger radius".to_owned()));
-        sink.report(match (block.field(calibrate::MASS), calibration::better_mass_written(calibration)) {
-            (Some(mass), Some(better)) => draft.offer_value(context, mass, &better),
-            _ => draft,
-        });
+        sink.report(calibration::offer_better(context, draft, calibration, block));
     }
 }

@@ -1,6 +1,7 @@
-use crate::check::amounts::{amount, with_uncertainty};
+use crate::check::amounts::with_uncertainty;
+use crate::check::solving::{Bound, keeping};
 use crate::check::{ItemContext, Sink};
-use crate::units::{self, Indication};
+use crate::units;
 use crate::vocabulary::check_mass;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -15,10 +16,14 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         context.written(field),
         with_uncertainty(&check.reading)
     );
-    let least = amount(Indication::new(expanded), units::Unit::DIVISION);
+    let least = keeping(expanded, Bound::AtLeast, units::Unit::DIVISION);
     let help = match check.reading.unit == units::Unit::DIVISION {
         true => format!("weigh the mass and measure its radius more finely, or allow {least} or more"),
         false => "weigh the mass and measure its radius more finely, or allow more".to_owned(),
     };
-    sink.report(context.beside(field, message).help(help));
+    let draft = context.beside(field, message).help(help);
+    sink.report(match check.reading.unit == units::Unit::DIVISION {
+        true => draft.offer_value(context, field, &least),
+        false => draft,
+    });
 }

@@ -90,7 +90,8 @@ fn radii<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &m
         let message =
             format!("{} and {} do not agree: a radius is half a diameter", context.line(radius), context.line(across));
         let draft = context.beside(radius, message);
-        sink.report(draft.help("measure again, and write only one of the two").about(across, "the diameter"));
+        let draft = draft.help("measure again, and write only one of the two").about(across, "the diameter");
+        sink.report(draft.offer_without(context, radius).offer_without(context, across));
     }
     block.blocks.iter().for_each(|inner| radii(context, inner, sink));
 }
@@ -134,7 +135,10 @@ fn reading<'b>(
             .beside(field, message)
             .help("put right what was misread, or leave one of the three out: it is worked out from the others")
             .about(mass, "the mass")
-            .about(radius, "the radius"),
+            .about(radius, "the radius")
+            .offer_without(context, field)
+            .offer_without(context, mass)
+            .offer_without(context, radius),
     )
 }
 
@@ -166,7 +170,8 @@ fn motor_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Optio
         context
             .beside(field, message)
             .help("put right the diameter, the pulley or the speed; or leave the motor speed out")
-            .about(belt, "the belt"),
+            .about(belt, "the belt")
+            .offer_without(context, field),
     )
 }
 
@@ -182,6 +187,7 @@ fn layout(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Option<Dra
             .beside(field, message)
             .help("leave it out, or put right where supports and planes are")
             .about(supports, "the supports")
+            .offer_without(context, field)
     })
 }
 
@@ -207,7 +213,8 @@ fn dimension(
     let computed = Reckoned { unit, ..reckoned }.shown();
     let (written, familiar) = (context.written(field), reckoned.familiar_length(base, is_radius));
     let message = format!("`{fact}` is stated as {written}, but {from} {computed}{familiar}");
-    Some(context.beside(field, message).help(format!("leave `{fact}` out: it is worked out")))
+    let draft = context.beside(field, message).help(format!("leave `{fact}` out: it is worked out"));
+    Some(draft.offer_without(context, field))
 }
 
 /// A stated mass centre against the one that weighing gives.
@@ -225,5 +232,6 @@ fn mass_centre(context: &ItemContext<'_, '_>) -> Option<Draft> {
             .beside(field, message)
             .help("leave it out, or see whether the two scales were exchanged")
             .about(weighed, "the weighing")
+            .offer_without(context, field)
     })
 }

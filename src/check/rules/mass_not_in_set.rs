@@ -14,7 +14,10 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             set.name_text()
         );
         let advice = calibration::advice(context, calibration, block, Finding::NotInSet);
-        let help = advice.unwrap_or_else(|| "take masses of the set".to_owned());
-        sink.report(context.beside(field, message).help(help));
+        let draft = context.beside(field, message);
+        sink.report(match advice {
+            Some(better) => calibration::offer_better(context, draft.help(better), calibration, block),
+            None => draft.help("take masses of the set"),
+        });
     }
 }

@@ -1,5 +1,5 @@
 use crate::check::{ItemContext, Sink, rotors};
-use crate::vocabulary::{Choice, plane, plane::CorrectBy, plane::Method};
+use crate::vocabulary::{Choice, plane, plane::CorrectBy};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
@@ -8,9 +8,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         else {
             continue;
         };
-        let does = match (correct, method) {
-            (CorrectBy::Add, Method::Drilling | Method::Milling | Method::Grinding) => "takes material off",
-            (CorrectBy::Remove, Method::Welding | Method::Putty | Method::SlotFiller) => "puts material on",
+        let does = match (correct, method.does()) {
+            (CorrectBy::Add, CorrectBy::Remove) => "takes material off",
+            (CorrectBy::Remove, CorrectBy::Add) => "puts material on",
             _ => continue,
         };
         let message = format!(

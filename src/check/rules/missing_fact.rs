@@ -71,14 +71,14 @@ fn say(context: &ItemContext<'_, '_>, block: &Block, missing: &[&KeySpec]) -> Dr
         [key] if key.is(shop::FORMAT) => draft
             .help(format!("write `format: {FORMAT}`, the version of the format that this program writes"))
             .fix(format!("Write `format: {FORMAT}`"), Edit::insert(block.body, format!("\n  format: {FORMAT}"))),
-        [key] => draft.help(format!("write `{}: …`, {}", key.name, wording::expected(key.value))).offer_in(
+        [key] => draft.help(format!("write `{}: …`, {}", key.name, wording::expected_of(key))).offer_in(
             context.book(),
             (context.id.file, block),
             &[&format!("{}: ?", key.name)],
         ),
         several => {
             let each: Vec<String> =
-                several.iter().map(|key| format!("`{}: …`, {}", key.name, wording::expected(key.value))).collect();
+                several.iter().map(|key| format!("`{}: …`, {}", key.name, wording::expected_of(key))).collect();
             let lines: Vec<String> = several.iter().map(|key| format!("{}: ?", key.name)).collect();
             let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
             draft.help(format!("write {}", each.join("; "))).offer_in(context.book(), (context.id.file, block), &lines)

@@ -1,5 +1,6 @@
 use crate::check::amounts::{amount, is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name};
+use crate::check::solving::{keeping, nearest_end};
 use crate::check::{ItemContext, Sink};
 use crate::units::{Amount, Ratio};
 use crate::vocabulary::{machine, setup};
@@ -21,10 +22,14 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         machine_name(setup),
         context.written(range)
     );
-    sink.report(
-        context
-            .beside_first(&setup.block, &[setup::MOTOR_SPEED.any(), setup::BELT_RUNS_ON.any()], message)
-            .help("run the belt on another diameter, take another step of the pulley, or another balancing speed")
-            .about(range, "the motor's speeds"),
-    );
+    let draft = context
+        .beside_first(&setup.block, &[setup::MOTOR_SPEED.any(), setup::BELT_RUNS_ON.any()], message)
+        .help("run the belt on another diameter, take another step of the pulley, or another balancing speed")
+        .about(range, "the motor's speeds");
+    sink.report(match (setup.block.field(setup::MOTOR_SPEED), nearest_end(&turns, speed.raw())) {
+        (Some(field), Some((end, bound))) => {
+            draft.offer_value(context, field, &keeping(end, bound, setup.motor_speed.unit))
+        }
+        _ => draft,
+    });
 }

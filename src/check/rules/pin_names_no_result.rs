@@ -23,6 +23,7 @@ fn advised(
 ) -> Draft {
     if let Some(Former { became: Became::Renamed(now), since, .. }) = former_fact(block, &pin.name) {
         return draft
+            .obsolete()
             .help(format!("it is called `{now}` since version {since}"))
             .fix(format!("Write `{now}`"), Edit::replace(pin.head, *now));
     }

@@ -1,10 +1,11 @@
 use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, SetupResults, indication};
 use crate::check::amounts::{amount, shown};
 use crate::check::machine_limits::machine_name;
+use crate::check::solving::{Bound, keeping};
 use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::check::{calibration, readings};
 use crate::sheet::{FieldValue, StatedReading};
-use crate::units::Indication;
+use crate::units::{Amount, Indication};
 use crate::vocabulary::{calibrate, readout, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -66,8 +67,9 @@ fn judge_one<'b>(
         &[calibrate::READING.any(), calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
         message,
     );
-    let fits = calibration.mass.get().map(|mass| amount(mass * (end / value), calibration.mass.unit));
-    let help = match fits {
+    let fits =
+        calibration.mass.get().map(|mass| keeping(mass.raw() * end / value, Bound::AtMost, calibration.mass.unit));
+    let help = match &fits {
         Some(mass) => format!("take {mass} or less at this radius"),
         None => "take less mass or a smaller radius".to_owned(),
     };
@@ -78,6 +80,10 @@ fn judge_one<'b>(
     };
     let end_of = readout.block.field(readout::FULL_SCALE);
     let draft = draft.help(help);
+    let draft = match (block.field(calibrate::MASS), fits) {
+        (Some(mass), Some(fits)) => draft.offer_value(context, mass, &fits),
+        _ => draft,
+    };
     Some(match end_of {
         Some(field) => draft.about(field, format!("full scale of machine \"{}\"", machine_name(setup))),
         None => draft,

@@ -1,8 +1,9 @@
 use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, ScaleFacts};
 use crate::check::amounts::{amount, limit, percent, ratio, shown};
 use crate::check::calibration;
+use crate::check::solving::{Bound, keeping};
 use crate::check::{Draft, ItemContext, Sink};
-use crate::units::Indication;
+use crate::units::{Amount, Indication};
 use crate::vocabulary::calibrate;
 
 /// Below five steps of the readout one step more or less is a fifth of the reading; common practice, no source.
@@ -26,11 +27,14 @@ fn judge_one<'b>(
 ) -> Option<Draft> {
     let reading = calibration.stated_reading.as_ref().unwrap_or(&calibration.reading);
     let value = reading.get()?.value();
-    let why = match readout.smallest_step.get() {
-        Some(step) if value / step.value() < STEPS => format!(
-            "is only {} of the readout's smallest steps of {}",
-            ratio(value / step.value()),
-            shown(&readout.smallest_step)
+    let (least, why) = match readout.smallest_step.get() {
+        Some(step) if value / step.value() < STEPS => (
+            STEPS * step.value(),
+            format!(
+                "is only {} of the readout's smallest steps of {}",
+                ratio(value / step.value()),
+                shown(&readout.smallest_step)
+            ),
         ),
         // A readout with fine steps can be read at the very beginning of its scale.
         Some(_) => return None,
@@ -40,7 +44,7 @@ fn judge_one<'b>(
                 return None;
             }
             let end_is = amount(Indication::new(end), readout.unit);
-            format!("stands at {} of the scale, which ends at {end_is}", percent(value / end))
+            (SHARE * end, format!("stands at {} of the scale, which ends at {end_is}", percent(value / end)))
         }
     };
     let message = format!("the reading of plane {}, {}, {why}", calibration.plane, shown(reading));
@@ -49,11 +53,18 @@ fn judge_one<'b>(
         &[calibrate::READING.any(), calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
         message,
     );
-    Some(draft.help(format!(
+    let draft = draft.help(format!(
         "take more mass, let `tolerance reads` be more, or read it on a finer scale: {} of a scale or {STEPS} steps \
          are the least",
         limit(SHARE)
-    )))
+    ));
+    Some(match (block.field(calibrate::MASS), calibration.mass.get()) {
+        (Some(field), Some(mass)) => {
+            let shows = keeping(mass.raw() * least / value, Bound::AtLeast, calibration.mass.unit);
+            draft.offer_value(context, field, &shows)
+        }
+        _ => draft,
+    })
 }
 
 /// The end of the narrowest scale that still shows the reading, or full scale where there is but one.

@@ -1,5 +1,6 @@
 use crate::check::amounts::{is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name};
+use crate::check::solving::{keeping, nearest_end};
 use crate::check::{ItemContext, Sink};
 use crate::units::{Amount, Ratio};
 use crate::vocabulary::{machine, setup};
@@ -18,10 +19,12 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         machine_name(setup),
         context.written(range)
     );
-    sink.report(
-        context
-            .beside(field, message)
-            .help("choose a balancing speed that the machine has; the calibration then holds for that speed")
-            .about(range, "the machine's balancing speeds"),
-    );
+    let draft = context
+        .beside(field, message)
+        .help("choose a balancing speed that the machine has; the calibration then holds for that speed")
+        .about(range, "the machine's balancing speeds");
+    sink.report(match nearest_end(&measures, speed.raw()) {
+        Some((end, bound)) => draft.offer_value(context, field, &keeping(end, bound, setup.balancing_speed.unit)),
+        None => draft,
+    });
 }

@@ -26,7 +26,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     }
     let draft = slip.draft(format!("`{shown}` is the beginning of a line"));
     if let Some(key) = whole_key(slip) {
-        return draft.help(format!("write `{}: ` and {}", key.name, wording::expected(key.value)));
+        return draft.help(format!("write `{}: ` and {}", key.name, wording::expected_of(key)));
     }
     draft.help(match meant(slip) {
         Some(meant) => format!("did you mean `{meant}`? A fact goes on with `:` and its value, a block with `{{`"),

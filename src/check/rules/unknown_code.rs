@@ -37,5 +37,5 @@ fn is_former(context: &ItemContext<'_, '_>, name: &NameAt, former: &Former) -> D
             context.draft(name.span, format!("there is no `{old}` since version {since}"))
         }
     };
-    draft.weighing(Severity::Note)
+    draft.obsolete().weighing(Severity::Note)
 }

@@ -36,7 +36,7 @@ fn former(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind) -> 
     };
     let Former { became, since, .. } = former_fact(block, &spaced(words))?;
     let named = |now: &str| if name.is_empty() { now.to_owned() } else { format!("{now} {name}") };
-    let draft = draft.clone();
+    let draft = draft.clone().obsolete();
     let renamed = |draft: Draft, now: &str| {
         let now = named(now);
         draft.fix(format!("Write `{now}`"), Edit::replace(span, now))

@@ -1,8 +1,8 @@
 //! Facts as the command line names them: `balancing speed`, `calibrate hub / mass`, `proof 2026-04-14 / separation hub / mass`.
 
-use super::sheet::{BlockName, Draft, word};
 use crate::cli::Failure;
 use crate::sheet::nearest;
+use crate::starting::{BlockName, Draft, word};
 use crate::syntax::Kind;
 use crate::vocabulary::{self, KeySpec};
 

@@ -2,8 +2,6 @@
 
 mod fact;
 mod nearest;
-mod sheet;
-mod starts;
 mod table;
 
 use std::path::PathBuf;
@@ -15,11 +13,11 @@ use super::find::ItemKind;
 use super::{Exit, Failure, Outcome, Session, load, paths, write};
 use crate::book::{Book, SourceFile};
 use crate::check::{self, Severity};
+use crate::starting::{self, Context, Start};
 use crate::syntax::Kind;
 use crate::text::is_harmful;
 use crate::vocabulary::ValueType;
 use fact::{FactAt, fact_at};
-use starts::Context;
 pub(super) use table::file_name;
 
 /// Write a starting sheet for a rotor, a setup or any other item
@@ -99,9 +97,10 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
     if let Some(rotor) = &arguments.rotor {
         return nearest::run(session, arguments, loaded.as_ref(), rotor);
     }
-    let context = Context { book: loaded.as_ref().map(|loaded| &loaded.book), stated: &arguments.set };
+    let context =
+        Context { book: loaded.as_ref().map(|loaded| &loaded.book), stated: &arguments.set, takes_first: true };
     let name = arguments.name.clone().unwrap_or_else(|| format!("new {kind}"));
-    let mut draft = starts::start(kind, &name, &context);
+    let mut draft = Start::Item(kind).draft(&name, &context);
     for (fact, value) in &arguments.set {
         let fact = fact_at(kind, fact)?;
         let value = stated(&fact, value);
@@ -121,7 +120,8 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
 
 /// A starting sheet with nothing but its name stated.
 pub(super) fn starting_sheet(kind: Kind, name: &str) -> Result<String, Failure> {
-    let text = starts::start(kind, name, &Context { book: None, stated: &[] }).complete().text();
+    let context = Context { book: None, stated: &[], takes_first: true };
+    let text = Start::Item(kind).draft(name, &context).complete().text();
     read_back(kind, name, text)
 }
 
@@ -154,8 +154,8 @@ fn read_back(kind: Kind, name: &str, text: String) -> Result<String, Failure> {
 fn stated(fact: &FactAt, value: &str) -> String {
     match fact.key.value {
         _ if value.starts_with('"') => value.to_owned(),
-        ValueType::Text | ValueType::Reference(_) => sheet::quoted(value),
-        ValueType::Name(_) => sheet::word(value),
+        ValueType::Text | ValueType::Reference(_) => starting::quoted(value),
+        ValueType::Name(_) => starting::word(value),
         _ => value.to_owned(),
     }
 }
@@ -167,7 +167,8 @@ mod tests {
     use super::*;
 
     fn sheet(kind: Kind, book: Option<&Book>) -> String {
-        starts::start(kind, &format!("new {kind}"), &Context { book, stated: &[] }).complete().text()
+        let context = Context { book, stated: &[], takes_first: true };
+        Start::Item(kind).draft(&format!("new {kind}"), &context).complete().text()
     }
 
     fn book(texts: &[(Kind, String)]) -> Book {

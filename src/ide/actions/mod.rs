@@ -1,5 +1,6 @@
 //! What can be done at a place: fixes of what is wrong there, and other ways to write what stands there.
 
+mod columns;
 mod convert;
 mod diameter;
 mod fixes;
@@ -46,6 +47,8 @@ pub enum ActionKind {
     Rewrite,
     /// Puts in lines that the sheet lacks or takes over.
     Insert,
+    /// Begins a sheet.
+    Begin,
     /// Everything of one kind in the file.
     FixAll,
 }
@@ -59,6 +62,7 @@ pub fn actions(computing: &Computing<'_>, file: FileId, range: Span, diagnostics
     }
     let Some(place) = Place::at(book, file, range.start) else { return found };
     let asked = Asked::new(computing, place, range.start);
+    found.extend(columns::at(&asked));
     found.extend(convert::at(&asked));
     found.extend(diameter::at(&asked));
     found.extend(masses::at(&asked));
@@ -77,7 +81,7 @@ impl ActionKind {
             ActionKind::QuickFix => 0,
             ActionKind::FixAll => 1,
             ActionKind::Rank => 2,
-            ActionKind::Rewrite | ActionKind::Insert => 3,
+            ActionKind::Rewrite | ActionKind::Insert | ActionKind::Begin => 3,
         }
     }
 }

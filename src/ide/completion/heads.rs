@@ -12,7 +12,7 @@ use crate::ide::{explain, known, quote, results};
 use crate::sheet::{Block, Field};
 use crate::syntax::{Kind, LineKind};
 use crate::text::Span;
-use crate::vocabulary::{self, BlockSpec, Choice, End, KeySpec, NameOf, Need, ValueType, shop};
+use crate::vocabulary::{self, Became, BlockSpec, Choice, End, Former, KeySpec, NameOf, Need, shop};
 
 pub(super) fn at(context: &Context<'_, '_>, typed: Span) -> Vec<Completion> {
     let mut found = Vec::new();
@@ -90,8 +90,33 @@ fn keys(
             Some(of) => heads_with_names(context, spec, key, of, &others),
         };
         for head in heads {
-            let completion = fact(context, &head, key, key.value, typed);
-            found.push(Completion { rank, documentation: Some(of_key(spec, key, key.value)), ..completion });
+            let completion = fact(context, &head, key, typed);
+            found.push(Completion { rank, documentation: Some(of_key(spec, key)), ..completion });
+        }
+    }
+    former(context, spec, typed, found);
+}
+
+/// Names that the block once had, for whoever still types them: what is written is what they became.
+fn former(context: &Context<'_, '_>, spec: &'static BlockSpec, typed: Span, found: &mut Vec<Completion>) {
+    let begun = context.text(Span::new(typed.start, context.offset));
+    let meant = |former: &&Former| !begun.is_empty() && former.name.starts_with(begun);
+    for former in vocabulary::former_facts(spec.kind).filter(meant) {
+        let now: &[&str] = match &former.became {
+            Became::Renamed(now) | Became::Joined { to: now, .. } => &[*now],
+            Became::Either(several) => several,
+            Became::Retired(_) => &[],
+        };
+        for key in now.iter().filter_map(|now| spec.key(now)) {
+            let completion = fact(context, key.name, key, typed);
+            found.push(Completion {
+                label: former.name.to_owned(),
+                detail: Some(format!("now `{}`", key.name)),
+                documentation: Some(of_key(spec, key)),
+                rank: 7,
+                is_obsolete: true,
+                ..completion
+            });
         }
     }
 }
@@ -118,17 +143,17 @@ fn heads_with_names(
 }
 
 /// A fact with its colon and a sketch of its value; the head alone where the line has its colon already.
-fn fact(context: &Context<'_, '_>, head: &str, key: &KeySpec, value: ValueType, typed: Span) -> Completion {
+fn fact(context: &Context<'_, '_>, head: &str, key: &KeySpec, typed: Span) -> Completion {
     if context.sign_behind().is_some() {
         return Completion::new(head, CompletionKind::Key, typed, head);
     }
-    let detail = Some(check::expected_at_a_glance(value));
+    let detail = Some(check::expected_at_a_glance(key));
     let needs_name = key.head_name.is_some() && head == key.name;
     if needs_name {
         let completion = Completion::new(head, CompletionKind::Key, typed, format!("{head} "));
         return Completion { detail, ..completion };
     }
-    match sketch(context, key, value) {
+    match sketch(context, key) {
         Sketch::OneOf => {
             let completion = Completion::new(head, CompletionKind::Key, typed, format!("{head}: "));
             Completion { detail, goes_on: true, ..completion }
@@ -157,9 +182,9 @@ fn named_facts(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completio
             true => check::quoted(&name),
             false => quote::as_head(spec.kind, &name),
         };
-        let completion = fact(context, &written, &named.spec, named.value, typed);
+        let completion = fact(context, &written, &named.spec, typed);
         let filter = context.in_string().then(|| check::quoted(&name));
-        let documentation = Some(of_key(spec, &named.spec, named.value));
+        let documentation = Some(of_key(spec, &named.spec));
         let detail = Some(detail);
         found.push(Completion { label: name, kind: CompletionKind::Name, filter, detail, documentation, ..completion });
     }
@@ -230,7 +255,7 @@ fn pins(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
 /// Names behind a kind: planes, rotors, codes; with the braces where they are not there yet.
 pub(super) fn block_names(context: &Context<'_, '_>, kind: Kind, of: NameOf, name: Span) -> Vec<Completion> {
     let of = match (kind, of) {
-        (Kind::Keyway, NameOf::Own) => NameOf::Listed(End::WORDS),
+        (Kind::Keyway, NameOf::Own) => NameOf::Listed(End::CHOICES),
         (_, of) => of,
     };
     let here = block(context);
@@ -279,7 +304,7 @@ pub(super) fn names_behind(context: &Context<'_, '_>, key: &'static KeySpec, nam
         };
         let filter = context.in_string().then(|| check::quoted(&known.name));
         let detail = Some(known.detail.clone()).filter(|detail| !detail.is_empty());
-        let completion = fact(context, &written, key, key.value, name);
+        let completion = fact(context, &written, key, name);
         Completion { label: known.name, kind: CompletionKind::Name, filter, detail, ..completion }
     });
     completions.collect()

@@ -7,7 +7,7 @@ mod snippet;
 mod units;
 mod values;
 
-pub use snippet::{escaped as as_snippet, with_stops};
+pub use snippet::{escaped as as_snippet, sheet_with_stops, with_stops};
 
 #[cfg(test)]
 mod tests;
@@ -36,6 +36,8 @@ pub struct Completion {
     pub filter: Option<String>,
     /// Lower comes first; the order of the list within one rank.
     pub rank: u8,
+    /// It is no longer in use.
+    pub is_obsolete: bool,
     /// Whether completion should be asked for again once it is accepted.
     pub goes_on: bool,
 }
@@ -68,6 +70,7 @@ impl Completion {
             snippet: None,
             filter: None,
             rank: 0,
+            is_obsolete: false,
             goes_on: false,
         }
     }

@@ -5,6 +5,7 @@ use super::{Completion, CompletionKind};
 use crate::book::{BUILT_IN, Book, ItemId};
 use crate::check;
 use crate::ide::names::Owners;
+use crate::ide::symbols::is_withdrawn;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -16,6 +17,8 @@ pub(super) struct Known {
     pub detail: String,
     /// Markdown.
     pub about: Option<String>,
+    /// It is no longer in use.
+    pub is_obsolete: bool,
 }
 
 /// The names of one sort that hold at the cursor.
@@ -44,7 +47,7 @@ pub(super) fn known(context: &Context<'_, '_>, of: NameOf) -> Vec<Known> {
         NameOf::Run => inner(book, context.item(), Kind::Run, &[run::SPEED.any()]),
         NameOf::Proof => inner(book, owners.and_then(|owners| owners.setup), Kind::Proof, &[proof::DATE.any()]),
         NameOf::Code => codes(),
-        NameOf::Listed(names) => names.iter().map(|name| plain(name, "")).collect(),
+        NameOf::Listed(choices) => choices.explained().map(|(name, meaning)| plain(name, meaning)).collect(),
         NameOf::Place => places(context, owners.and_then(|owners| owners.rotor)),
         NameOf::Own | NameOf::Position => Vec::new(),
     }
@@ -67,15 +70,18 @@ pub(super) fn scales(context: &Context<'_, '_>) -> Vec<Known> {
 }
 
 fn plain(name: &str, detail: impl Into<String>) -> Known {
-    Known { name: name.to_owned(), detail: detail.into(), about: None }
+    Known { name: name.to_owned(), detail: detail.into(), about: None, is_obsolete: false }
 }
 
 /// The items of a kind, but not the one that is being written.
 fn items(context: &Context<'_, '_>, kind: Kind) -> Vec<Known> {
     let book = context.book;
     let others = book.names_of(kind).filter(|(_, id)| context.item() != Some(*id));
-    let mut found: Vec<Known> =
-        others.map(|(name, id)| plain(name, format!("{kind} in {}", book.file(id.file).path))).collect();
+    let known = |(name, id): (&str, ItemId)| match is_withdrawn(book.item(id)) {
+        true => Known { is_obsolete: true, ..plain(name, format!("withdrawn {kind} in {}", book.file(id.file).path)) },
+        false => plain(name, format!("{kind} in {}", book.file(id.file).path)),
+    };
+    let mut found: Vec<Known> = others.map(known).collect();
     if kind == Kind::Material {
         let own: Vec<String> = found.iter().map(|known| known.name.clone()).collect();
         let metals = BUILT_IN.iter().filter(|metal| !own.iter().any(|name| name == metal.name));
@@ -117,6 +123,7 @@ fn codes() -> Vec<Known> {
         name: rule.code.to_owned(),
         detail: format!("{}: {}", rule.severity.word(), rule.title),
         about: Some(rule.page.to_owned()),
+        is_obsolete: false,
     });
     known.collect()
 }
@@ -152,6 +159,7 @@ pub(super) fn completion(context: &Context<'_, '_>, known: Known, replace: Span,
     Completion {
         detail: Some(known.detail).filter(|detail| !detail.is_empty()),
         documentation: known.about,
+        is_obsolete: known.is_obsolete,
         // Editors compare with all that is replaced, the quote that was typed included.
         filter: context.in_string().then(|| check::quoted(&known.name)),
         ..Completion::new(known.name, CompletionKind::Name, replace, written)

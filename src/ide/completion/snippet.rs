@@ -14,8 +14,9 @@ pub(super) enum Sketch {
 }
 
 /// The sketch of a value that `key` asks for.
-pub(super) fn sketch(context: &Context<'_, '_>, key: &KeySpec, value: ValueType) -> Sketch {
+pub(super) fn sketch(context: &Context<'_, '_>, key: &KeySpec) -> Sketch {
     use ValueType as T;
+    let value = key.value;
     let unit = |dimensions: &[Dimension]| {
         dimensions.first().map_or_else(String::new, |dimension| preferred(context, key, *dimension).to_string())
     };
@@ -74,8 +75,21 @@ pub(super) fn plain(snippet: &str) -> String {
 
 /// A text as a snippet that stops at each `?` which stands for a value; `None` where there is none.
 pub fn with_stops(text: &str) -> Option<String> {
-    let mut stops = 0;
-    let mut snippet = String::new();
+    stops_behind(String::new(), 0, text)
+}
+
+/// The same of a whole sheet, with its name as the first stop.
+pub fn sheet_with_stops(text: &str) -> Option<String> {
+    let Some((before, (name, after))) =
+        text.split_once('"').and_then(|(before, rest)| Some((before, rest.split_once('"')?)))
+    else {
+        return with_stops(text);
+    };
+    stops_behind(format!("{}\"${{1:{}}}\"", escaped(before), escaped(name)), 1, after)
+}
+
+/// Stops of a text after a beginning that has some already.
+fn stops_behind(mut snippet: String, mut stops: usize, text: &str) -> Option<String> {
     let mut rest = text;
     while let Some(at) = rest.find(" ?") {
         let (before, after) = (&rest[..at + 1], &rest[at + 2..]);

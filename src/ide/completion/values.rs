@@ -13,7 +13,8 @@ use crate::sheet::{Block, Expected, FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Length, Unit, plainly};
-use crate::vocabulary::{NameOf, ValueType, calibrate, control, plane, setup};
+use crate::vocabulary::plane::{CorrectBy, Method};
+use crate::vocabulary::{Choice, Choices, NameOf, ValueType, calibrate, control, plane, setup};
 
 pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
     use ValueType as T;
@@ -27,7 +28,7 @@ pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> 
         T::Setting => settings(context, expected, word, item),
         T::Text => Vec::new(),
         _ if context.in_string() => Vec::new(),
-        T::Choice(choices) => words(context, choices.words, Span::new(item.start, context.end_of_word())),
+        T::Choice(choices) => words(context, choices, Span::new(item.start, context.end_of_word())),
         T::UnitName(dimensions) | T::UnitNames(dimensions) => {
             units::completions(context, expected.key, dimensions, Span::new(item.start, context.end_of_unit()))
         }
@@ -76,16 +77,32 @@ fn named_in_quotes(context: &Context<'_, '_>, known: Vec<Known>, replace: Span) 
     known.into_iter().map(write).collect()
 }
 
-fn words(context: &Context<'_, '_>, choices: &[&str], replace: Span) -> Vec<Completion> {
+fn words(context: &Context<'_, '_>, choices: Choices, replace: Span) -> Vec<Completion> {
     // A choice of several words is replaced whole.
     let behind = context.text(Span::new(replace.end, context.place.line.span.end));
     let rest = behind.split('#').next().unwrap_or_default().trim_end();
     let whole = format!("{}{rest}", context.text(replace));
-    let replace = match choices.contains(&&*whole) {
+    let replace = match choices.words.contains(&&*whole) {
         true => Span::new(replace.start, replace.end + rest.len() as u32),
         false => replace,
     };
-    choices.iter().map(|choice| Completion::new(*choice, CompletionKind::Choice, replace, *choice)).collect()
+    let choice = |(words, meaning): (&str, &str)| Completion {
+        detail: Some(meaning.to_owned()),
+        rank: u8::from(is_against_sense(context, words)),
+        ..Completion::new(words, CompletionKind::Choice, replace, words)
+    };
+    choices.explained().map(choice).collect()
+}
+
+/// Whether a method of correction does the contrary of what the plane is to be corrected by.
+fn is_against_sense(context: &Context<'_, '_>, words: &str) -> bool {
+    let plane = context.blocks.as_ref().map(|blocks| blocks.innermost()).filter(|block| block.kind == Kind::Plane);
+    let correct = plane.and_then(|plane| plane.choice(plane::CORRECT));
+    match (correct, Method::of(words).map(Method::does)) {
+        (Some(CorrectBy::Add), Some(does)) => does == CorrectBy::Remove,
+        (Some(CorrectBy::Remove), Some(does)) => does == CorrectBy::Add,
+        _ => false,
+    }
 }
 
 /// The grades that the book uses most often, then those that are usual in most shops.
@@ -119,7 +136,8 @@ fn line_heads(context: &Context<'_, '_>) -> Vec<Known> {
     let facts = block.fields.iter().filter(|field| field.field.key.inherited).map(|field| book::head_of(field.field));
     let blocks = block.blocks.iter().map(|inner: &EffectiveBlock<'_>| book::heading(inner.written));
     let detail = format!("of {}", name.text);
-    facts.chain(blocks).map(|name| Known { name, detail: detail.clone(), about: None }).collect()
+    let known = |name| Known { name, detail: detail.clone(), about: None, is_obsolete: false };
+    facts.chain(blocks).map(known).collect()
 }
 
 /// The control of the machine that a line sets.

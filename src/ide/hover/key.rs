@@ -4,12 +4,17 @@ use std::fmt::Write as _;
 
 use crate::check;
 use crate::syntax::Kind;
-use crate::vocabulary::{self, BlockSpec, KeySpec, Need, Standing, ValueType};
+use crate::vocabulary::{self, BlockSpec, Choices, KeySpec, Need, Standing, ValueType};
 
 /// A key of a block, with what is expected behind its colon.
-pub(in crate::ide) fn of_key(spec: &BlockSpec, key: &KeySpec, value: ValueType) -> String {
-    let mut text = format!("**{}** in `{}`\n\n{}", key.name, spec.kind, key.meaning);
-    let _ = write!(text, "\n\n- {}", check::expected(value));
+pub(in crate::ide) fn of_key(spec: &BlockSpec, key: &KeySpec) -> String {
+    let mut text = format!("**{}** in `{}`\n\n{}\n\n", key.name, spec.kind, key.meaning);
+    match key.value {
+        ValueType::Choice(choices) => text.push_str(&of_choices(choices, None)),
+        _ => {
+            let _ = write!(text, "- {}", check::expected_of(key));
+        }
+    }
     let need = match key.need {
         Need::Must => Some("must be given"),
         Need::Derived => Some("worked out when left out"),
@@ -43,6 +48,14 @@ pub(in crate::ide) fn of_key(spec: &BlockSpec, key: &KeySpec, value: ValueType) 
         let _ = write!(text, "\n\n*Source: {}*", key.source);
     }
     text
+}
+
+/// The words of a choice, each with what it means: first the one that is written, then what else there is.
+pub(super) fn of_choices(choices: Choices, written: Option<&str>) -> String {
+    let (chosen, others): (Vec<_>, Vec<_>) = choices.explained().partition(|(words, _)| Some(*words) == written);
+    let chosen = chosen.into_iter().map(|(words, meaning)| format!("**{words}**: {meaning}\n"));
+    let others = others.into_iter().map(|(words, meaning)| format!("- `{words}`: {meaning}"));
+    chosen.chain(others).collect::<Vec<_>>().join("\n")
 }
 
 /// A kind of block.

@@ -63,7 +63,7 @@ impl Asked<'_, '_> {
         {
             return Some(hover);
         }
-        Some(Hover { span: head.span, markdown: key::of_key(spec, expected.key, expected.value) })
+        Some(Hover { span: head.span, markdown: key::of_key(spec, expected.key) })
     }
 
     fn value(&self, fact: &Fact) -> Option<Hover> {

@@ -18,7 +18,7 @@ pub(super) fn hover(asked: &Asked<'_, '_>, fact: &Fact) -> Option<Hover> {
     let one = item_at(&fact.value, asked.offset);
     let (span, mut markdown) = match found(asked, one, expected.value) {
         Some(found) => found,
-        None => (fact.value.span, key::of_key(spec, expected.key, expected.value)),
+        None => (fact.value.span, key::of_key(spec, expected.key)),
     };
     markdown.push_str(&worked_out(asked, fact.value.span).unwrap_or_default());
     Some(Hover { span, markdown })
@@ -39,7 +39,10 @@ fn found(asked: &Asked<'_, '_>, value: &Value, expected: ValueType) -> Option<(S
             ValueType::UnitName(_) | ValueType::UnitNames(_) => {
                 Some((value.span, quantity::unit(value.span.of(text))?))
             }
-            ValueType::Choice(choices) => Some((value.span, choice(value.span.of(text), choices.words))),
+            ValueType::Choice(choices) => {
+                let written = place::collapsed(value.span.of(text));
+                Some((value.span, key::of_choices(choices, Some(&written))))
+            }
             _ => None,
         },
         Shape::Grade { number, .. } => Some((value.span, grade(number.value))),
@@ -83,15 +86,6 @@ fn grade(number: f64) -> String {
     }
     let _ = write!(text, "\n\n*Source: {}*", grades::SOURCE);
     text
-}
-
-fn choice(written: &str, choices: &[&str]) -> String {
-    let written = place::collapsed(written);
-    let listed = choices.iter().map(|choice| match *choice == written {
-        true => format!("**{choice}**"),
-        false => (*choice).to_owned(),
-    });
-    listed.collect::<Vec<_>>().join(" · ")
 }
 
 /// Where evenly spaced places lie.

@@ -4,7 +4,8 @@ use super::Places;
 use crate::check::{Diagnostic, Place, Related, Severity};
 use crate::server::client::Client;
 use crate::server::protocol::{
-    self as lsp, CodeDescription, DiagnosticRelatedInformation, DiagnosticSeverity, Location, NumberOrString, Url,
+    self as lsp, CodeDescription, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag, Location,
+    NumberOrString, Url,
 };
 
 /// Finds places in other files than the one that is spoken of.
@@ -29,7 +30,7 @@ pub(in crate::server) fn diagnostic(
         message: message(found),
         related_information: related
             .map(|files| found.related.iter().filter_map(|other| information(other, files)).collect()),
-        tags: None,
+        tags: (found.is_obsolete && client.tags.diagnostics).then(|| vec![DiagnosticTag::DEPRECATED]),
         data: None,
     }
 }

@@ -2,7 +2,7 @@
 
 use super::file;
 use crate::book::Computing;
-use crate::check::{self, Diagnostic};
+use crate::check::{self, Diagnostic, FileEdit};
 use crate::ide::{self, Action, ActionKind, Beginning};
 use crate::server::capabilities::FIX_ALL;
 use crate::server::commands;
@@ -10,9 +10,9 @@ use crate::server::convert::{self, Elsewhere};
 use crate::server::protocol::{
     CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, CodeActionResponse, Command, Range,
 };
-use crate::server::snapshot::{BookKey, FileView, View, url_of};
+use crate::server::snapshot::{FileView, View};
 use crate::server::ticket::is_wanted;
-use crate::text::Span;
+use crate::text::{Edit, Span};
 
 pub(in crate::server) fn actions(view: &View, params: &CodeActionParams) -> Option<CodeActionResponse> {
     let file = file(view, &params.text_document.uri)?;
@@ -37,6 +37,7 @@ pub(in crate::server) fn actions(view: &View, params: &CodeActionParams) -> Opti
     response.extend(others.into_iter().filter_map(offered));
     if wanted(&CodeActionKind::REFACTOR) {
         response.extend(begun(file, span));
+        response.extend(begun_here(file, span));
     }
     Some(response)
 }
@@ -89,6 +90,7 @@ fn kind(action: &Action) -> CodeActionKind {
     match action.kind {
         ActionKind::QuickFix | ActionKind::Rank => CodeActionKind::QUICKFIX,
         ActionKind::Rewrite | ActionKind::Insert => CodeActionKind::REFACTOR_REWRITE,
+        ActionKind::Begin => CodeActionKind::REFACTOR,
         ActionKind::FixAll if action.diagnostic.is_some() => CodeActionKind::QUICKFIX,
         ActionKind::FixAll => FIX_ALL,
     }
@@ -131,21 +133,34 @@ fn offered(
 /// The command that writes what has places to fill, for editors that stop at each of them.
 fn filled_in(file: FileView<'_>, action: &Action) -> Option<Command> {
     let [one] = &action.edits[..] else { return None };
-    let snippet = ide::with_stops(&one.edit.text).filter(|_| file.view.client.fills_in)?;
+    let snippet = match action.kind {
+        ActionKind::Begin => ide::sheet_with_stops(&one.edit.text),
+        _ => ide::with_stops(&one.edit.text),
+    };
+    let snippet = snippet.filter(|_| file.view.client.fills_in)?;
     let range = file.places_of(one.file).range(one.edit.span);
     Some(commands::fill_in(action.title.clone(), &file.url(one.file)?, range, &snippet))
+}
+
+/// Sheets that can be begun on an empty line, in the file that it is in.
+fn begun_here(file: FileView<'_>, range: Span) -> Vec<CodeActionOrCommand> {
+    let begin = |one: Beginning| {
+        let edit = FileEdit { file: file.file, edit: Edit::insert(range.start, one.text.clone()) };
+        let (title, kind) = (one.title, ActionKind::Begin);
+        let action = Action { title, kind, edits: vec![edit], diagnostic: None, preferred: false };
+        offered(file, self::kind(&action), action, &[])
+    };
+    ide::beginnings_here(file.book(), file.file, range.start).into_iter().filter_map(begin).collect()
 }
 
 /// Sheets that can be begun at a heading, each in a file of its own.
 fn begun(file: FileView<'_>, range: Span) -> Vec<CodeActionOrCommand> {
     let client = &file.view.client;
-    let BookKey::Folder(root) = &file.in_book.key else { return Vec::new() };
     if !client.creates_files || !client.code_action_literals {
         return Vec::new();
     }
     let begin = |one: Beginning| {
-        let path = root.join(&one.path);
-        let url = url_of(&path, &file.view.folders).filter(|_| !path.exists())?;
+        let url = commands::new_file(file.view, file.in_book, &one)?;
         let snippet = ide::with_stops(&one.text).filter(|_| client.fills_in);
         let command = snippet.map(|text| commands::fill_in(one.title.clone(), &url, Range::default(), &text));
         let text = command.is_none().then_some(one.text);

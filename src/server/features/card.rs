@@ -1,7 +1,7 @@
 //! The bench card of the text as it stands, for a preview beside it.
 
 use crate::book::{Computing, FileId, ItemId};
-use crate::card::{self, Fonts, Paper, Printed, Sides};
+use crate::card::{self, Fonts, Paper, Printed, Sides, Words};
 use crate::check::{self, Diagnostic};
 use crate::disk;
 use crate::ide;
@@ -17,7 +17,10 @@ pub(in crate::server) fn page(file: FileView<'_>, offset: u32) -> Option<String>
     let computing = Computing::new(book);
     let state = "an editor, whose texts may not be saved".to_owned();
     let printed = Printed { on: disk::today(), state, committed: false, preview: true };
-    let card = card::card(&computing, id, &found(file, id), &printed, Sides::Both)?;
+    let mut card = card::card(&computing, id, &found(file, id), &printed, Sides::Both)?;
+    if let Some(progress) = ide::progress_of(book, id) {
+        card.sides.iter_mut().for_each(|side| side.under.insert(0, Words::stated(progress.clone())));
+    }
     let title = card.name.clone();
     Some(card::html(&title, &[card], &printed, Paper::A4, &Fonts::default()))
 }

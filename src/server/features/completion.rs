@@ -6,8 +6,8 @@ use crate::ide::{self, Completion, CompletionKind};
 use crate::server::client::Client;
 use crate::server::convert::{Places, plain};
 use crate::server::protocol::{
-    Command, CompletionItem, CompletionItemKind, CompletionParams, CompletionResponse, CompletionTextEdit,
-    Documentation, InsertTextFormat, MarkupContent, MarkupKind, TextEdit,
+    Command, CompletionItem, CompletionItemKind, CompletionItemTag, CompletionParams, CompletionResponse,
+    CompletionTextEdit, Documentation, InsertTextFormat, MarkupContent, MarkupKind, TextEdit,
 };
 use crate::server::snapshot::View;
 
@@ -40,6 +40,7 @@ fn item(n: usize, found: Completion, places: &Places<'_>, client: &Client) -> Co
         insert_text_format: Some(format),
         text_edit: Some(CompletionTextEdit::Edit(edit)),
         command: (found.goes_on && client.completes_again).then(go_on),
+        tags: (found.is_obsolete && client.tags.completions).then(|| vec![CompletionItemTag::DEPRECATED]),
         label: found.label,
         ..CompletionItem::default()
     }

@@ -14,6 +14,7 @@ pub(super) mod moved;
 pub(super) mod names;
 pub(super) mod rename;
 pub(super) mod selection;
+pub(super) mod signature;
 pub(super) mod symbols;
 pub(super) mod tokens;
 

@@ -5,7 +5,7 @@ use crate::book::{Computing, FileId};
 use crate::ide::{self, Symbol};
 use crate::server::convert::{Elsewhere, Places};
 use crate::server::protocol::{
-    DocumentSymbol, DocumentSymbolParams, DocumentSymbolResponse, Location, SymbolInformation, SymbolKind,
+    DocumentSymbol, DocumentSymbolParams, DocumentSymbolResponse, Location, SymbolInformation, SymbolKind, SymbolTag,
     WorkspaceSymbolParams,
 };
 use crate::server::snapshot::{FileView, View};
@@ -18,7 +18,8 @@ pub(in crate::server) fn of_document(view: &View, params: &DocumentSymbolParams)
     let url = &params.text_document.uri;
     let file = file(view, url)?;
     let places = file.places();
-    let found = ide::symbols(&Computing::new(file.book()), file.file);
+    let mut found = ide::symbols(&Computing::new(file.book()), file.file);
+    found.iter_mut().for_each(|symbol| symbol.is_obsolete &= view.client.tags.symbols);
     Some(match view.client.nested_symbols {
         true => DocumentSymbolResponse::Nested(found.into_iter().map(|symbol| nested(symbol, &places)).collect()),
         false => {
@@ -41,7 +42,7 @@ fn nested(symbol: Symbol, places: &Places<'_>) -> DocumentSymbol {
         name: if symbol.name.is_empty() { symbol.kind.to_string() } else { symbol.name },
         detail: symbol.detail,
         kind: kind(symbol.kind),
-        tags: None,
+        tags: symbol.is_obsolete.then(|| vec![SymbolTag::DEPRECATED]),
         deprecated: None,
         range: places.range(symbol.span),
         selection_range: places.range(symbol.name_span),

@@ -51,21 +51,21 @@ impl Reader<'_> {
             }
             Shape::Quoted(_) => self.name(value, expected),
             _ => match expected {
-                ValueType::Names(NameOf::Listed(words)) => self.listed(value, words),
+                ValueType::Names(NameOf::Listed(choices)) => self.listed(value, choices),
                 _ => self.name(value, expected),
             },
         }
     }
 
     /// One of the words that need no quotes.
-    fn listed(&mut self, value: &Value, words: &'static [&'static str]) -> Option<NameAt> {
+    fn listed(&mut self, value: &Value, choices: Choices) -> Option<NameAt> {
         let written = value.span.of(self.text);
         let folded = written.split_whitespace();
-        if let Some(word) = words.iter().find(|word| word.split(' ').eq(folded.clone())) {
+        if let Some(word) = choices.words.iter().find(|word| word.split(' ').eq(folded.clone())) {
             return Some(NameAt { text: (*word).into(), span: value.span, quoted: false });
         }
-        let suggestion = synonyms::choice(written, Choices { words, others: &[] });
-        self.report(value.span, P::UnknownChoice { choices: words, suggestion })
+        let suggestion = synonyms::choice(written, choices);
+        self.report(value.span, P::UnknownChoice { choices: choices.words, suggestion })
     }
 
     pub(super) fn choice(&mut self, value: &Value, choices: Choices, expected: ValueType) -> Option<&'static str> {

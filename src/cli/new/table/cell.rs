@@ -1,6 +1,6 @@
 //! A cell of a table as a sheet would write it.
 
-use crate::cli::new::sheet::{quoted, word};
+use crate::starting::{quoted, word};
 use crate::vocabulary::{KeySpec, ValueType};
 
 /// What stands in a column whose heading says it.

@@ -4,9 +4,9 @@ use super::Asked;
 use super::cell::Units;
 use crate::cli::Failure;
 use crate::cli::new::fact::{FactAt, fact_at};
-use crate::cli::new::sheet::Draft;
 use crate::limits::{COMPARED_CHARACTERS, NAMES_LISTED};
 use crate::sheet::nearest;
+use crate::starting::Draft;
 use crate::text::{cut, harmless};
 use crate::units::Unit;
 

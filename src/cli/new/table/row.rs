@@ -11,7 +11,7 @@ use crate::book::{Book, SourceFile};
 use crate::check::{self, Severity};
 use crate::cli::Failure;
 use crate::cli::new::fact::FactAt;
-use crate::cli::new::sheet::Draft;
+use crate::starting::Draft;
 use crate::syntax::Kind;
 use crate::vocabulary::{self, Choice, KeySpec, Need, ValueType, YesNo, run, setup};
 

@@ -3,6 +3,10 @@
 //! They are whole but for what only the bench can say, which is a `?`, in the order in which the bench gives it. What the
 //! shop used last on the same machine is taken over.
 
+mod plain;
+
+pub use plain::{begin, beginnings_here, starts};
+
 use std::fmt::Write as _;
 
 use super::quote;

@@ -2,15 +2,15 @@
 
 use std::fmt::Display;
 
-use crate::check::expected;
+use crate::check::expected_of;
 use crate::syntax::{Kind, is_word};
 use crate::vocabulary::{self, KeySpec, Need};
 
 /// A kind of block and the name of this one.
-pub(super) type BlockName = (Kind, Option<String>);
+pub type BlockName = (Kind, Option<String>);
 
 /// A block that is put together.
-pub(super) struct Draft {
+pub struct Draft {
     kind: Kind,
     name: Option<String>,
     lines: Vec<Line>,
@@ -160,9 +160,9 @@ impl Draft {
         match (&line.text, key) {
             (LineText::Holds(value), _) => format!("{head}: {value}"),
             (LineText::Proposed(value), _) => format!("# {head}: {value}"),
-            (LineText::Open, Some(key)) => format!("{head}: ? # {}", expected(key.value)),
+            (LineText::Open, Some(key)) => format!("{head}: ? # {}", expected_of(key)),
             (LineText::Open, None) => format!("{head}: ?"),
-            (LineText::Asked, _) => format!("# {head}: {}", key.map_or(String::new(), |key| expected(key.value))),
+            (LineText::Asked, _) => format!("# {head}: {}", key.map_or_else(String::new, expected_of)),
         }
     }
 }
@@ -182,10 +182,10 @@ fn name_text(name: &str, kind: Kind) -> String {
 }
 
 /// A name bare where it is one word, else in quotes.
-pub(super) fn word(name: &str) -> String {
+pub fn word(name: &str) -> String {
     if is_word(name) { name.to_owned() } else { quoted(name) }
 }
 
-pub(super) fn quoted(text: &str) -> String {
+pub fn quoted(text: &str) -> String {
     format!("\"{}\"", text.replace('"', "\"\""))
 }

@@ -1,32 +1,35 @@
-//! What a starting sheet of each kind begins with. Facts whose wrong guess would hurt are asked for, not shown.
+//! What a starting sheet of each kind begins with.
 
-use super::sheet::{Draft, quoted, word};
+use super::draft::{Draft, quoted, word};
 use crate::book::Book;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::vocabulary::setup::Status;
 use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::trial::TrialMassAfter;
 use crate::vocabulary::{
     Choice, FORMAT, arbor, balance_error, calibrate, control, instrument, machine, masses, material, plane, readout,
-    record, rotor, run, setup, shop, tolerance,
+    record, rotor, run, setup, shop, tolerance, trial,
 };
 
 /// What a sheet starts from: the book it is begun in, and the facts that are stated for it.
-pub(super) struct Context<'a> {
+#[derive(Clone, Copy)]
+pub struct Context<'a> {
     pub book: Option<&'a Book>,
     pub stated: &'a [(String, String)],
+    /// Whether the first of several rotors or machines is taken; else it is left open which.
+    pub takes_first: bool,
 }
 
 impl Context<'_> {
-    /// The name of the item that the sheet refers to: the one that is stated, else the first of the book.
+    /// The name of the item that the sheet refers to: the one that is stated, else that of the book.
     fn name(&self, kind: Kind) -> Option<String> {
-        let stated = self.stated.iter().find(|(fact, _)| fact == kind.words());
-        let first = self.book.and_then(|book| book.names_of(kind).next());
-        match (stated, first) {
-            (Some((_, name)), _) => Some(name.trim_matches('"').to_owned()),
-            (None, Some((name, _))) => Some(name.to_owned()),
-            (None, None) => None,
+        if let Some((_, name)) = self.stated.iter().find(|(fact, _)| fact == kind.words()) {
+            return Some(name.trim_matches('"').to_owned());
         }
+        let mut names = self.book?.names_of(kind);
+        let first = names.next().map(|(name, _)| name.to_owned());
+        first.filter(|_| self.takes_first || names.next().is_none())
     }
 
     fn item(&self, kind: Kind) -> Option<&Block> {
@@ -35,19 +38,60 @@ impl Context<'_> {
     }
 }
 
-/// A sheet of this kind; what it refers to is taken from the book where there is one.
-pub(super) fn start(kind: Kind, name: &str, context: &Context<'_>) -> Draft {
-    let draft = Draft::named(kind, name);
-    match kind {
-        Kind::Shop => shop(draft),
-        Kind::Material => draft.open(material::DENSITY).ask(material::SOURCE),
-        Kind::Masses => draft.open(masses::VALUES).open(masses::UNCERTAINTY),
-        Kind::Machine => machine(draft),
-        Kind::Arbor => arbor(draft),
-        Kind::Rotor => rotor(draft),
-        Kind::Setup => setup(draft, &Around::of(context)),
-        Kind::Record => record(draft, &Around::of(context)),
-        _ => draft,
+/// What can be begun.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Start {
+    Item(Kind),
+    /// A setup whose planes are read by trial runs, where nothing is calibrated.
+    SetupByTrials,
+}
+
+impl Start {
+    pub const ALL: [Self; 9] = [
+        Self::Item(Kind::Rotor),
+        Self::Item(Kind::Setup),
+        Self::SetupByTrials,
+        Self::Item(Kind::Record),
+        Self::Item(Kind::Machine),
+        Self::Item(Kind::Masses),
+        Self::Item(Kind::Arbor),
+        Self::Item(Kind::Material),
+        Self::Item(Kind::Shop),
+    ];
+
+    /// As a person would say it: `setup by trial runs`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Item(Kind::Masses) => "set of masses",
+            Self::Item(kind) => kind.words(),
+            Self::SetupByTrials => "setup by trial runs",
+        }
+    }
+
+    pub const fn kind(self) -> Kind {
+        match self {
+            Self::Item(kind) => kind,
+            Self::SetupByTrials => Kind::Setup,
+        }
+    }
+
+    /// The sheet to begin with; what it refers to is taken from the book where there is one.
+    pub fn draft(self, name: &str, context: &Context<'_>) -> Draft {
+        let draft = Draft::named(self.kind(), name);
+        match self {
+            Self::SetupByTrials => setup_by_trials(draft, &Around::of(context)),
+            Self::Item(kind) => match kind {
+                Kind::Shop => shop(draft),
+                Kind::Material => draft.open(material::DENSITY).ask(material::SOURCE),
+                Kind::Masses => draft.open(masses::VALUES).open(masses::UNCERTAINTY),
+                Kind::Machine => machine(draft),
+                Kind::Arbor => arbor(draft),
+                Kind::Rotor => rotor(draft),
+                Kind::Setup => setup(draft, &Around::of(context)),
+                Kind::Record => record(draft, &Around::of(context)),
+                _ => draft,
+            },
+        }
     }
 }
 
@@ -124,32 +168,58 @@ fn rotor(draft: Draft) -> Draft {
 }
 
 fn setup(draft: Draft, around: &Around) -> Draft {
-    let mut draft =
-        draft.refers(setup::ROTOR, around.rotor.as_deref()).refers(setup::MACHINE, around.machine.as_deref());
-    if let Some(masses) = &around.masses {
-        draft = draft.holds(setup::MASSES, quoted(masses));
-    }
-    let mut draft =
-        draft.holds(setup::STATUS, Status::Draft.words()).open(setup::BALANCING_SPEED).ask(setup::SUPPORTS_AT);
-    for (channel, plane) in around.channels.iter().zip(&around.planes) {
-        draft = draft.holds(format!("{} {}", setup::CHANNEL, word(channel)), word(plane));
-    }
-    let mut settings = Draft::new(Kind::Settings);
-    for control in &around.controls {
-        settings = settings.holds(quoted(control), "as found");
-    }
     let calibrations = around.planes.iter().map(|plane| {
         let calibrate = Draft::named(Kind::Calibrate, plane).open(calibrate::MASS).open(calibrate::RADIUS);
         calibrate.ask(calibrate::ANGLE).ask(calibrate::TAKEN_AS)
     });
+    let mut draft = on_machine(draft, around);
     if around.is_in_place {
         for channel in &around.channels {
             draft = draft.ask(format!("{} {}", setup::VIBRATION_LIMIT, word(channel)));
         }
     }
     let draft = draft.ask(setup::INDICATES).open(setup::TOLERANCE_READS);
-    let draft = if around.controls.is_empty() { draft } else { draft.block(settings) };
-    draft.blocks(calibrations).propose_block(error(BudgetLine::Mounting))
+    set(draft, around).blocks(calibrations).propose_block(error(BudgetLine::Mounting))
+}
+
+/// One run as found, then one with a mass in each plane.
+fn setup_by_trials(draft: Draft, around: &Around) -> Draft {
+    let read = |trial: Draft| {
+        let trial = trial.open(trial::SPEED);
+        around.channels.iter().fold(trial, |trial, channel| trial.open(format!("{} {}", trial::READING, word(channel))))
+    };
+    let as_found = read(Draft::named(Kind::Trial, "as found"));
+    let with_mass = around.planes.iter().map(|plane| {
+        let trial = Draft::named(Kind::Trial, &format!("mass in {plane}")).holds(trial::MASS_IN, word(plane));
+        let trial = trial.open(trial::MASS).open(trial::RADIUS).open(trial::ANGLE);
+        read(trial.holds(trial::TRIAL_MASS, TrialMassAfter::TakenOff.words()))
+    });
+    let draft = on_machine(draft, around).ask(setup::INDICATES);
+    set(draft, around).block(as_found).blocks(with_mass)
+}
+
+/// Which rotor, on which machine, how fast, and which channel reads which plane.
+fn on_machine(draft: Draft, around: &Around) -> Draft {
+    let mut draft =
+        draft.refers(setup::ROTOR, around.rotor.as_deref()).refers(setup::MACHINE, around.machine.as_deref());
+    if let Some(masses) = &around.masses {
+        draft = draft.holds(setup::MASSES, quoted(masses));
+    }
+    let draft = draft.holds(setup::STATUS, Status::Draft.words()).open(setup::BALANCING_SPEED).ask(setup::SUPPORTS_AT);
+    let read = around.channels.iter().zip(&around.planes);
+    read.fold(draft, |draft, (channel, plane)| {
+        draft.holds(format!("{} {}", setup::CHANNEL, word(channel)), word(plane))
+    })
+}
+
+/// What the controls of the machine are set to.
+fn set(draft: Draft, around: &Around) -> Draft {
+    if around.controls.is_empty() {
+        return draft;
+    }
+    let settings = Draft::new(Kind::Settings);
+    let set = |settings: Draft, control: &String| settings.holds(quoted(control), "as found");
+    draft.block(around.controls.iter().fold(settings, set))
 }
 
 fn record(draft: Draft, around: &Around) -> Draft {

@@ -1,0 +1,10 @@
+//! Starting sheets: what is known of a kind of item before anything is known of the one in hand.
+//!
+//! Facts that are needed are a `?`, in the order in which the bench gives them; others are named in comments. Facts whose
+//! wrong guess would hurt are asked for, not shown. `cli::new` writes them, and editors begin with them.
+
+mod draft;
+mod starts;
+
+pub use draft::{BlockName, Draft, quoted, word};
+pub use starts::{Context, Start};
