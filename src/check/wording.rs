@@ -164,7 +164,7 @@ fn expected_such_as(value: ValueType, example: Option<&str>) -> String {
     match value {
         T::Quantity(dimensions) => format!("{} with its unit{or_none}", a_dimension(dimensions)),
         T::Range(_) => format!("a range,{such_as}"),
-        T::QuantityOrRange(dimensions) => format!("{}, or a range{such_as}", a_dimension(dimensions)),
+        T::QuantityOrRange(dimensions) => format!("{} with its unit{or_none}, or a range", a_dimension(dimensions)),
         T::Ranges(_) => format!("a range, or several,{such_as}"),
         T::Quantities(dimensions, Some(count)) => {
             let each = a_dimension(dimensions);

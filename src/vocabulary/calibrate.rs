@@ -26,7 +26,7 @@ block! {
     /// What strobe or pointer shows with the mass on.
     SHOWS: ClockOrAngle = "shows".any_sign();
     /// The reading to set.
-    READING: Reading = "reading".such_as("8.6 div").derived().demand()
+    READING: Reading = "reading".derived().demand()
         .yields(0)
         .headline();
     /// How the reading is taken, so that the rotor's own unbalance does not spoil it.

@@ -28,8 +28,8 @@ const fn form(parts: &'static [Part]) -> Form {
 
 const LOW_TO_HIGH: Form =
     form(&[part("", "low", "the lower end, with its unit"), part(" to ", "high", "the upper end, with its unit")]);
-const UP_TO: Form = form(&[part("up to ", "high", "the upper end; there is no lower one")]);
-const FROM: Form = form(&[part("from ", "low", "the lower end; there is no upper one")]);
+const UP_TO: Form = form(&[part("up to ", "high", "the upper end, without a lower one")]);
+const FROM: Form = form(&[part("from ", "low", "the lower end, without an upper one")]);
 const ONE: Form = form(&[part("", "amount", "one amount with its unit")]);
 const PERCENTAGE: Form = form(&[part("", "share", "a percentage")]);
 const NUMBERS: Form = form(&[part("", "low", "the lower end"), part(" to ", "high", "the upper end")]);

@@ -93,7 +93,7 @@ block! {
         .found_with(VOIDING)
         .also_called(&["tolerance reading", "tolerance is"]);
     /// The reading to come below before calibration begins.
-    PRE_BALANCE_TO: Reading = "pre-balance to".such_as("20 div").demand()
+    PRE_BALANCE_TO: Reading = "pre-balance to".demand()
         .found_with(VOIDING);
     /// The plane that a channel reads once the planes are separated.
     CHANNEL: Named<PlaneName> = "channel".per(Channel)

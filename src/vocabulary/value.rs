@@ -49,9 +49,8 @@ impl ValueType {
         use ValueType as T;
         match self {
             T::Quantity([one]) => example(*one),
-            T::Range(dimensions) | T::QuantityOrRange(dimensions) | T::Ranges(dimensions) => {
-                Some(example_of_range(dimensions))
-            }
+            T::QuantityOrRange([one]) => example(*one),
+            T::Range(dimensions) | T::Ranges(dimensions) => Some(example_of_range(dimensions)),
             T::NumberRange => Some("5 to 20"),
             T::Percentage | T::PercentageOrAmount => example(Dimension::NONE),
             T::UnitName(dimensions) => dimensions.first().and_then(|one| one.usual_units().first()).copied(),
@@ -71,6 +70,7 @@ impl ValueType {
             T::DialStep => Some("0.5 mm"),
             T::LineHeads => Some("\"belt runs on\", \"calibrate rim\""),
             T::Quantity(_)
+            | T::QuantityOrRange(_)
             | T::Quantities(..)
             | T::Number
             | T::Count

@@ -130,7 +130,13 @@ fn a_name_shows_the_summary_of_its_item() {
 fn kinds_choices_places_and_units_are_explained() {
     holds(&shown("set$0up s {\n}\n"), &["^^^^^\n**setup**", "- must have `rotor`, `machine` and `balancing speed`"]);
     let choice = shown("setup s {\n  indicates: heavy$0 spot\n}\n");
-    holds(&choice, &["             ^^^^^^^^^^\n**heavy spot** · light spot"]);
+    holds(
+        &choice,
+        &[
+            "             ^^^^^^^^^^\n**heavy spot**: The angle points at where material is to be taken off.\n",
+            "- `light spot`: ",
+        ],
+    );
     let places = shown("rotor a {\n  plane p {\n    places: 4$0 from 30 deg\n");
     holds(&places, &["4 places, 90 deg apart: 30, 120, 210, 300 deg"]);
     let unit = shown("shop {\n  show in: g$0·mm\n}\n");
