@@ -150,7 +150,7 @@ impl Read {
             let runs = rows.iter().map(|row| row.chunks(2).collect()).collect();
             ways.push(Way { runs, of: "amount and angle of each channel" });
         }
-        if self.has_angles && channels > 1 && all_have(2) && rows.len() % channels == 0 {
+        if self.has_angles && channels > 1 && all_have(2) && rows.len().is_multiple_of(channels) {
             let runs = rows.chunks(channels).map(|rows| rows.iter().map(Vec::as_slice).collect()).collect();
             ways.push(Way { runs, of: "a row for each channel" });
         }
