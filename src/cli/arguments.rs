@@ -10,6 +10,7 @@ use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
 use super::bench::{BalanceArguments, ProveArguments};
 use super::card::{CardArguments, CertificateArguments};
 use super::check::CheckArguments;
+use super::complete::CompleteArguments;
 use super::completions::CompletionsArguments;
 use super::diff::DiffArguments;
 use super::explain::ExplainArguments;
@@ -48,6 +49,10 @@ pub(super) struct Arguments {
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Options of every command")]
     pub color: ColorChoice,
 
+    /// Write long output at once; else a terminal shows it by PAGER, or by `less`
+    #[arg(long, global = true, help_heading = "Options of every command")]
+    pub no_pager: bool,
+
     #[command(subcommand)]
     pub command: Command,
 }
@@ -75,7 +80,18 @@ pub(super) enum Command {
     New(NewArguments),
     Explain(ExplainArguments),
     Lsp(LspArguments),
+    Complete(CompleteArguments),
     Completions(CompletionsArguments),
+}
+
+impl Command {
+    /// Whether it writes what people read from top to bottom, and nothing else meanwhile.
+    pub fn may_be_long(&self) -> bool {
+        matches!(
+            self,
+            Self::Show(_) | Self::Diff(_) | Self::History(_) | Self::List(_) | Self::Overview(_) | Self::Explain(_)
+        )
+    }
 }
 
 /// Reads the arguments; `Err` when help was asked for or they cannot be understood, which has been said then.

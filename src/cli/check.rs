@@ -5,9 +5,10 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use super::load::{self, Loaded};
+use super::paths::Target;
 use super::report::{self, Checked};
 use super::stdin::StdinArguments;
-use super::{Exit, Failure, Outcome, Session, fix, paths, since};
+use super::{Exit, Failure, Outcome, Session, fix, paths, since, watch};
 use crate::check::{self, Severity};
 
 /// Check sheets: their text, their facts, and what is computed from them
@@ -32,6 +33,10 @@ pub(super) struct CheckArguments {
     /// Put right what has one obvious fix, and report what is left
     #[arg(long, conflicts_with_all = ["since", "staged"])]
     fix: bool,
+
+    /// Check again whenever a sheet has changed, until it is stopped
+    #[arg(long, conflicts_with_all = ["fix", "since", "staged", "format", "stdin_filename"])]
+    watch: bool,
 
     /// How to report; json writes one document per book, each on a line
     #[arg(long, value_enum, default_value_t = Format::Human)]
@@ -87,10 +92,17 @@ pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome 
         }
         return report(session, arguments, &mut [judge(load::load_around(handed))], 0);
     }
+    if arguments.watch {
+        return watch::run(session, &arguments.paths, |session, targets| check_targets(session, arguments, targets));
+    }
     let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
     if arguments.fix {
         fix::apply(session, &targets);
     }
+    check_targets(session, arguments, &targets)
+}
+
+fn check_targets(session: &mut Session, arguments: &CheckArguments, targets: &[Target]) -> Outcome {
     let alone = targets.iter().filter(|target| target.single.is_some()).count();
     let mut checked: Vec<Checked> = targets.iter().map(|target| judge(load::load(target))).collect();
     let files: usize = checked.iter().map(|checked| checked.loaded.count_asked()).sum();

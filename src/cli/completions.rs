@@ -22,5 +22,31 @@ pub(super) fn run(session: &mut Session, arguments: &CompletionsArguments) -> Ou
     let mut script = Vec::new();
     clap_complete::generate(arguments.shell, &mut Arguments::command(), "rotorbook", &mut script);
     session.terminal.print(&String::from_utf8_lossy(&script));
+    session.terminal.print(match arguments.shell {
+        Shell::Bash => BASH,
+        Shell::Fish => FISH,
+        _ => "",
+    });
     Ok(Exit::Clean)
 }
+
+/// Names of items and results come from the book. `filenames` makes bash quote what has a space in it, which the scripts of
+/// `clap_complete`, its dynamic ones included, do not.
+const BASH: &str = r#"
+_rotorbook_names() {
+    local name names
+    names=$(rotorbook complete -- "${COMP_WORDS[@]:1:COMP_CWORD-1}" "$2" 2>/dev/null)
+    if [[ -n $names ]]; then
+        COMPREPLY=()
+        while IFS= read -r name; do COMPREPLY+=("$name"); done <<<"$names"
+        compopt -o filenames 2>/dev/null
+    else
+        _rotorbook "$@"
+    fi
+}
+complete -F _rotorbook_names -o bashdefault -o default rotorbook
+"#;
+
+const FISH: &str = r#"
+complete -c rotorbook -a "(rotorbook complete -- (commandline -opc)[2..-1] (commandline -ct) 2>/dev/null)"
+"#;

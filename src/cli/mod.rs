@@ -8,6 +8,7 @@ mod arguments;
 mod bench;
 mod card;
 mod check;
+mod complete;
 mod completions;
 mod csv;
 mod diff;
@@ -24,6 +25,7 @@ mod markdown;
 mod merge;
 mod new;
 mod overview;
+mod pager;
 mod paths;
 mod pin;
 mod progress;
@@ -37,6 +39,7 @@ mod submodule;
 mod terminal;
 mod trend;
 mod versions;
+mod watch;
 mod write;
 
 use std::process::ExitCode;
@@ -93,6 +96,9 @@ pub fn run() -> ExitCode {
         Err(code) => return code,
     };
     let mut session = Session { terminal: Terminal::new(arguments.color, arguments.quiet), book: arguments.book };
+    if !arguments.no_pager && arguments.command.may_be_long() {
+        session.terminal.page();
+    }
     let outcome = match &arguments.command {
         Command::Check(arguments) => check::run(&mut session, arguments),
         Command::Fmt(arguments) => fmt::run(&mut session, arguments),
@@ -115,6 +121,7 @@ pub fn run() -> ExitCode {
         Command::New(arguments) => new::run(&mut session, arguments),
         Command::Explain(arguments) => explain::run(&mut session, arguments),
         Command::Lsp(arguments) => lsp::run(arguments),
+        Command::Complete(arguments) => complete::run(&mut session, arguments),
         Command::Completions(arguments) => completions::run(&mut session, arguments),
     };
     let exit = session.terminal.finish(outcome);

@@ -1,16 +1,19 @@
 //! Where results and messages go, and in which colours.
 
-use std::io::{self, BufWriter, IsTerminal, Stdout, Write};
+use std::io::{self, BufWriter, IsTerminal, Write};
+use std::process::Child;
 
 use clap::ColorChoice;
 use clap::builder::styling::{AnsiColor, Style};
 
-use super::{Exit, Failure, Outcome};
+use super::{Exit, Failure, Outcome, pager};
 pub(super) use crate::text::{harmless, is_harmful};
 
 /// stdout for results, stderr for messages.
 pub(super) struct Terminal {
-    results: BufWriter<Stdout>,
+    results: BufWriter<Box<dyn Write>>,
+    /// What shows the results, with the messages that wait until it has ended.
+    pager: Option<(Child, Vec<String>)>,
     /// Whether there is anything to flush: what serves an editor has standard output to itself and may hold it for ever.
     has_written: bool,
     /// Whoever read the results has gone, or they can be written nowhere; nothing more is written.
@@ -36,13 +39,32 @@ impl Terminal {
             },
         };
         Self {
-            results: BufWriter::new(io::stdout()),
+            results: BufWriter::new(Box::new(io::stdout())),
+            pager: None,
             has_written: false,
             broken: None,
             paint: Paint(wanted(io::stdout().is_terminal())),
             messages: Paint(wanted(io::stderr().is_terminal())),
             quiet,
         }
+    }
+
+    /// Sends the results through a pager, where somebody sits at a terminal and wants one.
+    pub fn page(&mut self) {
+        if let Some((child, input)) = pager::start() {
+            self.results = BufWriter::new(Box::new(input));
+            self.pager = Some((child, Vec::new()));
+        }
+    }
+
+    /// Whether nobody reads the results any more.
+    pub fn is_broken(&self) -> bool {
+        self.broken.is_some()
+    }
+
+    /// An empty screen for what follows; on paper, an empty line.
+    pub fn clear(&mut self) {
+        self.show(if io::stdout().is_terminal() { "\x1b[2J\x1b[H" } else { "" });
     }
 
     /// Writes a piece of the results as it stands.
@@ -93,6 +115,10 @@ impl Terminal {
     }
 
     fn write_message(&mut self, text: &str) {
+        if let Some((_, waiting)) = &mut self.pager {
+            waiting.push(text.to_owned());
+            return;
+        }
         self.flush();
         // Nobody is left to tell when even this cannot be written.
         let _ = writeln!(io::stderr(), "{text}");
@@ -128,6 +154,7 @@ impl Terminal {
             }
         };
         self.flush();
+        self.end_pager();
         if let Some(error) = self.broken.take()
             && error.kind() != io::ErrorKind::BrokenPipe
         {
@@ -135,6 +162,15 @@ impl Terminal {
             exit = Exit::Misuse;
         }
         exit
+    }
+
+    /// Waits until the pager has been left, then says what there was to say.
+    fn end_pager(&mut self) {
+        let Some((mut child, waiting)) = self.pager.take() else { return };
+        self.results = BufWriter::new(Box::new(io::stdout()));
+        // How a pager ends is its own affair.
+        let _ = child.wait();
+        waiting.iter().for_each(|text| self.write_message(text));
     }
 
     fn flush(&mut self) {

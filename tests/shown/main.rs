@@ -26,6 +26,7 @@ mod cli_rehearse;
 mod cli_release;
 mod cli_report;
 mod cli_show;
+mod cli_terminal;
 mod cli_trend;
 mod diff_alerts;
 mod diff_cards;

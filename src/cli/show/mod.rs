@@ -11,7 +11,7 @@ use clap::{Args, ValueEnum};
 
 use super::find::{self, ItemKind};
 use super::{Exit, Outcome, Session};
-use crate::book::Computing;
+use crate::book::{Computing, ItemId};
 use answer::Answer;
 
 /// Show an item on one screen, or what one result is made of
@@ -56,6 +56,11 @@ enum Format {
     Json,
     /// For spreadsheets
     Csv,
+}
+
+/// All results of an item, as they are named on the command line.
+pub(super) fn paths_of_results(computing: &Computing<'_>, id: ItemId) -> Vec<String> {
+    Answer::of(computing, id).results.iter().map(|result| result.path.join(" / ")).collect()
 }
 
 pub(super) fn run(session: &mut Session, arguments: &ShowArguments) -> Outcome {
