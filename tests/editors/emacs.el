@@ -108,7 +108,8 @@
         (unless (looking-back "^  rotor: \"fan wheel 315\"" (line-beginning-position))
           (fail "a name of three words is completed: %S" (thing-at-point 'line)))
         (erase-buffer)
-        (insert before)))
+        (insert before)
+        (eglot--signal-textDocument/didChange)))
 
 (step "a new sheet of a kind is begun"
       (set-buffer rotor)

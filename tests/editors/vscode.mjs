@@ -280,6 +280,7 @@ const steps = {
   },
 
   async "a new sheet is begun"() {
+    await goTo(1);
     await command("Rotorbook: New Sheet");
     const list = page.locator(".quick-input-widget");
     await list.locator('.monaco-list-row:has-text("New machine")').waitFor();

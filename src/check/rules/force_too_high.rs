@@ -1,5 +1,6 @@
 use crate::check::amounts::{amount, limit, percent, ratio, shown};
 use crate::check::calibration;
+use crate::check::solving::{Bound, keeping};
 use crate::check::{ItemContext, Severity, Sink};
 use crate::mechanics::force::weight;
 use crate::units::{Amount, Unit};
@@ -35,6 +36,13 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let draft = context
             .beside_first(block, &[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()], message)
             .help(help);
+        let draft = match (block.field(calibrate::MASS), calibration.mass.get()) {
+            (Some(field), Some(mass)) => {
+                let less = keeping(mass.raw() * WORTH_KNOWING / share, Bound::AtMost, calibration.mass.unit);
+                draft.offer_value(context, field, &less)
+            }
+            _ => draft,
+        };
         sink.report(match share {
             share if share > WHOLE_WEIGHT => draft.weighing(Severity::Error),
             share if share > TOO_MUCH => draft,

@@ -1,5 +1,6 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Slip};
+use crate::check::{Draft, FileEdit, Slip};
+use crate::text::{Edit, Span};
 
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     if slip.edit().is_some() {
@@ -15,7 +16,14 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         Some(wanted) => format!("{wanted}; while it is not known, write `?`"),
         None => "while the value is not known, write `?`".to_owned(),
     };
+    if !found.is_empty() {
+        return slip.context().draft(slip.span(), message).help(help);
+    }
     // There is nothing to point at where nothing stands.
-    let place = if found.is_empty() { slip.from_line_start() } else { slip.span() };
-    slip.context().draft(place, message).help(help)
+    let place = slip.from_line_start();
+    let written = place.of(slip.text()).trim_end();
+    let edit = Edit::replace(Span::new(place.start + written.len() as u32, place.end), " ?");
+    let title = format!("Write `{} ?`", shown(written.trim_start()));
+    let file = slip.context().file;
+    slip.context().draft(place, message).help(help).choice(title, vec![FileEdit { file, edit }])
 }

@@ -1,5 +1,5 @@
 use crate::book::ToleranceRule;
-use crate::check::{Draft, ItemContext, Severity, Sink, rotors};
+use crate::check::{Draft, FileEdit, ItemContext, Severity, Sink, facts, rotors};
 use crate::units::Typed;
 use crate::vocabulary::tolerance;
 
@@ -35,10 +35,12 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         ["A", "B"][n],
     );
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    let field =
-        tolerance.named(tolerance::PLANE).find(|(name, _)| &*name.text == planes[0].name).map(|(_, field)| field);
-    let span = field.map_or(tolerance.written.heading, |field| field.field.value_span);
-    let draft: Draft = context.draft(span, message);
+    let stated = planes.map(|plane| tolerance.named(tolerance::PLANE).find(|(name, _)| &*name.text == plane.name));
+    let span = stated[0].map_or(tolerance.written.heading, |(_, field)| field.field.value_span);
+    let source = context.book().file(context.id.file);
+    let edits = stated.iter().flatten().map(|(_, field)| facts::delete_fact(source, field.field.head));
+    let edits = edits.map(|edit| FileEdit { file: context.id.file, edit }).collect();
+    let draft: Draft = context.draft(span, message).choice("Take both lines out", edits);
     let severity = if excess > BROKEN_CLEARLY { Severity::Warning } else { Severity::Note };
     let kept: Vec<String> = planes.iter().filter_map(|plane| rotors::shown(&plane.tolerance)).collect();
     sink.report(draft.weighing(severity).help(format!(

@@ -1,5 +1,5 @@
 use crate::check::facts::expected_at;
-use crate::check::{Draft, FileContext, wording};
+use crate::check::{Draft, FileContext, FileEdit, wording};
 use crate::sheet::{FactProblem, FactProblemKind, nearest};
 use crate::text::{Edit, Span};
 use crate::units::{Dimension, UnitError};
@@ -65,7 +65,8 @@ fn unknown(
 ) -> Draft {
     if ["gr", "grain", "grains"].contains(&written) {
         // NIST SP 811, appendix B.8 (from memory): a grain is 64.798 91 mg.
-        return draft.help("write `g` where grams are meant; a grain is `64.79891 mg`");
+        let edits = vec![FileEdit { file: draft.place.file, edit: Edit::replace(place, "g") }];
+        return draft.help("write `g` where grams are meant; a grain is `64.79891 mg`").choice("Write `g`", edits);
     }
     let usual = expected.iter().flat_map(|dimension| dimension.usual_units().iter().copied());
     match suggestion.or_else(|| nearest(written, usual)) {
