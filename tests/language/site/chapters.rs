@@ -38,23 +38,23 @@ fn in_full(folder: &str) -> String {
     text
 }
 
-/// A page with the picture of a card after the command that makes it, and the card itself to print.
+/// A page with the picture of the card that its commands make, below what else they answer; of a setup the side for a run.
 fn with_card(site: &mut Site, name: &str, page: &str, folder: &Path) -> String {
-    let mut text = page.to_owned();
-    let Some(line) = page.lines().find(|line| line.ends_with(" -o card.svg")) else { return text };
-    let command = line.trim_end_matches("card.svg");
-    for ending in ["svg", "pdf"] {
+    let Some(line) = page.lines().find(|line| line.ends_with(" -o card.svg")) else { return page.to_owned() };
+    let command = line.trim_end_matches(" -o card.svg");
+    fs::create_dir_all(folder.join("recipes")).unwrap();
+    let mut make = |ending: &str, more: &str| {
         let card = format!("recipes/{name}-card.{ending}");
-        let file = folder.join(&card);
-        fs::create_dir_all(file.parent().unwrap()).unwrap();
+        let line = format!("{command}{more} -o \"{}\"", folder.join(&card).display());
         site.made.push(card);
-        let output = pages::run(&format!("{command}\"{}\"", file.display()), &root().join(RECIPES).join(name));
-        assert!(output.status.success(), "{line}: {}", pages::said(&output));
-    }
-    let from = text.find(line).unwrap();
-    let end = from + text[from..].find("```\n").unwrap() + "```\n".len();
-    text.insert_str(end, &format!("\n[![The card]({name}-card.svg)]({name}-card.pdf)\n"));
-    text
+        pages::run(&line, &root().join(RECIPES).join(name))
+    };
+    let whole = make("pdf", "");
+    assert!(whole.status.success(), "{line}: {}", pages::said(&whole));
+    // A record has one side.
+    assert!(make("svg", " --run").status.success() || make("svg", "").status.success(), "{line}");
+    let picture = format!("[![The card]({name}-card.svg)]({name}-card.pdf)\n\n## By hand");
+    page.replacen("## By hand", &picture, 1)
 }
 
 /// The guides of editors, below a page that lists them.
@@ -98,6 +98,7 @@ pub(super) fn diagnostics(site: &mut Site) {
     for rule in rules {
         let (heading, body) = rule.page.split_once('\n').unwrap_or((rule.page, ""));
         let weighs = format!("`{}`, {}, since version {}", rule.code, rule.severity.word(), rule.since);
-        site.page(1, "diagnostics", &format!("diagnostics/{}.md", rule.code), format!("{heading}\n\n{weighs}\n{body}"));
+        let text = format!("{heading}\n\n{weighs}\n{body}");
+        site.page_called(rule.code, 1, "diagnostics", &format!("diagnostics/{}.md", rule.code), text);
     }
 }

@@ -44,6 +44,12 @@ impl Site {
         self.pages.push(Page { from: from.to_owned(), to: to.to_owned(), title, text, level });
     }
 
+    /// The same under another title in the table of contents.
+    fn page_called(&mut self, title: &str, level: usize, from: &str, to: &str, text: String) {
+        self.page(level, from, to, text);
+        self.pages.last_mut().unwrap().title = title.to_owned();
+    }
+
     /// A page that is a file of the repository.
     fn file(&mut self, level: usize, from: &str, to: &str) {
         self.page(level, from, to, read(from));
@@ -96,7 +102,7 @@ fn site(folder: &Path) -> Site {
     chapters::recipes(&mut site, folder);
     site.file(0, "examples/tern-quay/README.md", "example-book.md");
     chapters::editors(&mut site);
-    site.part("Looked up");
+    site.part("Look it up");
     reference::pages(&mut site);
     chapters::commands(&mut site);
     chapters::diagnostics(&mut site);
