@@ -13,7 +13,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("stands in", "is in", 24),
     ("stands for", "means", 15),
     ("is no ", "is not a", 61),
-    ("anew", "again", 14),
+    ("anew", "again", 12),
     ("reckon", "compute", 5),
     ("put together", "combined", 12),
     ("of one kind", "the same kind of", 8),

@@ -34,7 +34,7 @@ fn wrong(context: &ItemContext<'_, '_>, field: &Field, stated: &Stated, metal: O
     let written = context.text(context.id.file, field.value_span);
     if !PLAUSIBLE.contains(&stated.base) {
         return Some(format!(
-            "a density of {written} is that of no material; they lie between 500 kg/m³ and \
+            "a density of {written} is not that of a solid: these have 500 kg/m³ to \
             23000 kg/m³"
         ));
     }

@@ -13,7 +13,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let message = says("the mass", separation.plane, ratio, accepted);
         sink.report(context.beside_first(&separation.block, &[separation::MASS.any()], message).help(
             "set the separation again, until the mass leaves the other plane's reading where it was; then calibrate and \
-             prove anew",
+             prove again",
         ));
     }
     let Some(trials) = &setup.trials else { return };

@@ -12,7 +12,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let Some(message) = message else { continue };
         sink.report(context.beside_first(&separation.block, &[separation::MASS.any()], message).help(
             "calibrate the plane again with a mass that is known, look whether `indicates` and the angles are right, and \
-             prove anew",
+             prove again",
         ));
     }
 }

@@ -20,7 +20,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         };
         sink.report(draft.help(
             "find what seats differently each time: clearance, burrs, dirt, an arbor that does not repeat; what moves by \
-             chance has to come off the limit",
+             chance is taken off the limit",
         ));
     }
 }

@@ -23,7 +23,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             None => context.beside_first(&setup.block, &[setup::MACHINE.any()], message),
         };
         sink.report(draft.help(
-            "it reads nothing or too much: take a finer scale, a larger set radius, or a machine that shows smaller amounts",
+            "readings jump over the tolerance: take a finer scale, a larger set radius, or a machine that shows smaller amounts",
         ));
     }
 }
