@@ -14,7 +14,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("stands for", "means", 15),
     ("is no ", "is not a", 61),
     ("anew", "again", 12),
-    ("reckon", "compute", 5),
+    ("reckon", "compute", 4),
     ("put together", "combined", 12),
     ("of one kind", "the same kind of", 8),
     ("lacks its", "has no", 2),
