@@ -1,6 +1,6 @@
 //! What somebody who types waits for: the server as a process of its own, driven over its standard input and output.
 //!
-//! `cargo bench --bench lsp` prints the tables. Each time is from the last byte sent to the last byte received of the
+//! `cargo bench --bench lsp` prints the tables, `cargo bench --bench lsp -- half-typed` the last lines of the first alone. Each time is from the last byte sent to the last byte received of the
 //! answer, one change at a time unless it says otherwise. Behind each row stands what it should be at most: median and
 //! p95, on two cores with nothing else to do.
 
@@ -21,6 +21,10 @@ use serde_json::{Value, json};
 const KEYS: usize = 300;
 
 fn main() {
+    if std::env::args().any(|argument| argument == "half-typed") {
+        columns();
+        return half_typed();
+    }
     println!("typing one key at a time: from the change to the diagnostics of its version");
     columns();
     let small = Folder::of([]);

@@ -312,6 +312,20 @@ const steps = {
     await page.click('.tab:has-text("Bench card")', { button: "middle" });
   },
 
+  async "the first steps are shown one after the other"() {
+    await command("Welcome: Open Walkthrough");
+    const list = page.locator(".quick-input-widget");
+    await list.locator("input[type=text]").first().fill("Begin with Rotorbook");
+    await list.locator('.monaco-list-row.focused:has-text("Begin with Rotorbook")').waitFor();
+    await press("Enter");
+    const steps = page.locator(".gettingStartedContainer .getting-started-step");
+    await steps.filter({ hasText: "The program that checks sheets" }).first().waitFor();
+    await steps.filter({ hasText: "Begin a sheet" }).first().click();
+    await page.waitForSelector('.gettingStartedContainer :text("New Sheet")');
+    await page.click(".tab.active", { button: "middle" });
+    await openSheet(SETUP);
+  },
+
   async "rename crosses files"() {
     await openSheet(ROTOR);
     await goTo(lineOf(ROTOR, "rotor "));
