@@ -15,7 +15,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             let message = format!("neither {owner} nor its setup has an extra mass \"{}\"", name.text);
             let help = match there.is_empty() {
                 true => "describe it in the rotor: `extra mass \"…\" { … }`".to_owned(),
-                false => format!("there is {}", crate::check::wording::and_list(&quoted(&there))),
+                false => format!("they have {}", crate::check::wording::and_list(&quoted(&there))),
             };
             sink.report(context.draft(name.span, message).help(help));
         }
