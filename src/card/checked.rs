@@ -1,9 +1,11 @@
 //! What a check has found in an item and in all it rests on: a card of a sheet with errors says so.
 
 use super::words::Words;
-use crate::book::{Book, ItemId, references};
-use crate::check::{Diagnostic, Severity};
+use crate::book::{Book, Computed, FileId, ItemId, JudgedBy, references};
+use crate::check::{Diagnostic, Place, Severity};
 use crate::sheet::{Block, FieldValue, PinValue};
+use crate::syntax::Kind;
+use crate::text::Span;
 
 /// How many errors are told; the rest is counted.
 const TOLD: usize = 4;
@@ -36,7 +38,55 @@ fn open_in(block: &Block) -> usize {
     facts + pins + block.blocks.iter().map(open_in).sum::<usize>()
 }
 
-/// What was found in those items; of their files, also what stands in no item at all.
+/// What a card answers for: an item with all that it rests on; of a record that is bound to what it was run by, itself and
+/// that alone, for what becomes of a sheet later changes nothing in it.
+#[derive(Clone, Debug)]
+pub struct Scope {
+    pub items: Vec<ItemId>,
+    /// The proof that a record is bound to.
+    proof: Option<(FileId, Span)>,
+    /// How many values are `?`.
+    open: usize,
+}
+
+impl Scope {
+    pub fn of(book: &Book, computed: &Computed<'_>, id: ItemId) -> Self {
+        let bound_to = match computed {
+            Computed::Record(record) => record.bound_to(),
+            _ => None,
+        };
+        let (items, proof) = match bound_to {
+            Some(JudgedBy::Proof(name)) => (vec![id], proof_of(book, id, name)),
+            Some(_) => (vec![id], None),
+            None => (rests_on(book, id), None),
+        };
+        let open = items.iter().map(|item| book.item(*item)).chain(proof.map(|(_, block)| block)).map(open_in).sum();
+        Self { items, proof: proof.map(|(file, block)| (file, block.span)), open }
+    }
+
+    pub fn files(&self) -> impl Iterator<Item = FileId> {
+        self.items.iter().map(|item| item.file).chain(self.proof.map(|(file, _)| file))
+    }
+
+    /// Whether a place lies in it; of the files of its items, also where no item stands at all.
+    pub fn holds(&self, book: &Book, place: Place) -> bool {
+        let meets = |span: Span| span.start <= place.span.start && place.span.start <= span.end;
+        let within = |item: &ItemId| item.file == place.file && meets(book.item(*item).span);
+        let in_no_item = |item: &ItemId| {
+            item.file == place.file && !book.file(item.file).sheet.items.iter().any(|block| meets(block.span))
+        };
+        let in_proof = self.proof.is_some_and(|(file, span)| file == place.file && meets(span));
+        in_proof || self.items.iter().any(|item| within(item) || in_no_item(item))
+    }
+}
+
+fn proof_of<'b>(book: &'b Book, record: ItemId, name: &str) -> Option<(FileId, &'b Block)> {
+    let setups = rests_on(book, record).into_iter().filter(|item| book.item(*item).kind == Kind::Setup);
+    let mut proofs = setups.flat_map(|item| book.item(item).inner(Kind::Proof).map(move |proof| (item.file, proof)));
+    proofs.find(|(_, proof)| proof.name_text() == name)
+}
+
+/// What was found of what a card answers for.
 pub(super) struct Checked<'d> {
     /// How many values in them are `?`.
     open: usize,
@@ -45,29 +95,14 @@ pub(super) struct Checked<'d> {
 }
 
 impl<'d> Checked<'d> {
-    pub fn of(book: &Book, id: ItemId, found: &'d [Diagnostic]) -> Self {
-        let items = rests_on(book, id);
-        let concerns = |diagnostic: &&Diagnostic| {
-            let place = diagnostic.place;
-            let within = |item: &ItemId| {
-                let span = book.item(*item).span;
-                item.file == place.file && span.start <= place.span.start && place.span.start <= span.end
-            };
-            let in_no_item = |item: &ItemId| {
-                item.file == place.file
-                    && !book
-                        .file(item.file)
-                        .sheet
-                        .items
-                        .iter()
-                        .any(|block| block.span.start <= place.span.start && place.span.start <= block.span.end)
-            };
-            items.iter().any(|item| within(item) || in_no_item(item))
-        };
-        let concerning: Vec<&Diagnostic> = found.iter().filter(concerns).collect();
+    pub fn of(book: &Book, scope: &Scope, found: &'d [Diagnostic]) -> Self {
+        let concerning: Vec<&Diagnostic> = found.iter().filter(|found| scope.holds(book, found.place)).collect();
         let of = |severity: Severity| concerning.iter().filter(move |found| found.severity == severity);
-        let open = items.iter().map(|item| open_in(book.item(*item))).sum();
-        Self { open, errors: of(Severity::Error).copied().collect(), warnings: of(Severity::Warning).count() }
+        Self {
+            open: scope.open,
+            errors: of(Severity::Error).copied().collect(),
+            warnings: of(Severity::Warning).count(),
+        }
     }
 
     pub fn has_errors(&self) -> bool {

@@ -35,6 +35,9 @@ pub struct Side {
     pub every: Words,
 }
 
+/// The stamp of a card that nobody may go by.
+pub const BARRED: &str = "NOT TO BE USED";
+
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Stamp {
     pub word: Cow<'static, str>,

@@ -25,9 +25,9 @@ mod words;
 
 pub use carriers::{beside, drawings, html, page_of_comparisons, pdf, svg, text};
 pub use changes::{CardChange, CardChangeKind, FOOT, STAMP, changes};
-pub use checked::{open_values, rests_on};
+pub use checked::{Scope, open_values, rests_on};
 pub use code::{Coded, code, coded};
-pub use document::{Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};
+pub use document::{BARRED, Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};
 pub use drawing::{Anchor, Bar, Drawing, Form, Pen, Shape};
 pub use page::{FontFile, Fonts, Page, Paper, pages};
 pub use record::{CalledFor, called_for};
@@ -66,7 +66,7 @@ pub enum Sides {
 }
 
 /// The card of a rotor, a setup or a record; `None` for an item of another kind. `found` is what a check found in the
-/// book, or at least in the files of all that it rests on ([`rests_on`]).
+/// book, or at least in the files of all that it rests on ([`rests_on`]); of that, what concerns the card ([`Scope`]).
 pub fn card(
     computing: &Computing<'_>,
     id: ItemId,
@@ -86,7 +86,7 @@ fn card_of(
     printed: &Printed,
     sides: Sides,
 ) -> Option<Card> {
-    let checked = Checked::of(book, id, found);
+    let checked = Checked::of(book, &Scope::of(book, computed, id), found);
     Some(match computed {
         Computed::Setup(setup) => setup::card(book, setup, &checked, printed, sides),
         Computed::Record(record) => record::card(book, record, &checked, printed),
@@ -105,12 +105,15 @@ pub fn to_compare(book: &Book, computed: &Computed<'_>, id: ItemId) -> Option<Ca
 /// A certificate of records: of one on a side, of several as a table. `None` without a record.
 pub fn certificate(computing: &Computing<'_>, ids: &[ItemId], found: &[Diagnostic], printed: &Printed) -> Option<Card> {
     let book = computing.book();
-    let record = |id: &ItemId| match computing.item(*id) {
-        Computed::Record(record) => Some(*record),
-        _ => None,
+    let record = |id: &ItemId| {
+        let computed = computing.item(*id);
+        let checked = Checked::of(book, &Scope::of(book, &computed, *id), found);
+        match computed {
+            Computed::Record(record) => Some((*record, checked)),
+            _ => None,
+        }
     };
-    let records: Vec<RecordResults<'_>> = ids.iter().filter_map(record).collect();
-    let checked: Vec<Checked<'_>> = records.iter().map(|record| Checked::of(book, record.id, found)).collect();
+    let (records, checked): (Vec<RecordResults<'_>>, Vec<Checked<'_>>) = ids.iter().filter_map(record).unzip();
     match records.as_slice() {
         [] => None,
         [one] => Some(record::certificate::of_one(book, one, &checked[0], printed)),

@@ -1,7 +1,7 @@
 //! The card of a rotor: what it is, its sketch, its tolerance and planes, and the sheets that set it up.
 
 use super::checked::Checked;
-use super::document::{Card, Part, Row, Section, Side, Stamp, Table, Value};
+use super::document::{BARRED, Card, Part, Row, Section, Side, Stamp, Table, Value};
 use super::values::{self, Results};
 use super::words::Words;
 use super::{Printed, foot, sketch};
@@ -38,7 +38,7 @@ pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>,
 
 fn stamp(checked: &Checked<'_>, printed: &Printed) -> Option<Stamp> {
     match (checked.has_errors(), printed.preview, printed.committed) {
-        (true, ..) => Some(Stamp::loose("NOT TO BE USED", "the sheet has errors")),
+        (true, ..) => Some(Stamp::loose(BARRED, "the sheet has errors")),
         (_, true, _) => Some(Stamp::loose("PREVIEW", "may hold unsaved changes: do not work from it")),
         (.., false) => Some(Stamp::loose("DRAFT", "uncommitted changes: do not work from this card")),
         _ => None,

@@ -1,8 +1,11 @@
 //! `release` and `withdraw`: whether technicians may work by a sheet, as an act that leaves a trace.
 
+use std::cmp::Ordering;
+
 use clap::Args;
 
 use super::find::{self, ItemKind};
+use super::history::{Release, releases};
 use super::load::Loaded;
 use super::terminal::harmless;
 use super::versions::{Ground, Version};
@@ -10,7 +13,7 @@ use super::{Exit, Failure, Outcome, Session, diff, write};
 use crate::book::{Book, Computing, ItemId};
 use crate::card;
 use crate::check::{self, Diagnostic, Severity};
-use crate::diff::{BookDiff, ItemName, compare_and_judge};
+use crate::diff::{BookDiff, ItemName, compare_and_judge, revision_order, rewritten_proofs};
 use crate::disk;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
@@ -21,8 +24,9 @@ use crate::vocabulary::{AnyFact, Choice};
 /// Release a setup for work at the machine, under a new revision
 ///
 /// Writes `status: released`, the next revision, the day, and who released it. What the card says otherwise than the one
-/// that was released before is told. A sheet with holes, with values of an example, with errors, or with a calibration that
-/// is void is not released.
+/// that was released before is told, whichever commit had that last. A sheet with holes, with values of an example, with
+/// errors, with a calibration that is void, or with a proof that was rewritten since is not released, and no revision is
+/// used again or goes back.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook release \"fan wheel 400 on the soft bench\" --by \"fan bay\"\n  \
     rotorbook release \"fan wheel 400 on the soft bench\" --revision F --dry-run")]
@@ -31,7 +35,7 @@ pub(super) struct ReleaseArguments {
     #[arg(value_name = "SETUP")]
     name: String,
 
-    /// The new revision; the one after the present one when none is given
+    /// The new revision; the one after the present one, or after the last one released, when none is given
     #[arg(long)]
     revision: Option<String>,
 
@@ -66,10 +70,14 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     let books = find::books(session)?;
     let (loaded, id) = find::item(&books, &arguments.name, Some(ItemKind(Kind::Setup)))?;
     let item = loaded.book.item(id);
+    let ground = Ground::of(session)?;
+    let releases = releases(&ground, &arguments.name)?;
+    let now = later(text_of(item, setup::REVISION.any()), releases.first().and_then(|last| last.revision.clone()));
     let revision = match &arguments.revision {
         Some(revision) => revision.clone(),
-        None => next_revision(text_of(item, setup::REVISION.any()).as_deref())?,
+        None => next_revision(now.as_deref())?,
     };
+    is_new(&revision, &releases)?;
     let by = arguments.by.clone().or_else(|| text_of(item, setup::BY.any()));
     let Some(by) = by else {
         return Err(Failure::new("the sheet does not say who releases it").help("say it with --by NAME"));
@@ -82,11 +90,18 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     ];
     let text = written(&loaded.book, id, &facts)?;
     let after = loaded.book.with_file(std::sync::Arc::new(loaded.book.file(id.file).changed(&*text)));
-    let errors = errors(&after, id);
+    let mut errors = errors(&after, id);
+    let last = releases.first();
+    let mut load = |version: Option<Version>| ground.load_one(&version?, &mut session.terminal).ok();
+    let (first, before) = (load(last.map(Release::first)), load(last.map(Release::last)));
+    let head = load(ground.version("HEAD").ok());
+    errors.extend(first.iter().chain(&head).flat_map(|before| rewritten(before, &after, id)));
+    check::sort(&mut errors);
+    errors.dedup_by(|one, other| (one.place, one.rule.code) == (other.place, other.rule.code));
     if !errors.is_empty() {
         return refuse(session, &after, &arguments.name, &errors);
     }
-    tell_card(session, &after, id, &arguments.name)?;
+    tell_card(session, releases.first().zip(before.as_ref()), (&after, id), &arguments.name);
     let name = harmless(&arguments.name);
     if arguments.dry_run {
         session.terminal.say(&format!("\"{name}\" would be released as revision \"{}\"", harmless(&revision)));
@@ -156,32 +171,65 @@ fn refuse(session: &mut Session, book: &Book, name: &str, errors: &[Diagnostic])
     Ok(Exit::Findings)
 }
 
-/// What its card says otherwise than in the last commit, where it was released there.
-fn tell_card(session: &mut Session, after: &Book, id: ItemId, name: &str) -> Result<(), Failure> {
-    let ground = Ground::of(session)?;
-    let is_it = |item: &ItemName| item.kind == Kind::Setup && item.name == name;
-    let was_released = |book: &Book| {
-        let found = book.find(Kind::Setup, name).ok();
-        found.is_some_and(|id| book.item(id).choice(setup::STATUS) == Some(Status::Released))
+/// Proofs of the setup that say something else than they did, and read the same.
+fn rewritten(before: &Book, after: &Book, id: ItemId) -> Vec<Diagnostic> {
+    let span = after.item(id).span;
+    let is_own = |found: &Diagnostic| {
+        let place = found.place;
+        place.file == id.file && span.start <= place.span.start && place.span.start < span.end
     };
-    let before = ground.version("HEAD").and_then(|head: Version| ground.load_one(&head, &mut session.terminal));
-    match before {
-        Ok(before) if was_released(&before) => {
-            let mut found: BookDiff = compare_and_judge(&before, after);
-            found.items.iter_mut().for_each(|item| item.cards.retain(|card| is_it(&card.item)));
-            if !diff::human::cards(&mut session.terminal, &found, false) {
-                session
-                    .terminal
-                    .line("Its card tells the technician the same as the released card of the last commit.");
-            }
+    let found = rewritten_proofs(before, after).into_iter();
+    found.filter(|one| one.severity == Severity::Error && is_own(one)).collect()
+}
+
+/// What its card says otherwise than the one that was released before it.
+fn tell_card(session: &mut Session, before: Option<(&Release, &Book)>, (after, id): (&Book, ItemId), name: &str) {
+    let terminal = &mut session.terminal;
+    let Some((last, before)) = before else {
+        let revision = text_of(after.item(id), setup::REVISION.any()).unwrap_or_default();
+        let text = format!("No commit has it released before: revision \"{revision}\" is its first card.");
+        terminal.line(&harmless(&text));
+        return;
+    };
+    let is_it = |item: &ItemName| item.kind == Kind::Setup && item.name == name;
+    let mut found: BookDiff = compare_and_judge(before, after);
+    found.items.iter_mut().for_each(|item| item.cards.retain(|card| is_it(&card.item)));
+    let tells_more = diff::human::cards(terminal, &found, false);
+    let text = match tells_more {
+        true => format!("Compared with {}.", last.words()),
+        false => format!("Its card tells the technician the same as {}.", last.words()),
+    };
+    terminal.line(&harmless(&text));
+}
+
+/// The later of what the sheet says and of what was released last.
+fn later(sheet: Option<String>, released: Option<String>) -> Option<String> {
+    match (sheet, released) {
+        (Some(sheet), Some(released)) => {
+            Some(if revision_order(&sheet, &released) == Some(Ordering::Less) { released } else { sheet })
         }
-        _ => {
-            let revision = text_of(after.item(id), setup::REVISION.any()).unwrap_or_default();
-            let text = format!("No commit has it released before: revision \"{revision}\" is its first card.");
-            session.terminal.line(&harmless(&text));
-        }
+        (sheet, released) => sheet.or(released),
     }
-    Ok(())
+}
+
+/// Whoever holds a card must be able to tell it from every other by its revision.
+fn is_new(revision: &str, releases: &[Release]) -> Result<(), Failure> {
+    let why = match releases.first().and_then(|last| last.revision.as_deref()) {
+        _ if releases.iter().any(|one| one.revision.as_deref() == Some(revision)) => {
+            let used = releases.iter().find(|one| one.revision.as_deref() == Some(revision)).map(Release::words);
+            format!("the sheet was released before under {}", used.unwrap_or_default())
+        }
+        Some(last) if revision_order(revision, last) == Some(Ordering::Less) => {
+            format!("revision \"{revision}\" goes back: the last one released is \"{last}\"")
+        }
+        _ => return Ok(()),
+    };
+    let last = releases.first().and_then(|last| last.revision.as_deref());
+    let failure = Failure::new(harmless(&why));
+    match next_revision(last) {
+        Ok(next) => Err(failure.help(format!("release it as \"{}\"", harmless(&next)))),
+        Err(_) => Err(failure),
+    }
 }
 
 /// The text of the file with these facts in the item: in the place of those that stand there, else behind the last of its

@@ -5,6 +5,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::alerts::{self, Alert};
 use super::attribution::{Because, Causes, Changed};
+use super::barred;
 use super::cards::CardDiff;
 use super::facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
 use super::findings::{self, NewFinding};
@@ -153,6 +154,7 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
         true => {
             let mut said = |n: usize| outcomes.get_mut(&n).and_then(|one| one.said.take());
             let said = (0..pairs.len()).filter_map(|n| Some((n, said(n)?))).collect();
+            barred::add((&before, after.unrecorded()), &pairs, &changed, &said, &mut outcomes);
             findings::brought(&before, &after, &pairs, &difference, &changed, said)
         }
         false => FxHashMap::default(),

@@ -43,7 +43,8 @@ impl CardDiff {
     /// Whether it is released before and after, and says something else under the same revision.
     pub fn is_unrevised(&self) -> bool {
         let same = self.revision.0 == self.revision.1 || self.revision.1.is_none();
-        self.released == (true, true) && same && !self.changes.is_empty()
+        // Whether it may be used is nothing that the sheet says.
+        self.released == (true, true) && same && self.changes.iter().any(|change| change.of != card::STAMP)
     }
 }
 
@@ -54,14 +55,10 @@ pub(super) fn between(
     new: Version<'_, '_>,
     renames: &Renames,
 ) -> Option<CardDiff> {
-    let released = match (old.computed, new.computed) {
-        (Computed::Setup(old), Computed::Setup(new)) => (old.is_released(), new.is_released()),
-        (Computed::Record(_), Computed::Record(_)) => (true, true),
-        _ => return None,
-    };
-    if released == (false, false) {
+    if !is_used(old.computed) && !is_used(new.computed) {
         return None;
     }
+    let alike = alike(name, old, new);
     let card = |version: Version<'_, '_>| card::to_compare(version.book, version.computed, version.item);
     let names = renames.of_the_item();
     let mut changes = card::changes(&card(old)?, &card(new)?, &names);
@@ -76,17 +73,30 @@ pub(super) fn between(
         };
         changes.retain(|change| !is_name(change));
     }
-    let (is_acted, revision) = (released.0 != released.1, (revision(old), revision(new)));
-    let is_changed = !changes.is_empty() || is_acted || revision.0 != revision.1;
-    is_changed.then(|| CardDiff {
+    let is_acted = alike.released.0 != alike.released.1 || alike.revision.0 != alike.revision.1;
+    (!changes.is_empty() || is_acted).then_some(CardDiff { changes, ..alike })
+}
+
+/// Whether people go by the card: of a released setup, and of any record.
+pub(super) fn is_used(computed: &Computed<'_>) -> bool {
+    match computed {
+        Computed::Setup(setup) => setup.is_released(),
+        Computed::Record(_) => true,
+        _ => false,
+    }
+}
+
+/// The cards of an item that say the same.
+pub(super) fn alike(name: &ItemName, old: Version<'_, '_>, new: Version<'_, '_>) -> CardDiff {
+    CardDiff {
         item: name.clone(),
         ids: (old.item, new.item),
-        changes,
-        released,
-        revision,
+        changes: Vec::new(),
+        released: (is_used(old.computed), is_used(new.computed)),
+        revision: (revision(old), revision(new)),
         ratio: 1.0,
         because: Causes::new(),
-    })
+    }
 }
 
 /// The revision that a setup states.

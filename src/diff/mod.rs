@@ -7,6 +7,7 @@
 
 mod alerts;
 mod attribution;
+mod barred;
 mod book;
 mod cards;
 mod facts;
@@ -17,6 +18,7 @@ mod pairs;
 mod proofs;
 mod renames;
 mod results;
+mod revisions;
 mod since;
 mod value;
 
@@ -35,4 +37,5 @@ pub use outcome::same_outcome;
 pub use pairs::{Pair, pairs};
 pub use renames::Renames;
 pub use results::{Moved, MovedHow};
-pub use since::{Since, concerned};
+pub use revisions::revision_order;
+pub use since::{Since, concerned, rewritten_proofs};

@@ -68,8 +68,11 @@ pub(super) fn differs(old: &Outcome, new: &Outcome) -> Differs {
         (O::Table { heads: g, columns: c, rows: a }, O::Table { heads: h, columns: d, rows: b }) => {
             let same_columns = c.len() == d.len()
                 && c.iter().zip(d).all(|(c, d)| c.name == d.name && c.unit.dimension() == d.unit.dimension());
-            let same = g == h && same_columns && a.len() == b.len() && a.iter().zip(b).all(|(a, b)| row(a, b));
-            of(same, true)
+            let is_same = |(o, n): &(Option<usize>, Option<usize>)| {
+                o.zip(*n).is_some_and(|(o, n)| g.get(o) == h.get(n) && row(&a[o], &b[n]))
+            };
+            let rows = || rows_beside((g, a.len()), (h, b.len())).is_some_and(|rows| rows.iter().all(is_same));
+            of(same_columns && rows(), true)
         }
         (O::Missing(a), O::Missing(b)) => of(a.reason == b.reason && a.origin.name == b.origin.name, true),
         _ => Differs::Value,
@@ -138,26 +141,93 @@ pub(super) fn texts(old: (&Book, &Entry), new: (&Book, &Entry)) -> (AsRead, AsRe
     (AsRead::result(old.0, old.1), AsRead::result(new.0, new.1))
 }
 
-/// The rows of two tables that differ, where both have as many.
+/// The rows of two tables that differ, each beside the one of its name.
 fn rows_that_differ(old: &Outcome, new: &Outcome) -> Option<(String, String)> {
-    let (Outcome::Table { heads, columns, rows }, Outcome::Table { rows: others, columns: other_columns, .. }) =
-        (old, new)
+    let (
+        Outcome::Table { heads, columns, rows },
+        Outcome::Table { heads: other_heads, columns: other_columns, rows: others },
+    ) = (old, new)
     else {
         return None;
     };
-    if rows.len() != others.len() || columns.len() != other_columns.len() {
+    let pairs = rows_beside((heads, rows.len()), (other_heads, others.len()))?;
+    if columns.len() != other_columns.len() {
         return None;
     }
-    let write = |n: usize, row: &[Option<f64>], columns: &[crate::book::Column]| {
+    let write = |n: usize, rows: &[Vec<Option<f64>>], heads: &[Box<str>], columns: &[crate::book::Column]| {
         let cell = |(value, column): (&Option<f64>, &crate::book::Column)| match value {
             Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
             None => "–".to_owned(),
         };
-        let cells = row.iter().zip(columns).map(cell).collect::<Vec<_>>().join(", ");
+        let cells = rows[n].iter().zip(columns).map(cell).collect::<Vec<_>>().join(", ");
         heads.get(n).map_or(cells.clone(), |head| format!("{head}: {cells}"))
     };
-    let differ = (0..rows.len()).filter(|n| !row(&rows[*n], &others[*n]));
-    let (a, b): (Vec<String>, Vec<String>) =
-        differ.map(|n| (write(n, &rows[n], columns), write(n, &others[n], other_columns))).unzip();
+    let none = |n: usize, heads: &[Box<str>]| format!("no {}", heads.get(n).map_or("such row", |head| name_of(head)));
+    let differ = |(o, n): &(Option<usize>, Option<usize>)| match (*o, *n) {
+        (Some(o), Some(n)) => heads.get(o) != other_heads.get(n) || !row(&rows[o], &others[n]),
+        _ => true,
+    };
+    let texts = pairs.into_iter().filter(differ).filter_map(|(o, n)| {
+        let before = o.map(|o| write(o, rows, heads, columns));
+        let after = n.map(|n| write(n, others, other_heads, other_columns));
+        let before = before.or_else(|| n.map(|n| none(n, other_heads)))?;
+        Some((before, after.or_else(|| o.map(|o| none(o, heads)))?))
+    });
+    let (a, b): (Vec<String>, Vec<String>) = texts.unzip();
     (!a.is_empty() && a != b).then(|| (a.join("; "), b.join("; ")))
+}
+
+/// Rows of two tables side by side: by what each is of, in the order of the new table, then those that are gone; without
+/// names as they follow each other, where both have as many.
+fn rows_beside(old: (&[Box<str>], usize), new: (&[Box<str>], usize)) -> Option<Vec<(Option<usize>, Option<usize>)>> {
+    if old.0.len() != old.1 || new.0.len() != new.1 {
+        return (old.1 == new.1).then(|| (0..old.1).map(|n| (Some(n), Some(n))).collect());
+    }
+    let mut partner: Vec<Option<usize>> = vec![None; new.1];
+    let mut taken = vec![false; old.1];
+    let fits: [fn(&str, &str) -> bool; 2] = [|a, b| a == b, |a, b| name_of(a) == name_of(b)];
+    for fits in fits {
+        for n in 0..new.1 {
+            let is_it = |o: &usize| !taken[*o] && fits(&old.0[*o], &new.0[n]);
+            if let Some(o) = (0..old.1).find(is_it).filter(|_| partner[n].is_none()) {
+                (partner[n], taken[o]) = (Some(o), true);
+            }
+        }
+    }
+    let gone = (0..old.1).filter(|o| !taken[*o]).map(|o| (Some(o), None));
+    Some(partner.iter().enumerate().map(|(n, o)| (*o, Some(n))).chain(gone).collect())
+}
+
+/// What a row is of, without how that is known.
+fn name_of(head: &str) -> &str {
+    head.split_once(", ").map_or(head, |(name, _)| name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Unit;
+
+    fn budget(lines: &[(&str, f64)]) -> Outcome {
+        let column = crate::book::Column { name: "uncertainty", unit: Unit::ONE };
+        Outcome::Table {
+            heads: lines.iter().map(|(head, _)| (*head).into()).collect(),
+            columns: vec![column],
+            rows: lines.iter().map(|(_, amount)| vec![Some(*amount)]).collect(),
+        }
+    }
+
+    #[test]
+    fn rows_are_told_beside_those_of_their_name() {
+        let old =
+            budget(&[("scatter, found by measuring", 5.0), ("mounting, as stated", 3.0), ("arbor, as stated", 1.0)]);
+        let new =
+            budget(&[("mounting, by default", 7.0), ("scatter, found by measuring", 5.0), ("drive, as stated", 2.0)]);
+        let (was, now) = rows_that_differ(&old, &new).unwrap_or_default();
+        assert_eq!(was, "mounting, as stated: 3; no drive; arbor, as stated: 1");
+        assert_eq!(now, "mounting, by default: 7; drive, as stated: 2; no arbor");
+        let turned =
+            budget(&[("mounting, as stated", 3.0), ("arbor, as stated", 1.0), ("scatter, found by measuring", 5.0)]);
+        assert!(differs(&old, &turned) == Differs::Nothing && differs(&old, &new) == Differs::Value);
+    }
 }

@@ -11,6 +11,7 @@ use super::outcome::{AsRead, Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
 use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, Step, heading};
+use crate::card::Scope;
 use crate::check::{self, Diagnostic};
 use crate::sheet::Block;
 use crate::text::with_names;
@@ -58,6 +59,8 @@ pub(super) struct ItemOutcome {
     pub card: Option<CardDiff>,
     /// What the check says of it, before and after, where that was asked for and a change can have reached it.
     pub said: Option<(Vec<Diagnostic>, Vec<Diagnostic>)>,
+    /// What its card answers for in either version, where people go by that card.
+    pub answers_for: Option<(Scope, Scope)>,
 }
 
 /// The computing of both books.
@@ -130,7 +133,11 @@ pub(super) fn moved(
             card.because = sides.because(&found);
             card
         });
-        (!found.is_empty() || card.is_some() || judged).then_some((*n, ItemOutcome { moved: found, card, said }))
+        let scope = |version: Version<'_, '_>| Scope::of(version.book, version.computed, version.item);
+        let is_used = judged && (cards::is_used(&was) || cards::is_used(&computed));
+        let answers_for = is_used.then(|| (scope(version), scope(version_now)));
+        let outcome = ItemOutcome { moved: found, card, said, answers_for };
+        (!outcome.moved.is_empty() || outcome.card.is_some() || judged).then_some((*n, outcome))
     };
     items.par_iter().with_min_len(4).filter_map(one).collect()
 }

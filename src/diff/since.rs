@@ -77,7 +77,7 @@ pub(super) fn concerned_in(
 }
 
 /// Proofs that were rewritten since the old book.
-fn rewritten_proofs(old: &Book, new: &Book) -> Vec<Diagnostic> {
+pub fn rewritten_proofs(old: &Book, new: &Book) -> Vec<Diagnostic> {
     let (all, renames) = pairs(old, new);
     let both = all.into_iter().filter_map(|pair| Some((pair.old?, pair.new?)));
     let of_pair = |(before, after): (ItemId, ItemId)| {

@@ -16,17 +16,25 @@ pub fn same_amounts(a: &str, b: &str) -> bool {
         let half_step = 0.5 * 10f64.powi(-decimals) * unit.factor();
         Some((value * unit.factor(), half_step, unit.dimension()))
     };
+    if a == b {
+        return true;
+    }
+    if a.split(' ').count() != b.split(' ').count() {
+        return false;
+    }
     let (x, y): (Vec<&str>, Vec<&str>) = (a.split(' ').collect(), b.split(' ').collect());
-    let same = |n: usize| {
-        let is_unit = |words: &[&str]| n > 0 && amount(words[n - 1], words.get(n)).is_some();
-        let amounts = amount(x[n], x.get(n + 1)).zip(amount(y[n], y.get(n + 1)));
-        let near = amounts.is_some_and(|((a, half, d), (b, other_half, e))| {
-            let other_unit = if x.get(n + 1) == y.get(n + 1) { 0.0 } else { half + other_half };
-            d == e && (a - b).abs() <= (SHOWN_SHARE * a.abs().max(b.abs())).max(other_unit)
-        });
-        x[n] == y[n] || near || (is_unit(&x) && is_unit(&y))
+    // Most words are the same, and most others no numbers: units are read last.
+    let is_near = |n: usize| {
+        let (unit, other_unit) = (x.get(n + 1), y.get(n + 1));
+        let amounts = amount(x[n], unit).zip(amount(y[n], other_unit));
+        amounts.is_some_and(|((a, half, d), (b, other_half, e))| {
+            // The same digits of another unit are another amount, however coarse they are.
+            let shown = if unit == other_unit || x[n] == y[n] { 0.0 } else { half + other_half };
+            d == e && (a - b).abs() <= (SHOWN_SHARE * a.abs().max(b.abs())).max(shown)
+        })
     };
-    x.len() == y.len() && (0..x.len()).all(same)
+    // A unit is the same where the amount before it is.
+    (0..x.len()).all(|n| x[n] == y[n] || is_near(n) || (n > 0 && is_near(n - 1)))
 }
 
 #[cfg(test)]
@@ -38,5 +46,24 @@ mod tests {
         // 0.155 oz·in is 111.6 g·mm, and 21.4 lb are 9.707 kg: an ounce is 28.3495 g, an inch 25.4 mm (NIST SP 811).
         assert!(same_amounts("below 112 g·mm", "below 0.155 oz·in") && same_amounts("9.71 kg", "21.4 lb"));
         assert!(!same_amounts("112 g·mm", "0.158 oz·in") && !same_amounts("0.124 g", "0.125 g"));
+        // 4200 turns a minute are 70 a second.
+        assert!(same_amounts("Never above 4200 rpm", "Never above 70 Hz") && same_amounts("0 mm, 3 g", "0 in, 3 g"));
+    }
+
+    #[test]
+    fn the_same_digits_of_another_unit_are_another_amount() {
+        let pairs = [
+            ("4200 rpm", "4200 Hz"),
+            ("141 mm", "141 thou"),
+            ("3.00 g", "3.00 oz"),
+            ("4 deg", "4 rad"),
+            ("12 mm", "12 in"),
+            ("1 kg", "1 lb"),
+            ("5 div", "5 mm"),
+        ];
+        for (a, b) in pairs {
+            let within = |amount: &str| format!("never above {amount}, then stop ({amount})");
+            assert!(!same_amounts(a, b) && !same_amounts(&within(a), &within(b)), "{a} and {b}");
+        }
     }
 }

@@ -33,6 +33,9 @@ pub struct Guard {
 /// What is alerted to, the gravest first.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum AlertCode {
+    VerdictChanged,
+    /// Errors bar the card of a released sheet or of a record, or no longer do.
+    CardBarred,
     /// A sheet holds the marks of a merge that was not finished: which side holds, nobody has said.
     ConflictLeft,
     /// Sheets that passed the check no longer do.
@@ -48,6 +51,8 @@ pub enum AlertCode {
     /// A limit of the rotor, of the machine or of a check lets through more than before.
     LimitLoosened,
     CalibrationVoid,
+    /// A check mass reads outside its band.
+    CheckMassOut,
     /// What was measured and signed says something else.
     RecordAltered,
     RecordRemoved,
@@ -55,7 +60,6 @@ pub enum AlertCode {
     ReleasedRemoved,
     ReleaseWithdrawn,
     SheetReleased,
-    VerdictChanged,
     /// A record whose own facts are what they were says something else.
     RecordReadsOtherwise,
     ResultLost,
@@ -69,6 +73,8 @@ impl AlertCode {
     /// Speaking, for programs: `tolerance-loosened`.
     pub const fn code(self) -> &'static str {
         match self {
+            AlertCode::VerdictChanged => "verdict-changed",
+            AlertCode::CardBarred => "card-barred",
             AlertCode::ConflictLeft => "conflict-left",
             AlertCode::CheckFails => "check-fails",
             AlertCode::ProofRewritten => "proof-rewritten",
@@ -78,13 +84,13 @@ impl AlertCode {
             AlertCode::SpeedRaised => "speed-raised",
             AlertCode::LimitLoosened => "limit-loosened",
             AlertCode::CalibrationVoid => "calibration-void",
+            AlertCode::CheckMassOut => "check-mass-out",
             AlertCode::RecordAltered => "record-altered",
             AlertCode::RecordRemoved => "record-removed",
             AlertCode::ReleasedWithoutNewRevision => "released-without-new-revision",
             AlertCode::ReleasedRemoved => "released-removed",
             AlertCode::ReleaseWithdrawn => "release-withdrawn",
             AlertCode::SheetReleased => "sheet-released",
-            AlertCode::VerdictChanged => "verdict-changed",
             AlertCode::RecordReadsOtherwise => "record-reads-otherwise",
             AlertCode::ResultLost => "result-lost",
             AlertCode::PinnedResultChanged => "pinned-result-changed",
@@ -97,6 +103,8 @@ impl AlertCode {
     /// For people.
     pub const fn title(self) -> &'static str {
         match self {
+            AlertCode::VerdictChanged => "verdict changed",
+            AlertCode::CardBarred => "whether the card may be used",
             AlertCode::ConflictLeft => "conflict left in the sheet",
             AlertCode::CheckFails => "the check finds new errors",
             AlertCode::ProofRewritten => "proof rewritten",
@@ -106,13 +114,13 @@ impl AlertCode {
             AlertCode::SpeedRaised => "speed raised",
             AlertCode::LimitLoosened => "limit loosened",
             AlertCode::CalibrationVoid => "calibration void",
+            AlertCode::CheckMassOut => "check mass outside its band",
             AlertCode::RecordAltered => "record altered",
             AlertCode::RecordRemoved => "record removed",
             AlertCode::ReleasedWithoutNewRevision => "released sheet changed without a new revision",
             AlertCode::ReleasedRemoved => "released sheet removed",
             AlertCode::ReleaseWithdrawn => "release withdrawn",
             AlertCode::SheetReleased => "sheet released",
-            AlertCode::VerdictChanged => "verdict changed",
             AlertCode::RecordReadsOtherwise => "record reads otherwise",
             AlertCode::ResultLost => "result no longer computed",
             AlertCode::PinnedResultChanged => "pinned result changed",

@@ -41,7 +41,13 @@ fn workflow(arguments: &[&str], path: &str) -> (Repo, Value) {
     let repo = Repo::with_shop("shop");
     repo.run(&[&["init", "--program", "https://tern.example/rotorbook \"1\".whl"], arguments].concat());
     let text = std::fs::read_to_string(repo.top().join(path)).unwrap();
-    assert!(!text.contains("@INSTALL@") && !text.contains("@CHANGES@") && !text.contains("@KEEPING@"), "{text}");
+    assert!(
+        !text.contains("@INSTALL@")
+            && !text.contains("@CHANGES@")
+            && !text.contains("@KEEPING@")
+            && !text.contains("@SINCE@"),
+        "{text}"
+    );
     (repo, read(&text))
 }
 
@@ -129,6 +135,23 @@ fn the_steps_do_what_they_say_for_every_book_of_a_repository() {
     assert!(said.contains("::warning") || said.contains("::error"), "annotations: {said}");
     let (code, said) = step(clone.path(), run("layout and pins"), &variables);
     assert_eq!(code, 1, "{said}");
+    // What a proof was made with is written otherwise, and nothing that it read: only the change shows it.
+    let proof = "setups/fan-wheel-315.rotor";
+    let before = repo.read(proof);
+    repo.edit(proof, "date: 2026-04-14\n    by", "date: 2026-05-20\n    by");
+    repo.commit("another day");
+    assert!(git(clone.path()).args(["pull", "-q"]).status().unwrap().success());
+    let (_, said) = step(clone.path(), run("check"), &variables);
+    assert!(!said.contains("proof-rewritten"), "{said}");
+    let (code, said) = step(clone.path(), run("what the change brings"), &variables);
+    assert!(code != 0 && said.contains("proof-rewritten"), "{said}");
+    repo.write(proof, &before);
+    repo.commit("as it was");
+    assert!(git(clone.path()).args(["pull", "-q"]).status().unwrap().success());
+    let (_, said) = step(clone.path(), run("what the change brings"), &variables);
+    assert!(!said.contains("proof-rewritten"), "{said}");
+    let (code, said) = step(clone.path(), run("what the change brings"), &[("BASE", &"0".repeat(40))]);
+    assert_eq!((code, said.as_str()), (0, ""));
     // Until the program is named, the job says so in one sentence.
     let (code, said) = step(clone.path(), run("rotorbook"), &[("ROTORBOOK", "")]);
     assert_eq!((code, said.trim_end()), (1, "Name the wheel or the address of rotorbook as ROTORBOOK in this file."));

@@ -128,6 +128,65 @@ fn the_list_is_filtered_and_has_columns() {
 }
 
 #[test]
+fn a_condition_that_nothing_can_hold_is_misuse_and_never_an_empty_table() {
+    let shop = shop();
+    for (condition, says) in [
+        ("balancing speed > fast", "`fast` is no amount, no day and no fact"),
+        ("balancing speed > 1000 kg", "`balancing speed` cannot be compared with `1000 kg`: it is `1150 rpm`"),
+        ("date > 2026-13-45", "`2026-13-45` is no amount, no day"),
+        ("status is relased", "did you mean `released`?"),
+    ] {
+        shop.run_with(&["list", "--where", condition]).is_misuse(says);
+    }
+    for (kind, condition, says) in [
+        ("rotor", "void", "no calibration that could be void"),
+        ("rotor", "overdue", "nothing of a rotor is due"),
+        ("rotor", "status is released", "no rotor has a fact or result `status`"),
+    ] {
+        shop.run_with(&["list", "--kind", kind, "--where", condition]).is_misuse(says);
+    }
+    let count = |conditions: &[&str]| {
+        let mut arguments = vec!["list", "--kind", "setup", "--format", "csv"];
+        conditions.iter().for_each(|one| arguments.extend(["--where", *one]));
+        let listed = shop.run_with(&arguments);
+        listed.ends(0);
+        listed.stdout().lines().count() - 1
+    };
+    let all = count(&[]);
+    assert!(all > 0 && count(&["balancing speed > 1000 rpm"]) == all && count(&["balancing speed > 20 Hz"]) == 0);
+    assert_eq!((count(&["machine is \"soft bench\""]), count(&["machine is soft bench"])), (all, all));
+    // A block, and the days in blocks of one kind.
+    assert_eq!((count(&["proof is missing"]), count(&["calibrate is not missing"])), (all, all));
+    let proven = FAN.replacen("\n  calibrate hub {", "\n  proof \"one\" {\n    date: 2026-04-14\n  }\n\n  proof two {\n    date: 2026-03-02\n  }\n\n  calibrate hub {", 1);
+    assert!(proven != FAN);
+    shop.write("sheets/fan.rotor", proven.as_bytes());
+    assert_eq!((count(&["proof / date > 2026-04-13"]), count(&["proof / date > 2026-04-14"])), (all, 0));
+    assert_eq!(count(&["proof is missing"]), 0);
+}
+
+#[test]
+fn records_that_were_run_on_a_void_calibration_are_found() {
+    let book = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/tern-quay");
+    let folder = Folder::with(&[]);
+    let copied = std::process::Command::new("cp").args(["-r", book]).arg(folder.path("shop")).status().unwrap();
+    assert!(copied.success());
+    let listed = |folder: &Folder| {
+        let listed =
+            folder.run_with(&["list", "--book", "shop", "--kind", "record", "--where", "void", "--column", "void"]);
+        listed.ends(0);
+        listed.stdout()
+    };
+    assert!(!listed(&folder).contains("fan wheel 315, 26-0419"));
+    // Serviced between its proof of 14 April and its run of 21 April.
+    let machine = folder.read("shop/machines/soft-bench.rotor");
+    let serviced = machine.replacen("  tested: 2026-03-19\n", "  tested: 2026-03-19\n  serviced: 2026-04-18\n", 1);
+    assert!(serviced != machine);
+    folder.write("shop/machines/soft-bench.rotor", serviced.as_bytes());
+    let text = listed(&folder);
+    assert!(text.contains("fan wheel 315, 26-0419") && text.contains("serviced on 2026-04-18"), "{text}");
+}
+
+#[test]
 fn what_is_past_its_interval_or_void_is_found() {
     let shop = shop();
     let machine = "machine \"stiff bench\" {\n  supports: hard\n  serviced: 2026-01-10\n  serviced every: 365 d\n  tested every: 90 d\n}\n";

@@ -348,7 +348,7 @@ fn errors_that_a_change_brings_to_other_sheets_stand_under_it() {
     for code in ["rotor-too-heavy", "speed-not-on-machine"] {
         assert!(findings.iter().any(|one| one["code"] == code && one["item"]["kind"] == "setup"), "{findings:#?}");
     }
-    assert_eq!(repo.alerts(&[])[0], "check-fails machine");
+    assert_eq!(repo.alerts(&[])[..2], ["card-barred setup", "check-fails machine"]);
     let text = repo.run(&["diff"]).stdout;
     assert!(text.contains("what the check finds because of it\n    error: setup \"fan wheel 315"), "{text}");
     // What was wrong before is not brought by what comes after.
@@ -491,4 +491,38 @@ fn markdown_fits_into_a_comment_and_keeps_the_alerts() {
         let rest = if all.is_empty() { "400 items changed alike: " } else { "more changed items; " };
         assert!(text.contains("**tolerance loosened**") && text.contains(rest), "{}", &text[..2000]);
     }
+}
+
+#[test]
+fn what_a_record_or_a_check_mass_says_otherwise_is_told_by_what_it_says() {
+    let record = include_str!("../../examples/tern-quay/records/fan-wheel-315.rotor");
+    let repo = Repo::with_shop("");
+    repo.write("records/fan-wheel-315.rotor", record);
+    repo.commit("a record");
+    let hole = "  correction hub {\n    after: \"as found\"\n    remove: 0.78 g\n    angle: 313 deg\n    depth: 5.0 mm\n  }\n\n";
+    repo.edit("records/fan-wheel-315.rotor", hole, "");
+    let text = repo.run(&["diff"]).ends(0).stdout;
+    let said = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("correction hub: gone: remove 0.78 g, angle 313 deg, depth 5.0 mm"), "{text}");
+    // A verdict that is another comes before all else.
+    let alerts = repo.alerts(&[]);
+    assert!(
+        !alerts.contains(&"verdict-changed record".to_owned()) || alerts[0] == "verdict-changed record",
+        "{alerts:?}"
+    );
+    repo.git("checkout -q -- .");
+    repo.edit("records/fan-wheel-315.rotor", "reading left: 0.2 div @ 10 deg", "reading left: 5.2 div @ 10 deg");
+    assert_eq!(repo.alerts(&[])[0], "verdict-changed record");
+    repo.git("checkout -q -- .");
+    // The check mass must read 12.1 div, within 5 %.
+    let setup = "setups/fan-wheel-315.rotor";
+    repo.edit(setup, "    within: 5 %\n", "    within: 5 %\n    checked: 2026-06-01, 9.0 div\n");
+    let alerts = repo.alerts(&[]);
+    assert!(alerts.contains(&"check-mass-out setup".to_owned()), "{alerts:?}");
+    repo.git("checkout -q -- .");
+    // What holds where nothing is said counts: 3 %.
+    repo.edit(setup, "  indicates", "  same speed within: 10 %\n  indicates");
+    assert!(repo.alerts(&[]).contains(&"limit-loosened setup".to_owned()), "{:?}", repo.alerts(&[]));
+    repo.edit(setup, "  same speed within: 10 %\n", "  same speed within: 2 %\n");
+    assert!(!repo.alerts(&[]).contains(&"limit-loosened setup".to_owned()), "{:?}", repo.alerts(&[]));
 }

@@ -258,3 +258,47 @@ fn facts_are_set_by_their_paths_with_a_table_and_without() {
     let wrong = ["new", "setup", "--from-csv", "old.csv", "--set", "calibrate hub / mass=3 mm"];
     shop.run_with(&wrong).is_misuse("--set `calibrate hub / mass`");
 }
+
+#[test]
+fn a_second_column_of_one_fact_is_the_next_value_of_a_list_or_misuse() {
+    let shop = shop();
+    shop.write(
+        "old.csv",
+        b"name,mass [kg],A [mm],B [mm],d1,d2\nfan X,4.82,0,164,note 7,note 8\nfan Y,4.82,0,,note 7,\n",
+    );
+    let new = |columns: &[&str]| {
+        let mut arguments = vec!["new", "rotor", "--from-csv", "old.csv"];
+        columns.iter().for_each(|column| arguments.extend(["--column", *column]));
+        shop.run_with(&arguments)
+    };
+    let ran = new(&["bearings=A [mm]", "bearings=B [mm]"]);
+    ran.ends(1);
+    let sheets = ran.stdout();
+    assert!(sheets.contains("  bearings: 0 mm, 164 mm # old.csv, line 2, A [mm] and B [mm]\n"), "{sheets}");
+    assert!(ran.stderr().contains("line 3, left open: `A [mm] and B [mm]`: `B [mm]` says nothing"), "{}", ran.stderr());
+    new(&["drawing=d1", "drawing=d2"]).is_misuse("`drawing` is one value, and `d1`, `d2` both give it");
+    new(&["mass=A [mm]", "mass=mass [kg]"]).is_misuse("`mass` is one value");
+}
+
+#[test]
+fn a_cell_that_contradicts_its_heading_or_says_nothing_is_listed() {
+    let shop = shop();
+    shop.write("old.csv", b"name,mass [kg],height (mm),drawing\nA,4.82,8 in,-\nB,10 lb,80,n/a\nC,482 g,8 cm,7\n");
+    let ran = shop.run_with(&["new", "rotor", "--from-csv", "old.csv", "--column", "largest diameter=height (mm)"]);
+    ran.ends(1);
+    let said = ran.stderr();
+    for part in [
+        "line 2, left open: `height (mm)`: `8 in` is not in mm, as the heading says",
+        "line 3, left open: `mass [kg]`: `10 lb` is not in kg, as the heading says",
+        "line 2, not taken: `drawing`: `-`",
+        "line 3, not taken: `drawing`: `n/a`",
+    ] {
+        assert!(said.contains(part), "{part}: {said}");
+    }
+    // A multiple by ten is no slip, and what the command line says is of bare numbers alone.
+    assert!(ran.stdout().contains("  mass: 482 g #") && ran.stdout().contains(": 8 cm #"), "{}", ran.stdout());
+    let more = ["--column", "mass=m", "--unit", "mass=kg"];
+    shop.write("old.csv", b"name,m\nA,10 lb\nB,4.82\n");
+    let ran = shop.run_with(&[&["new", "rotor", "--from-csv", "old.csv"], &more[..]].concat());
+    assert!(ran.stdout().contains("mass: 10 lb #") && ran.stdout().contains("mass: 4.82 kg #"), "{}", ran.stdout());
+}

@@ -297,3 +297,65 @@ fn marks_are_as_long_as_git_asks_and_say_whose_side_it_is() {
     let wanted = "rotor \"a\" {\n<<<<<<<<< main\n  mass: 4 kg\n=========\n  mass: 5 kg\n>>>>>>>>> theirs\n}\n";
     assert_eq!(merged, wanted);
 }
+
+/// The marks and what stands between them on either side.
+fn question(text: &str) -> (String, String) {
+    let (_, rest) = text.split_once("<<<<<<< ours\n").unwrap_or_else(|| panic!("{text}"));
+    let (ours, rest) = rest.split_once("=======\n").unwrap();
+    let (theirs, after) = rest.split_once(">>>>>>> theirs\n").unwrap();
+    assert!(!after.contains("<<<<<<<"), "{text}");
+    (ours.to_owned(), theirs.to_owned())
+}
+
+#[test]
+fn two_continuations_of_one_record_are_a_question_whichever_side_asks() {
+    let run = |name: &str, reading: &str| {
+        format!("\n  run \"{name}\" {{\n    speed: 1150 rpm\n    reading left: {reading} div @ 20 deg\n  }}\n")
+    };
+    let hole = |mass: &str| format!("\n  correction hub {{\n    remove: {mass} g\n    angle: 30 deg\n  }}\n");
+    let record = |work: &[&str], serial: &str| {
+        format!("record \"one\" {{\n  setup: \"a\"\n  serial: \"{serial}\"\n{}}}\n", work.concat())
+    };
+    let (first, drilled) = (run("as found", "8.8"), hole("0.78"));
+    let (second, third) = (run("corrected", "0.9"), run("again", "0.4"));
+    let (late, early) = (hole("0.12"), hole("0.31"));
+    let merged = |base: &[&str], ours: &[&str], theirs: (&[&str], &str)| {
+        let folder = tempfile::tempdir().unwrap();
+        let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+        write("base", &record(base, "1"));
+        write("ours", &record(ours, "1"));
+        write("theirs", &record(theirs.0, theirs.1));
+        let code = run_in(folder.path(), &["merge", "base", "ours", "theirs"]).code;
+        (code, fs::read_to_string(folder.path().join("ours")).unwrap())
+    };
+    let begun: &[&str] = &[&first, &drilled];
+    let sides: [(&[&str], &[&str]); 4] = [
+        // A run each.
+        (&[&first, &drilled, &second], &[&first, &drilled, &third]),
+        // A run, and a hole that nobody ran after.
+        (&[&first, &drilled, &second], &[&first, &drilled, &late]),
+        // Holes in one plane, which have one heading.
+        (&[&first, &drilled, &late], &[&first, &drilled, &early]),
+        // One side took a hole out, the other went on from it.
+        (&[&first], &[&first, &drilled, &second]),
+    ];
+    for (a, b) in sides {
+        let (code, text) = merged(begun, a, (b, "1"));
+        let (other_code, other) = merged(begun, b, (a, "1"));
+        assert_eq!((code, other_code), (1, 1), "{text}");
+        let (ours, theirs) = question(&text);
+        assert_eq!(question(&other), (theirs.clone(), ours.clone()), "{text}{other}");
+        // Every word of both sides stands there.
+        for (work, said) in [(a, &ours), (b, &theirs)] {
+            assert!(work.iter().all(|one| first == **one || drilled == **one || said.contains(one.trim())), "{text}");
+        }
+        let plain = |text: &str| text.split("<<<<<<<").next().unwrap().to_owned();
+        assert_eq!(plain(&text), plain(&other));
+    }
+    // One side goes on, the other changes something else: nothing to ask.
+    let (code, text) = merged(begun, &[&first, &drilled, &second], (begun, "2"));
+    assert!(code == 0 && text.contains("serial: \"2\"") && text.contains("\"corrected\""), "{text}");
+    // Both went on alike, and one of them further.
+    let (code, text) = merged(begun, &[&first, &drilled, &second, &late], (&[&first, &drilled, &second], "1"));
+    assert!(code == 0 && text.matches("\"corrected\"").count() == 1 && text.contains("0.12 g"), "{text}");
+}

@@ -41,7 +41,8 @@ fn what_may_not_be_worked_by_is_not_released() {
     repo.edit(SETUP, "  revision: \"C\"\n", "");
     repo.run(&["release", NAME, "--by", "fan bay"]).ends(0);
     let text = repo.read(SETUP);
-    assert!(text.contains("  status: released\n  revision: \"A\"\n  by: \"fan bay\"\n"), "{text}");
+    // A sheet that says no revision goes on from the one that was released.
+    assert!(text.contains("  status: released\n  revision: \"D\"\n  by: \"fan bay\"\n"), "{text}");
     repo.run(&["release", "nothing of the kind"]).is_misuse("has no setup");
 }
 
@@ -110,4 +111,55 @@ fn the_hooks_look_at_what_every_kind_of_commit_adds() {
     let output = git::git(repo.top()).env("PATH", path).args(["merge", "--no-edit", "side"]).output().unwrap();
     let said = String::from_utf8([output.stdout, output.stderr].concat()).unwrap();
     assert!(!output.status.success() && said.contains("records/one.rotor"), "{said}");
+}
+
+#[test]
+fn a_release_is_compared_with_the_one_before_it_whichever_commit_had_that_last() {
+    let repo = Repo::with_shop("");
+    let released = repo.git("rev-parse --short HEAD").trim().to_owned();
+    repo.edit(SETUP, "status: released", "status: draft");
+    repo.commit("to be changed");
+    repo.edit(SETUP, "    within: 5 %", "    within: 4 %");
+    repo.commit("narrower");
+    let ran = repo.run(&["release", NAME, "--dry-run"]).ends(0);
+    assert!(ran.stdout.contains("11.6 to 12.6 div"), "{}", ran.stdout);
+    let against = format!("Compared with revision \"C\", as commit {released} has it.");
+    assert!(ran.stdout.contains(&against), "{}", ran.stdout);
+    // The same once more, with the item called otherwise since.
+    repo.edit(SETUP, &format!("setup \"{NAME}\""), "setup \"fan wheel 315, soft\"");
+    repo.commit("another name");
+    let ran = repo.run(&["release", "fan wheel 315, soft", "--dry-run"]).ends(0);
+    assert!(ran.stdout.contains(&against), "{}", ran.stdout);
+}
+
+#[test]
+fn no_revision_is_used_again_or_goes_back() {
+    let repo = Repo::with_shop("");
+    repo.run(&["release", NAME, "--revision", "C"]).is_misuse("released before under revision \"C\", as commit ");
+    repo.run(&["release", NAME, "--revision", "B"]).is_misuse("goes back: the last one released is \"C\"");
+    repo.run(&["release", NAME, "--revision", "E"]).ends(0);
+    repo.commit("released");
+    // A sheet that went back by hand is told, and goes on from where it was.
+    repo.edit(SETUP, "revision: \"E\"", "revision: \"B\"");
+    let text = repo.run(&["diff"]).ends(0).stdout;
+    assert!(text.contains("revision \"B\" goes back, it was \"E\""), "{text}");
+    repo.edit(SETUP, "status: released", "status: draft");
+    repo.commit("a draft again");
+    let ran = repo.run(&["release", NAME, "--dry-run"]).ends(0);
+    assert!(ran.stderr.contains("would be released as revision \"F\""), "{}", ran.stderr);
+    repo.run(&["release", NAME, "--revision", "C"]).is_misuse("released before");
+}
+
+#[test]
+fn a_sheet_whose_proof_was_rewritten_is_not_released() {
+    let repo = Repo::with_shop("");
+    let is_refused = |repo: &Repo| {
+        let ran = repo.run(&["release", NAME]).ends(1);
+        assert!(ran.stdout.contains("proof-rewritten"), "{}", ran.stdout);
+    };
+    repo.edit(SETUP, "date: 2026-04-14\n    by", "date: 2026-05-20\n    by");
+    is_refused(&repo);
+    // A commit in between makes no new proof of it.
+    repo.commit("another day");
+    is_refused(&repo);
 }

@@ -200,3 +200,85 @@ fn small_print_and_what_stands_below_a_drawing_are_part_of_the_card() {
         assert!(repo.alerts(&[]).iter().any(|alert| alert == expected), "{old}: {:?}", repo.alerts(&[]));
     }
 }
+
+const MACHINE: &str = "machines/soft-bench.rotor";
+
+#[test]
+fn another_unit_with_the_same_digits_changes_the_card() {
+    let repo = with(&[(ROTOR, "highest safe speed: 4200 rpm", "highest safe speed: 4200 Hz")]);
+    assert!(told(&repo).iter().any(|line| line.contains("4200 rpm → 4200 Hz")), "{:#?}", told(&repo));
+    let ran = repo.run(&["release", "fan wheel 315 on the soft bench", "--dry-run"]);
+    assert!(ran.stdout.contains("4200 rpm → 4200 Hz"), "{}", ran.stdout);
+    // 4200 turns a minute are 70 a second.
+    let repo = with(&[(ROTOR, "highest safe speed: 4200 rpm", "highest safe speed: 70.0 Hz")]);
+    assert_eq!(changes(&repo), Vec::<Value>::new());
+}
+
+#[test]
+fn a_card_that_errors_bar_is_told_first_and_so_is_one_that_they_bar_no_longer() {
+    let repo = with(&[(MACHINE, "0.5 kg to 60 kg", "0.5 kg to 3 kg")]);
+    // The wheel weighs 4.82 kg.
+    let told = told(&repo);
+    assert!(told[0].starts_with("stamp: RELEASED C → NOT TO BE USED, as the check finds an error: "), "{told:#?}");
+    let alerts = repo.alerts(&[]);
+    assert_eq!(&alerts[..2], ["card-barred setup", "check-fails machine"]);
+    let text = repo.run(&["diff"]).stdout;
+    assert!(
+        text.contains("whether the card may be used: setup \"fan wheel 315 on the soft bench\": RELEASED C"),
+        "{text}"
+    );
+    assert!(!text.contains("changed without a new revision"), "{text}");
+    repo.commit("too small");
+    // It was barred before, and is by another error as well: no news.
+    repo.edit(MACHINE, "0.5 kg to 3 kg", "0.5 kg to 2.9 kg");
+    assert!(!repo.alerts(&[]).contains(&"card-barred setup".to_owned()));
+    repo.edit(MACHINE, "0.5 kg to 2.9 kg", "0.5 kg to 60 kg");
+    let told = self::told(&repo);
+    assert!(told[0].starts_with("stamp: NOT TO BE USED") && told[0].ends_with("→ RELEASED C"), "{told:#?}");
+    assert_eq!(repo.alerts(&[])[0], "card-barred setup");
+}
+
+#[test]
+fn what_becomes_of_a_sheet_bars_no_record_that_is_bound_to_its_proof() {
+    let record = include_str!("../../examples/tern-quay/records/fan-wheel-315.rotor");
+    let name = "fan wheel 315, 26-0419";
+    let repo = Repo::with_shop("");
+    repo.write("records/fan-wheel-315.rotor", record);
+    repo.commit("a record");
+    let edits: [(&str, &str, &str); 5] = [
+        // A void calibration, an error in the setup, one in the rotor, a stale pin, a withdrawal.
+        (SETUP, "\n  balancing speed: 1150 rpm", "\n  balancing speed: 1100 rpm"),
+        (SETUP, "  pulley: 80 mm\n", "  pulley: 80 mn\n"),
+        (ROTOR, "grade: G 6.3", "grade: G 6,3"),
+        (ROTOR, "=> 81.7 g·mm", "=> 41.7 g·mm"),
+        (SETUP, "status: released", "status: withdrawn"),
+    ];
+    for (path, old, new) in edits {
+        let before = (repo.run(&["card", name]).ends(0).stdout, repo.run(&["certificate", name]).ends(0).stdout);
+        assert!(before.0.contains("WITHIN") && !before.0.contains("DRAFT"), "{}", before.0);
+        repo.edit(path, old, new);
+        assert!(!repo.alerts(&[]).contains(&"card-barred record".to_owned()), "{new}: {:?}", repo.alerts(&[]));
+        repo.commit("changed");
+        for paper in ["card", "certificate"] {
+            let text = repo.run(&[paper, name]).ends(0).stdout;
+            assert!(!text.contains("NOT TO BE USED") && !text.contains("DRAFT"), "{new}: {text}");
+        }
+        repo.git("reset -q --hard HEAD~1");
+    }
+    // An error in the record itself, or in the proof that it is judged by.
+    for (path, old, new) in [
+        ("records/fan-wheel-315.rotor", "depth: 5.0 mm", "depth: 5.0 mn"),
+        (SETUP, "    calibration mass hub: 3.00 g", "    calibration mass hub: 3.00 gg"),
+    ] {
+        repo.edit(path, old, new);
+        assert!(repo.alerts(&[]).contains(&"card-barred record".to_owned()), "{new}: {:?}", repo.alerts(&[]));
+        repo.commit("changed");
+        assert!(repo.run(&["card", name]).ends(0).stdout.contains("NOT TO BE USED"), "{new}");
+        repo.git("reset -q --hard HEAD~1");
+    }
+    // A record that says nothing of what it was run by goes with the sheet.
+    repo.edit("records/fan-wheel-315.rotor", "  proof: \"2026-04-14\"\n", "");
+    repo.commit("not bound");
+    repo.edit(SETUP, "  pulley: 80 mm\n", "  pulley: 80 mn\n");
+    assert!(repo.alerts(&[]).contains(&"card-barred record".to_owned()), "{:?}", repo.alerts(&[]));
+}

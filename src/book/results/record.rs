@@ -17,7 +17,7 @@ use crate::book::results::runs::traverse::{self, TraverseResults};
 use crate::book::results::runs::weights::{self, Standing};
 use crate::book::results::runs::work::{self, WorkResults};
 use crate::book::results::setup::SetupResults;
-use crate::book::results::setup::binding::Binding;
+use crate::book::results::setup::binding::{Binding, JudgedBy};
 use crate::book::results::values::entry::{Entry, Recorder, Spot};
 use crate::book::results::values::not_computed::{NotComputed, WhyNot};
 use crate::book::results::verdict::{self, Judging, RecordVerdict};
@@ -49,6 +49,11 @@ pub struct RecordResults<'b> {
 }
 
 impl<'b> RecordResults<'b> {
+    /// What it was run by, where it says so; `None` where it is judged by the sheet of today.
+    pub fn bound_to(&self) -> Option<JudgedBy<'b>> {
+        self.binding.as_ref().map(|binding| binding.by).filter(|by| *by != JudgedBy::Today)
+    }
+
     pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
         let book = computing.book();
         let (block, _) = effective(book, id);

@@ -10,7 +10,7 @@ mod work;
 pub use work::{CalledFor, called_for};
 
 use super::checked::Checked;
-use super::document::{Card, Column, Part, Row, Section, Side, Stamp, Value};
+use super::document::{BARRED, Card, Column, Part, Row, Section, Side, Stamp, Value};
 use super::values::{self, Results};
 use super::words::Words;
 use super::{Printed, foot};
@@ -93,7 +93,7 @@ pub(super) fn on_a_screen(book: &Book, record: &RecordResults<'_>) -> Vec<Sectio
 /// What is wrong with the sheets, or nothing but a look at them, weighs more than the verdict.
 fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
     if checked.has_errors() {
-        return Some(Stamp::loose("NOT TO BE USED", "the sheets have errors"));
+        return Some(Stamp::loose(BARRED, "the sheets have errors"));
     }
     if sheet.printed.preview {
         return Some(Stamp::loose("PREVIEW", "of a text that may not be saved"));
@@ -112,6 +112,8 @@ fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
         alarms.push(Words::strong("DRAFT: ").say("the record or a sheet that it rests on is not committed."));
     }
     match sheet.record.setup.as_deref() {
+        // What becomes of the sheet later is nothing that the record was run by.
+        _ if sheet.record.bound_to().is_some() => {}
         Some(setup) if !setup.void_causes.is_empty() => {
             alarms.push(Words::strong("DRAFT: ").say("the calibration of its sheet is void."));
         }

@@ -3,7 +3,7 @@
 use super::Sheet;
 use crate::card::checked::Checked;
 use crate::card::code::code;
-use crate::card::document::{Stamp, Value};
+use crate::card::document::{BARRED, Stamp, Value};
 use crate::card::words::Words;
 use crate::card::{foot, values};
 use crate::vocabulary::setup::Status;
@@ -57,13 +57,13 @@ fn revision(sheet: &Sheet<'_, '_>) -> Option<Words> {
 pub(super) fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Stamp {
     let status = sheet.setup.block.choice(setup::STATUS);
     if status == Some(Status::Withdrawn) {
-        return Stamp::loose("NOT TO BE USED", "the sheet is withdrawn");
+        return Stamp::loose(BARRED, "the sheet is withdrawn");
     }
     if checked.has_errors() {
-        return Stamp::loose("NOT TO BE USED", "the sheet has errors");
+        return Stamp::loose(BARRED, "the sheet has errors");
     }
     if !sheet.setup.void_causes.is_empty() {
-        return Stamp::loose("NOT TO BE USED", "calibration void");
+        return Stamp::loose(BARRED, "calibration void");
     }
     if sheet.printed.preview {
         return Stamp::loose("PREVIEW", "may hold unsaved changes: do not work from it");

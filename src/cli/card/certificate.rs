@@ -10,7 +10,6 @@ use crate::card;
 use crate::check;
 use crate::cli::find::{self, ItemKind};
 use crate::cli::list::filter::{self, Filter};
-use crate::cli::list::wanted;
 use crate::cli::load::Loaded;
 use crate::cli::{Failure, Outcome, Session};
 use crate::syntax::Kind;
@@ -58,8 +57,8 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &CertificateArgument
 /// Those that are named, and those that the filters find; all of one book.
 fn records<'l>(books: &'l [Loaded], arguments: &CertificateArguments) -> Result<(&'l Loaded, Vec<ItemId>), Failure> {
     let computings: Vec<Computing<'_>> = books.iter().map(|loaded| Computing::new(&loaded.book)).collect();
-    for Filter { fact, .. } in &arguments.filters {
-        wanted::known(&computings, fact)?;
+    for filter in &arguments.filters {
+        filter::can_hold(&computings, Some(Kind::Record), filter)?;
     }
     let record = Some(ItemKind(Kind::Record));
     let mut found =

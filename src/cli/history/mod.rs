@@ -3,6 +3,7 @@
 mod follow;
 mod human;
 mod json;
+mod releases;
 mod sheets;
 
 use clap::{Args, ValueEnum};
@@ -14,6 +15,7 @@ use crate::diff::ItemName;
 use crate::sheet::nearest;
 use crate::syntax::Kind;
 use follow::{Follower, Step};
+pub(super) use releases::{Release, releases};
 
 /// Show the commits that changed what an item says, each with who, when, and what changed
 ///

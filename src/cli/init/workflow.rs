@@ -39,6 +39,17 @@ git ls-files -z -- book.rotor '*/book.rotor' | xargs -0 sh -c '
       --pictures "pictures/$n.html" --pictures-at "$PICTURES$n.html" "$BASE...HEAD" || exit 1
   done' sh"#;
 
+/// What a change brings that a check of the sheets alone cannot see, such as a proof that was rewritten, in every book.
+/// What was pushed by force, or begins here, has nothing before it.
+const SINCE: &str = r#"since=$(git merge-base "$BASE" HEAD 2>/dev/null) || exit 0
+export since
+git ls-files -z -- book.rotor '*/book.rotor' | xargs -0 sh -c '
+  wrong=0
+  for book do
+    rotorbook check --book "./${book%book.rotor}" --since "$since" || wrong=1
+  done
+  exit "$wrong"' sh"#;
+
 /// In the words of GitHub's workflows, which Forgejo reads too. Reading is all that it may do.
 const WORKFLOW: &str = r#"# Checks the setup sheets of every book here, and says in the summary what a request changes.
 name: setup sheets
@@ -76,6 +87,12 @@ jobs:
           cat changes.md >> "$GITHUB_STEP_SUMMARY"
 @KEEPING@      - name: check
         run: rotorbook check --format github .
+      - name: what the change brings
+        if: success() || failure()
+        env:
+          BASE: ${{ github.event.pull_request.base.sha || github.event.before }}
+        run: |
+@SINCE@
       - name: layout and pins
         if: success() || failure()
         run: rotorbook fmt --check . && rotorbook pin --check .
@@ -126,6 +143,11 @@ setup sheets:
         cat changes.md
       fi
     - rotorbook check .
+    - |
+      export BASE="${CI_MERGE_REQUEST_DIFF_BASE_SHA:-$CI_COMMIT_BEFORE_SHA}"
+      (
+@SINCE@
+      )
     - rotorbook fmt --check .
     - rotorbook pin --check .
   artifacts:
@@ -153,7 +175,7 @@ pub(super) fn write(
             // Which action keeps files there differs from forge to forge.
             (".forgejo/workflows/setup-sheets.yml", github(checkout, "docker", "", false))
         }
-        Forge::Gitlab => (".gitlab-ci.yml", of(GITLAB, 6, 10)),
+        Forge::Gitlab => (".gitlab-ci.yml", of(GITLAB, 6, 10, 8)),
         Forge::None => return Ok(None),
     };
     // As YAML has it between double quotes.
@@ -165,17 +187,21 @@ pub(super) fn write(
 
 fn github(checkout: String, runner: &str, keeping: &str, sarif: bool) -> String {
     let scanning = if sarif { "\n  security-events: write" } else { "" };
-    let text =
-        of(WORKFLOW, 10, 12).replace("@CHECKOUT@", &checkout).replace("@RUNNER@", runner).replace("@KEEPING@", keeping);
+    let text = of(WORKFLOW, 10, 12, 10)
+        .replace("@CHECKOUT@", &checkout)
+        .replace("@RUNNER@", runner)
+        .replace("@KEEPING@", keeping);
     let text = text.replace("@SCANNING@", scanning);
     if sarif { text + SCANNING } else { text }
 }
 
 /// With the pieces that all forges share, indented as far as they stand there.
-fn of(text: &str, install: usize, changes: usize) -> String {
+fn of(text: &str, install: usize, changes: usize, since: usize) -> String {
     let indented = |text: &str, by: usize| {
         let line = |line: &str| if line.is_empty() { String::new() } else { format!("{}{line}", " ".repeat(by)) };
         text.lines().map(line).collect::<Vec<_>>().join("\n")
     };
-    text.replace("@INSTALL@", &indented(INSTALL, install)).replace("@CHANGES@", &indented(CHANGES, changes))
+    text.replace("@INSTALL@", &indented(INSTALL, install))
+        .replace("@CHANGES@", &indented(CHANGES, changes))
+        .replace("@SINCE@", &indented(SINCE, since))
 }

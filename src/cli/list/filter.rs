@@ -2,8 +2,12 @@
 
 use std::cmp::Ordering;
 
+use jiff::civil::Date;
+
 use super::wanted;
 use crate::book::{Computing, ItemId};
+use crate::cli::Failure;
+use crate::syntax::Kind;
 use crate::units::Unit;
 
 /// A fact or result, and what is asked of it.
@@ -47,7 +51,7 @@ pub(in crate::cli) fn parse(text: &str) -> Result<Filter, String> {
     let sign = text.find(['=', '<', '>']);
     let worded = WORDS.iter().find_map(|words| Some((text.find(words)?, *words)));
     if let Some((at, words)) = worded.filter(|(at, _)| sign.is_none_or(|sign| at < &sign)) {
-        let (fact, rest) = (&text[..at], text[at + words.len()..].trim().to_owned());
+        let (fact, rest) = (&text[..at], unquoted(&text[at + words.len()..]));
         let is_not = words == WORDS[0];
         return filter(
             fact,
@@ -60,7 +64,7 @@ pub(in crate::cli) fn parse(text: &str) -> Result<Filter, String> {
         );
     }
     let Some(at) = sign else { return Err("write it as `FACT=WORDS`, `FACT is WORDS` or `FACT < AMOUNT`".to_owned()) };
-    let (fact, rest) = (&text[..at], text[at + 1..].trim().to_owned());
+    let (fact, rest) = (&text[..at], unquoted(&text[at + 1..]));
     filter(
         fact,
         match text.as_bytes()[at] {
@@ -71,6 +75,53 @@ pub(in crate::cli) fn parse(text: &str) -> Result<Filter, String> {
     )
 }
 
+/// As a sheet has it, with or without its quotes.
+fn unquoted(text: &str) -> String {
+    let text = text.trim();
+    match text.strip_prefix('"').and_then(|text| text.strip_suffix('"')) {
+        Some(inner) => inner.replace("\"\"", "\""),
+        None => text.to_owned(),
+    }
+}
+
+/// `Err` where no item can hold what is asked for, whatever stands in the books: an empty list would read as an answer.
+pub(in crate::cli) fn can_hold(books: &[Computing<'_>], kind: Option<Kind>, filter: &Filter) -> Result<(), Failure> {
+    wanted::known(books, &filter.fact)?;
+    if let Some(kind) = kind {
+        wanted::known_of(books, kind, &filter.fact)?;
+    }
+    match &filter.asks {
+        Asks::Compares(_, other) => can_compare(books, kind, &filter.fact, other),
+        Asks::Is(word) | Asks::IsNot(word) => wanted::choice(kind, &filter.fact, word),
+        Asks::Holds(_) | Asks::IsMissing | Asks::IsThere => Ok(()),
+    }
+}
+
+fn can_compare(books: &[Computing<'_>], kind: Option<Kind>, fact: &str, other: &str) -> Result<(), Failure> {
+    let is_value = day(other).is_some() || amount(other).is_some();
+    if !is_value && wanted::known(books, other).is_err() {
+        return Err(Failure::new(format!("`{other}` is no amount, no day and no fact to compare `{fact}` with"))
+            .help("write it as `balancing speed > 1000 rpm`, `date > 2026-03-01` or `machine / serviced > date`"));
+    }
+    let mut wrong = None;
+    for book in books {
+        let ids = book.book().items().filter(|id| kind.is_none_or(|kind| book.book().item(*id).kind == kind));
+        for id in ids {
+            let Some(text) = wanted::text(book, id, fact) else { continue };
+            let other = wanted::text(book, id, other).or_else(|| is_value.then(|| other.to_owned()));
+            match other {
+                Some(other) if compare(&text, &other).is_none() => wrong = wrong.or(Some((text, other))),
+                Some(_) => return Ok(()),
+                None => {}
+            }
+        }
+    }
+    match wrong {
+        Some((text, other)) => Err(Failure::new(format!("`{fact}` cannot be compared with `{other}`: it is `{text}`"))),
+        None => Ok(()),
+    }
+}
+
 /// Whether an item holds what is asked for. What is missing is neither less nor more, and is not what is asked for.
 pub(in crate::cli) fn holds(computing: &Computing<'_>, id: ItemId, filter: &Filter) -> bool {
     let text = wanted::text(computing, id, &filter.fact);
@@ -79,8 +130,10 @@ pub(in crate::cli) fn holds(computing: &Computing<'_>, id: ItemId, filter: &Filt
         (Asks::IsMissing, text) => text.is_none(),
         (Asks::IsThere, text) => text.is_some(),
         (Asks::Holds(words), Some(text)) => text.to_lowercase().contains(&words.to_lowercase()),
-        (Asks::Is(words), Some(text)) => same(&text, words),
-        (Asks::IsNot(words), text) => text.is_none_or(|text| !same(&text, words)),
+        (Asks::Is(words), Some(text)) => same(&text, words) || compare(&text, words) == Some(Ordering::Equal),
+        (Asks::IsNot(words), text) => {
+            text.is_none_or(|text| !same(&text, words) && compare(&text, words) != Some(Ordering::Equal))
+        }
         (Asks::Compares(wanted, other), Some(text)) => {
             let other = wanted::text(computing, id, other).unwrap_or_else(|| other.clone());
             compare(&text, &other) == Some(*wanted)
@@ -91,22 +144,30 @@ pub(in crate::cli) fn holds(computing: &Computing<'_>, id: ItemId, filter: &Filt
 
 /// Of two amounts of one kind, two numbers or two days, which is more.
 fn compare(a: &str, b: &str) -> Option<Ordering> {
-    let is_day = |text: &str| text.len() == 10 && text.bytes().filter(|byte| *byte == b'-').count() == 2;
-    if is_day(a) && is_day(b) {
-        return Some(a.cmp(b));
+    if let (Some(a), Some(b)) = (day(a), day(b)) {
+        return Some(a.cmp(&b));
     }
     let ((a, u), (b, v)) = (amount(a)?, amount(b)?);
     (u.dimension() == v.dimension()).then(|| u.to_base(a).partial_cmp(&v.to_base(b))).flatten()
 }
 
-/// `4.82 kg ± 0.01 kg`, `G 6.3`, `8`.
+/// `2026-03-19`, with whatever is said of that day.
+fn day(text: &str) -> Option<Date> {
+    let (day, rest) = text.split_at_checked("2026-03-19".len())?;
+    (rest.is_empty() || rest.starts_with([' ', ','])).then(|| day.parse().ok()).flatten()
+}
+
+/// `4.82 kg ± 0.01 kg`, `G 6.3`, `8`; nothing of several amounts.
 fn amount(text: &str) -> Option<(f64, Unit)> {
     let text = text.strip_prefix("G ").unwrap_or(text);
     let (number, rest) = text.split_once(' ').unwrap_or((text, ""));
     let number = number.parse().ok()?;
-    match rest.split(' ').next().unwrap_or_default() {
+    let (unit, behind) = rest.split_once(' ').unwrap_or((rest, ""));
+    let is_one = behind.is_empty() || behind.starts_with(['±', '@']) || unit == "±";
+    match unit {
+        _ if !is_one => None,
         "" | "±" => Some((number, Unit::ONE)),
-        unit => Some((number, Unit::parse(unit.trim_end_matches(',')).ok()?)),
+        unit => Some((number, Unit::parse(unit).ok()?)),
     }
 }
 
@@ -121,6 +182,10 @@ mod tests {
         assert_eq!(compared.map(|(a, b)| compare(a, b)), wanted.map(Some));
         assert_eq!(compare("5 g", "5 mm"), None);
         assert_eq!(compare("draft", "released"), None);
+        // A diameter written as such, two places, a day that there is not.
+        let unlike = [("268.4 mm / 2", "100 mm"), ("0 mm, 164 mm", "100 mm"), ("2026-13-45", "2026-03-02")];
+        assert_eq!(unlike.map(|(a, b)| compare(a, b)), [None; 3]);
+        assert_eq!(compare("2026-05-04, 12.0 div", "2026-05-03"), Some(Ordering::Greater));
     }
 
     #[test]

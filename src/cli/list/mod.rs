@@ -36,8 +36,8 @@ pub(super) struct ListArguments {
     kind: Option<ItemKind>,
 
     /// Only items of which this holds: `FACT=WORDS` where the words stand in it, `FACT is WORDS`, `FACT is not WORDS`, `FACT
-    /// is missing`, `FACT < AMOUNT` and `FACT > AMOUNT`, where another fact may stand for the amount; `void`, whose calibration
-    /// does not hold, and `overdue`, what is past its `checked every`, `serviced every` or `tested every` today, or `not void`
+    /// is missing`, `FACT < AMOUNT` and `FACT > AMOUNT`, where a day or another fact may stand for the amount; `void`, whose
+    /// calibration does not hold, or for a record did not, and `overdue`, what is past its `checked every`, `serviced every` or `tested every` today, or `not void`
     /// and `not overdue`. `machine / serviced` is a fact of what an item names; what is left out counts as its default. May be
     /// given several times
     #[arg(long = "where", value_name = "CONDITION", value_parser = filter::parse)]
@@ -88,8 +88,11 @@ struct Listed {
 pub(super) fn run(session: &mut Session, arguments: &ListArguments) -> Outcome {
     let books = find::books(session)?;
     let computings: Vec<Computing<'_>> = books.iter().map(|loaded| Computing::new(&loaded.book)).collect();
-    for fact in arguments.columns.iter().chain(arguments.filters.iter().map(|filter| &filter.fact)) {
+    for fact in &arguments.columns {
         wanted::known(&computings, fact)?;
+    }
+    for filter in &arguments.filters {
+        filter::can_hold(&computings, arguments.kind.map(|kind| kind.0), filter)?;
     }
     let listed: Vec<Vec<Listed>> = books.iter().map(|loaded| items(loaded, arguments)).collect();
     let terminal = &mut session.terminal;

@@ -1,7 +1,7 @@
 //! Facts and results of items as columns of the list, and what an item must hold to be listed.
 
 use super::due;
-use crate::book::{self, Computed, Computing, Day, EffectiveBlock, ItemId, Outcome};
+use crate::book::{self, Computed, Computing, Day, EffectiveBlock, EffectiveField, ItemId, Outcome};
 use crate::cli::Failure;
 use crate::sheet::{FieldValue, nearest};
 use crate::syntax::Kind;
@@ -18,10 +18,18 @@ pub(super) fn text(computing: &Computing<'_>, id: ItemId, wanted: &str) -> Optio
         OVERDUE if blocks.is_empty() => return due::overdue(computing, id, due::today()),
         _ => {}
     }
-    if let Some(fact) = block(computed.effective(), blocks).and_then(|block| fact(computing, block, name)) {
+    if let Some(fact) = fact(computing, &inner(computed.effective(), blocks), name) {
         return Some(fact);
     }
-    result(computing, &computed, blocks, name).or_else(|| of_what_it_names(computing, &computed, &parts))
+    result(computing, &computed, blocks, name)
+        .or_else(|| of_what_it_names(computing, &computed, &parts))
+        .or_else(|| headings(&inner(computed.effective(), &parts)))
+}
+
+/// Which blocks there are.
+fn headings(blocks: &[&EffectiveBlock<'_>]) -> Option<String> {
+    let names = blocks.iter().map(|block| book::heading(block.written)).collect::<Vec<_>>();
+    (!names.is_empty()).then(|| names.join(", "))
 }
 
 /// What an item is called, as a column.
@@ -33,9 +41,16 @@ pub(super) const VOID: &str = "void";
 /// What of an item is past its interval.
 pub(super) const OVERDUE: &str = "overdue";
 
+/// Of a record, why the calibration that it was run on did not hold.
 fn void(computed: &Computed<'_>) -> Option<String> {
-    let Computed::Setup(setup) = computed else { return None };
-    let causes: Vec<String> = setup.void_causes.iter().map(|cause| cause.what.to_string()).collect();
+    let (setup, binding) = match computed {
+        Computed::Setup(setup) => (Some(setup), None),
+        Computed::Record(record) => (record.setup.as_ref(), record.binding.as_ref()),
+        _ => return None,
+    };
+    let untimely = binding.and_then(|binding| binding.untimely).map(|untimely| untimely.words());
+    let causes = setup.into_iter().flat_map(|setup| &setup.void_causes).map(|cause| cause.what.to_string());
+    let causes: Vec<String> = untimely.into_iter().chain(causes).collect();
     (!causes.is_empty()).then(|| causes.join("; "))
 }
 
@@ -50,24 +65,46 @@ fn of_what_it_names(computing: &Computing<'_>, computed: &Computed<'_>, parts: &
     text(computing, named, &rest.join(" / "))
 }
 
-fn block<'e, 'b>(from: &'e EffectiveBlock<'b>, path: &[&str]) -> Option<&'e EffectiveBlock<'b>> {
-    path.iter()
-        .try_fold(from, |block, heading| block.blocks.iter().find(|inner| book::heading(inner.written) == *heading))
+/// The blocks of these headings within each other; all of a kind where no name follows it.
+fn inner<'e, 'b>(from: &'e EffectiveBlock<'b>, path: &[&str]) -> Vec<&'e EffectiveBlock<'b>> {
+    path.iter().fold(vec![from], |blocks, heading| {
+        let all: Vec<&EffectiveBlock<'b>> = blocks.into_iter().flat_map(|block| &block.blocks).collect();
+        let is_it = |inner: &&EffectiveBlock<'b>| book::heading(inner.written) == *heading;
+        match all.iter().copied().find(is_it) {
+            Some(one) => vec![one],
+            None => all.into_iter().filter(|inner| inner.kind.words() == *heading).collect(),
+        }
+    })
 }
 
-fn fact(computing: &Computing<'_>, block: &EffectiveBlock<'_>, head: &str) -> Option<String> {
-    let mut fields = block.fields.iter().filter(|field| book::head_of(field.field) == head);
-    let Some(first) = fields.next() else {
-        return block.written.spec().key(head)?.default.map(str::to_owned);
-    };
-    // Of several days the latest counts.
-    let field = fields.fold(first, |latest, field| match (Day::of(&latest.field.value), Day::of(&field.field.value)) {
-        (Some(then), Some(now)) if now > then => field,
-        _ => latest,
+/// As it is written; of several days the latest, of several blocks what each of them says.
+fn fact(computing: &Computing<'_>, blocks: &[&EffectiveBlock<'_>], head: &str) -> Option<String> {
+    let firsts = blocks.iter().filter_map(|block| {
+        let mut fields = block.fields.iter().filter(|field| book::head_of(field.field) == head);
+        let first = fields.next()?;
+        Some(fields.fold(first, |latest, field| if is_later(field, latest) { field } else { latest }))
     });
-    let written = field.field.value_span.of(&computing.book().file(field.item.file).text);
-    let quoted = written.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
-    Some(quoted.map_or_else(|| written.to_owned(), |text| text.replace("\"\"", "\"")))
+    let found: Vec<&EffectiveField<'_>> = firsts.collect();
+    let written = |field: &&EffectiveField<'_>| {
+        let written = field.field.value_span.of(&computing.book().file(field.item.file).text);
+        let quoted = written.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
+        quoted.map_or_else(|| written.to_owned(), |text| text.replace("\"\"", "\""))
+    };
+    let (first, rest) = match found.split_first() {
+        Some(found) => found,
+        None => return blocks.first()?.written.spec().key(head)?.default.map(str::to_owned),
+    };
+    if found.iter().all(|field| Day::of(&field.field.value).is_some()) {
+        let latest = rest.iter().fold(first, |latest, field| if is_later(field, latest) { field } else { latest });
+        return Some(written(latest));
+    }
+    let mut texts: Vec<String> = found.iter().map(written).collect();
+    texts.dedup();
+    Some(texts.join(", "))
+}
+
+fn is_later(field: &EffectiveField<'_>, than: &EffectiveField<'_>) -> bool {
+    Day::of(&than.field.value).zip(Day::of(&field.field.value)).is_some_and(|(then, now)| now > then)
 }
 
 fn result(computing: &Computing<'_>, computed: &Computed<'_>, blocks: &[&str], name: &str) -> Option<String> {
@@ -102,11 +139,68 @@ pub(in crate::cli) fn known(books: &[Computing<'_>], wanted: &str) -> Result<(),
         helped(Failure::new(format!("no item has a block `{heading}`")), nearest(heading, words))
     })?;
     let in_use = || books.iter().any(|book| book.book().items().any(|id| text(book, id, wanted).is_some()));
-    if [NAME, VOID, OVERDUE].contains(name) || kinds.iter().any(|kind| may_have(*kind, name)) || in_use() {
+    let is_block = kinds_of(name).is_some();
+    if [NAME, VOID, OVERDUE].contains(name) || is_block || kinds.iter().any(|kind| may_have(*kind, name)) || in_use() {
         return Ok(());
     }
     let names = kinds.iter().flat_map(|kind| names(*kind)).chain([NAME, VOID, OVERDUE]);
     Err(helped(Failure::new(format!("no item has a fact or result `{wanted}`")), nearest(name, names)))
+}
+
+/// `Err` when no item of this kind can have it.
+pub(super) fn known_of(books: &[Computing<'_>], kind: Kind, wanted: &str) -> Result<(), Failure> {
+    let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
+    let (first, is_alone) = (parts.first().copied().unwrap_or_default(), parts.len() == 1);
+    let has_block = || kinds_of(first).is_some_and(|kinds| kinds.iter().any(|inner| inner.stands_in(Some(kind))));
+    let may = match first {
+        VOID if is_alone => matches!(kind, Kind::Setup | Kind::Record),
+        OVERDUE if is_alone => matches!(kind, Kind::Machine | Kind::Setup),
+        NAME if is_alone => true,
+        _ => may_have(kind, first) || has_block(),
+    };
+    let in_use = || {
+        let of_kind = |book: &&Computing<'_>, id: &ItemId| book.book().item(*id).kind == kind;
+        books
+            .iter()
+            .any(|book| book.book().items().filter(|id| of_kind(&book, id)).any(|id| text(book, id, wanted).is_some()))
+    };
+    if may || in_use() {
+        return Ok(());
+    }
+    let why = match first {
+        VOID => format!("a {kind} has no calibration that could be void"),
+        OVERDUE => format!("nothing of a {kind} is due after an interval"),
+        _ => format!("no {kind} has a fact or result `{wanted}`"),
+    };
+    Err(helped(Failure::new(why), nearest(first, names(kind))))
+}
+
+/// `Err` when a fact is one of some words, and this is none of them.
+pub(super) fn choice(kind: Option<Kind>, wanted: &str, word: &str) -> Result<(), Failure> {
+    let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
+    let kinds = match parts.as_slice() {
+        [_] => Kind::ALL.into_iter().filter(|one| one.is_item() && kind.is_none_or(|kind| kind == *one)).collect(),
+        [.., heading, _] => kinds_of(heading).unwrap_or_default(),
+        [] => Vec::new(),
+    };
+    let Some(name) = parts.last() else { return Ok(()) };
+    let keys: Vec<ValueType> =
+        kinds.into_iter().filter_map(|kind| Some(vocabulary::block(kind).key(name)?.value)).collect();
+    let words = keys.iter().map(|value| match value {
+        ValueType::Choice(choices) => Some(choices.words),
+        _ => None,
+    });
+    let Some(words) = words.collect::<Option<Vec<_>>>().filter(|words| !words.is_empty()) else { return Ok(()) };
+    let mut words = words.into_iter().flatten().copied();
+    match words.clone().any(|one| one.eq_ignore_ascii_case(word)) {
+        true => Ok(()),
+        false => {
+            let near = nearest(word, words.clone())
+                .map(str::to_owned)
+                .unwrap_or_else(|| words.next().unwrap_or_default().to_owned());
+            Err(Failure::new(format!("`{wanted}` is never `{word}`")).help(format!("did you mean `{near}`?")))
+        }
+    }
 }
 
 fn helped(failure: Failure, near: Option<&str>) -> Failure {

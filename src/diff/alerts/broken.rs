@@ -5,6 +5,13 @@ use crate::check::Severity;
 use crate::diff::book::ItemName;
 use crate::diff::findings::NewFinding;
 
+/// A check mass reads outside its band: whoever goes on by the sheet corrects by numbers that no longer hold.
+pub(super) fn check_masses(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    for one in looked.diff.findings.iter().filter(|one| one.code == "check-mass-drifted") {
+        alerts.push(Alert::new(AlertCode::CheckMassOut, &one.item, &[]).note(one.message.clone()));
+    }
+}
+
 /// One alert for all errors that a change brings, in whichever sheets.
 pub(super) fn sheets(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     let is_told = |one: &&NewFinding| {

@@ -5,6 +5,7 @@ use crate::diff::facts::{FactChange, FactChangeKind};
 use crate::diff::results::{Moved, MovedHow};
 use crate::diff::value::{highest, lowest, near};
 use crate::sheet::FieldValue;
+use crate::units::Unit;
 use crate::vocabulary::{AlertCode, Grave, ValueType};
 
 impl Looked<'_> {
@@ -65,7 +66,14 @@ fn is_lowered(fact: &FactChange) -> bool {
 }
 
 fn both(fact: &FactChange, end: impl Fn(&FieldValue) -> Option<f64>) -> Option<(f64, f64)> {
-    fact.values.0.as_ref().and_then(&end).zip(fact.values.1.as_ref().and_then(&end))
+    let stands_for = |value: &Option<FieldValue>| value.as_ref().map_or_else(|| default_of(fact), &end);
+    stands_for(&fact.values.0).zip(stands_for(&fact.values.1))
+}
+
+/// What holds where nothing is said, in base units: `3 %`.
+fn default_of(fact: &FactChange) -> Option<f64> {
+    let (number, unit) = fact.key?.default?.split_once(' ')?;
+    Some(Unit::parse(unit).ok()?.to_base(number.parse().ok()?))
 }
 
 fn stands_lower(fact: &FactChange) -> bool {

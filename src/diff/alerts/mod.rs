@@ -106,9 +106,11 @@ pub(super) fn of(
     }
     calibration::void(&looked, &mut alerts);
     released::cards(&looked, &mut alerts);
+    released::stamps(&looked, &mut alerts);
     outcomes(&looked, &mut alerts);
     records::read_otherwise(&looked, &mut alerts);
     broken::sheets(&looked, &mut alerts);
+    broken::check_masses(&looked, &mut alerts);
     alerts.sort_by_key(|alert| alert.code);
     alerts
 }

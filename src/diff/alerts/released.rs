@@ -1,7 +1,11 @@
 //! Released sheets whose card says something else under the same revision, and what is released, withdrawn or gone.
 
+use std::cmp::Ordering;
+
 use super::{Alert, AlertCode, Looked};
+use crate::card::{CardChange, CardChangeKind, STAMP};
 use crate::diff::cards::{CardDiff, revision_of};
+use crate::diff::revisions::revision_order;
 use crate::syntax::Kind;
 use crate::vocabulary::machine;
 use crate::vocabulary::setup::{self, Status};
@@ -24,13 +28,27 @@ pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
             }
             (true, true) if before != after => {
                 let was = before.as_deref().unwrap_or_default();
-                let note = format!("revision \"{}\", was \"{was}\"", after.as_deref().unwrap_or_default());
+                let is = after.as_deref().unwrap_or_default();
+                let note = match revision_order(is, was) {
+                    Some(Ordering::Less) => format!("revision \"{is}\" goes back, it was \"{was}\""),
+                    _ => format!("revision \"{is}\", was \"{was}\""),
+                };
                 alerts.push(alert(AlertCode::SheetReleased).note(note));
             }
             (true, false) => alerts.push(with_revision(alert(AlertCode::ReleaseWithdrawn), before.as_deref())),
             (false, true) => alerts.push(with_revision(alert(AlertCode::SheetReleased), after.as_deref())),
             _ => {}
         }
+    }
+}
+
+/// Cards of released sheets and of records that nobody may go by any longer, or that may be gone by again, by what a check
+/// finds.
+pub(super) fn stamps(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    for card in &looked.diff.cards {
+        let is_stamp = |change: &&CardChange| change.of == STAMP && change.what == CardChangeKind::Sentence;
+        let Some(change) = card.changes.iter().find(is_stamp) else { continue };
+        alerts.push(Alert::new(AlertCode::CardBarred, &card.item, &[]).values(&change.old, &change.new));
     }
 }
 

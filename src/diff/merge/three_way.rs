@@ -2,6 +2,7 @@
 
 use super::entries::{Body, Entry, What};
 use super::order::order;
+use super::work;
 use crate::book::head_of;
 use crate::diff::renames::Renames;
 use crate::diff::value::{amounts_in, same};
@@ -60,7 +61,16 @@ impl<'l> Merging<'l> {
         let old = base.map_or(&none, |base| &base.entries);
         let (renamed_ours, renamed_theirs) = (renamed(old, &ours.entries), renamed(old, &theirs.entries));
         let is_revised_twice = is_revised_twice(base, ours, theirs);
+        let is_record = ours.block.is_some_and(|block| block.kind == Kind::Record);
+        let work = if is_record { work::appended(old, &renamed_ours, &renamed_theirs) } else { None };
+        let mut open = work.as_ref();
         for key in order(old, &renamed_ours, &renamed_theirs) {
+            if work.as_ref().is_some_and(|work| work.holds(&key)) {
+                if let Some(work) = open.take() {
+                    self.conflict(work.head, &work.ours, &work.theirs);
+                }
+                continue;
+            }
             let of = |entries: &[Entry<'_>]| entries.iter().position(|entry| entry.key == key);
             let (o, t) =
                 (of(&renamed_ours).map(|at| &renamed_ours[at]), of(&renamed_theirs).map(|at| &renamed_theirs[at]));

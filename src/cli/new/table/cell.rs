@@ -1,13 +1,17 @@
 //! A cell of a table as a sheet would write it.
 
 use crate::starting::{quoted, word};
+use crate::units::Unit;
 use crate::vocabulary::{KeySpec, ValueType};
 
 /// What stands in a column whose heading says it.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Units {
     None,
+    /// As the heading says.
     One(String),
+    /// As the command line says of numbers that have none.
+    Otherwise(String),
     /// The heading names several, and each cell has to say which.
     Several(Vec<String>),
 }
@@ -46,17 +50,45 @@ pub(super) fn value(key: &KeySpec, cell: &str, units: &Units, decimal_comma: boo
     let bare = |text: &str| text.split(", ").all(is_number);
     let text = words.join(" ");
     if !bare(&text) {
+        contradicted(&text, units)?;
         return Ok(text);
     }
     Ok(match (key.value, units) {
         (ValueType::Grade, _) => format!("G {text}"),
         (ValueType::Number | ValueType::Count | ValueType::NumberRange, _) => text,
-        (_, Units::One(unit)) => text.split(", ").map(|one| format!("{one} {unit}")).collect::<Vec<_>>().join(", "),
+        (_, Units::One(unit) | Units::Otherwise(unit)) => {
+            text.split(", ").map(|one| format!("{one} {unit}")).collect::<Vec<_>>().join(", ")
+        }
         (_, Units::None) => text,
         (_, Units::Several(units)) => {
             return Err(format!("`{cell}` is in {}: the heading names both", units.join(" or ")));
         }
     })
+}
+
+/// That a cell names another unit than its heading does: one of both is a slip. Multiples by ten, as `3000 mg` in grams, are
+/// none.
+fn contradicted(text: &str, units: &Units) -> Result<(), String> {
+    let headings = match units {
+        Units::One(unit) => std::slice::from_ref(unit),
+        Units::Several(units) => units.as_slice(),
+        Units::None | Units::Otherwise(_) => return Ok(()),
+    };
+    for part in text.split(", ") {
+        let mut words = part.split(' ').skip_while(|word| !is_number(word)).skip(1);
+        let Some(own) = words.next().and_then(|word| Unit::parse(word).ok()) else { continue };
+        let is_it = |heading: &String| {
+            let heading = Unit::parse(heading).ok().filter(|heading| heading.dimension() == own.dimension());
+            heading.is_some_and(|heading| {
+                let tens = (own.factor() / heading.factor()).log10();
+                (tens - tens.round()).abs() < 1e-9
+            })
+        };
+        if !headings.iter().any(is_it) {
+            return Err(format!("`{part}` is not in {}, as the heading says", headings.join(" or ")));
+        }
+    }
+    Ok(())
 }
 
 fn is_number(text: &str) -> bool {

@@ -9,6 +9,7 @@ use crate::sheet::nearest;
 use crate::starting::Draft;
 use crate::text::{cut, harmless};
 use crate::units::Unit;
+use crate::vocabulary::ValueType;
 
 /// The column that names the item.
 const NAME: &str = "name";
@@ -28,6 +29,12 @@ pub(super) struct Column {
 impl Column {
     pub fn is_name(&self) -> bool {
         self.fact.is_none()
+    }
+
+    /// Whether both hold the same fact.
+    pub fn is_beside(&self, other: &Self) -> bool {
+        let of = |column: &'_ Self| column.fact.as_ref().map(|fact| (fact.path.clone(), fact.head.clone()));
+        of(self) == of(other)
     }
 }
 
@@ -69,6 +76,7 @@ pub(super) fn columns(asked: &Asked<'_>, heads: &[String]) -> Result<Vec<Column>
             columns.push(column(asked, words, header, at)?);
         }
     }
+    one_each(&columns)?;
     let mapped = |fact: &str| {
         let is_it = |column: &Column| column.fact.as_ref().is_some_and(|own| own.path.is_empty() && own.head == fact);
         asked.columns.iter().any(|(own, _)| own == fact) || columns.iter().any(is_it)
@@ -77,6 +85,22 @@ pub(super) fn columns(asked: &Asked<'_>, heads: &[String]) -> Result<Vec<Column>
         return Err(Failure::new(format!("--unit names `{fact}`, which no column holds")));
     }
     Ok(columns)
+}
+
+/// Several columns are the values of one list, in their order; another fact has one.
+fn one_each(columns: &[Column]) -> Result<(), Failure> {
+    for (n, column) in columns.iter().enumerate() {
+        let Some(first) = columns[..n].iter().find(|first| first.is_beside(column)) else { continue };
+        let is_list = column.fact.as_ref().is_some_and(|fact| {
+            matches!(fact.key.value, ValueType::Quantities(..) | ValueType::Readings | ValueType::Names(_))
+        });
+        if !is_list || first.always.is_some() || column.always.is_some() {
+            let what = column.fact.as_ref().map_or(NAME, |fact| &fact.head);
+            let both = list(&[&first.header, &column.header], "`");
+            return Err(Failure::new(format!("`{what}` is one value, and {both} both give it")));
+        }
+    }
+    Ok(())
 }
 
 fn no_header(header: &str, heads: &[String]) -> Failure {
@@ -91,7 +115,7 @@ fn column(asked: &Asked<'_>, fact: &str, header: &str, at: usize) -> Result<Colu
     let units = match asked.units.iter().find(|(own, _)| own == fact) {
         Some((_, unit)) => {
             Unit::parse(unit).map_err(|_| Failure::new(format!("`{unit}` is no unit that a sheet knows")))?;
-            Units::One(unit.clone())
+            Units::Otherwise(unit.clone())
         }
         None => without_unit(header).1,
     };

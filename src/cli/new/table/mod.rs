@@ -53,10 +53,11 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
     let (mut open, mut nothing) = (0, 0);
     for row in &table.rows {
         match sheets.sheet(&table, row) {
-            Became::Sheet { name, text, left } => {
+            Became::Sheet { name, text, left, silent } => {
                 texts.push((name, text));
                 open += left.len();
                 left.iter().for_each(|why| session.terminal.warn(&format!("line {}, left open: {why}", row.line)));
+                silent.iter().for_each(|what| session.terminal.say(&format!("line {}, not taken: {what}", row.line)));
             }
             Became::Nothing(what) => {
                 nothing += 1;

@@ -26,11 +26,12 @@ pub(super) struct Sheets<'a> {
 
 /// What becomes of a row.
 pub(super) enum Became {
-    /// A sheet, and what was left of the row, cell by cell.
+    /// A sheet, and what was left of the row, cell by cell; last, cells that say that they say nothing.
     Sheet {
         name: String,
         text: String,
         left: Vec<String>,
+        silent: Vec<String>,
     },
     /// Nothing: it is a sum, the heading again, or blank.
     Nothing(String),
@@ -113,20 +114,30 @@ impl Sheets<'_> {
         if kind == Kind::Setup {
             draft.set(setup::STATUS.words(), setup::Status::Draft.words().to_owned());
         }
-        let mut left = Vec::new();
-        for column in self.columns {
+        let (mut left, mut silent) = (Vec::new(), Vec::new());
+        for (n, column) in self.columns.iter().enumerate() {
             let Some(fact) = &column.fact else { continue };
-            let cell = column.always.as_ref().unwrap_or(&row.cells[column.at]);
-            if cell::is_blank(cell) {
+            if self.columns[..n].iter().any(|first| first.is_beside(column)) {
                 continue;
             }
-            let value = read(self.asked, column, fact, cell);
-            let from = format!("{}, line {}, {}", table.file, row.line, column.header);
+            // Several columns of one fact are the values of its list.
+            let all: Vec<&Column> = self.columns[n..].iter().filter(|other| other.is_beside(column)).collect();
+            let cells: Vec<&str> =
+                all.iter().map(|column| column.always.as_deref().unwrap_or(&row.cells[column.at])).collect();
+            if cells.iter().all(|cell| cell::is_blank(cell)) {
+                let said = all.iter().zip(&cells).filter(|(_, cell)| !cell.is_empty());
+                silent.extend(said.map(|(column, cell)| format!("`{}`: `{cell}`", column.header)));
+                continue;
+            }
+            let value = read(self.asked, &all, fact, &cells);
+            let header = all.iter().map(|column| column.header.as_str()).collect::<Vec<_>>().join(" and ");
+            let cell = cells.join(", ");
+            let from = format!("{}, line {}, {header}", table.file, row.line);
             let line = match (value, &column.always) {
                 (Ok(value), None) => format!("{value} # {from}"),
                 (Ok(value), Some(_)) => value,
                 (Err(why), _) => {
-                    left.push(format!("`{}`: {why}", column.header));
+                    left.push(format!("`{header}`: {why}"));
                     format!("? # {from}: {cell}")
                 }
             };
@@ -145,7 +156,7 @@ impl Sheets<'_> {
             return Err("the sheet that it makes would not be read as it is meant".to_owned());
         }
         self.names.insert(name.to_owned());
-        Ok(Became::Sheet { name: name.to_owned(), text, left })
+        Ok(Became::Sheet { name: name.to_owned(), text, left, silent })
     }
 
     /// Whether a row states a fact of the item itself.
@@ -156,16 +167,23 @@ impl Sheets<'_> {
     }
 }
 
-/// A cell as the sheet states it, or why it cannot be read.
-fn read(asked: &Asked<'_>, column: &Column, fact: &FactAt, cell: &str) -> Result<String, String> {
-    let value = cell::value(fact.key, cell, &column.units, asked.decimal_comma && column.always.is_none())?;
+/// The cells of a fact as the sheet states it, or why they cannot be read.
+fn read(asked: &Asked<'_>, columns: &[&Column], fact: &FactAt, cells: &[&str]) -> Result<String, String> {
+    let mut values = Vec::with_capacity(cells.len());
+    for (column, cell) in columns.iter().zip(cells) {
+        if cell::is_blank(cell) {
+            return Err(format!("`{}` says nothing, and the others cannot be told apart without it", column.header));
+        }
+        values.push(cell::value(fact.key, cell, &column.units, asked.decimal_comma && column.always.is_none())?);
+    }
+    let value = values.join(", ");
     refuse(asked.kind, fact, &value).map(|()| value)
 }
 
 /// What holds in every row is read once, and nothing is taken where it cannot be.
 pub(super) fn stated_once(asked: &Asked<'_>, column: &Column) -> Result<(), Failure> {
     let (Some(fact), Some(value)) = (&column.fact, &column.always) else { return Ok(()) };
-    let read = read(asked, column, fact, value);
+    let read = read(asked, &[column], fact, &[value.as_str()]);
     read.map(|_| ()).map_err(|why| Failure::new(format!("--set `{}`: {why}", column.header)))
 }
 
