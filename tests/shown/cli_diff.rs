@@ -516,7 +516,7 @@ fn what_a_record_or_a_check_mass_says_otherwise_is_told_by_what_it_says() {
     repo.git("checkout -q -- .");
     // The check mass must read 12.1 div, within 5 %.
     let setup = "setups/fan-wheel-315.rotor";
-    repo.edit(setup, "    within: 5 %\n", "    within: 5 %\n    checked: 2026-06-01, 9.0 div\n");
+    repo.edit(setup, "24.0 mark on fine\n", "24.0 mark on fine\n    checked: 2026-06-20, 9.0 div\n");
     let alerts = repo.alerts(&[]);
     assert!(alerts.contains(&"check-mass-out setup".to_owned()), "{alerts:?}");
     repo.git("checkout -q -- .");
