@@ -187,10 +187,10 @@ fn rows_beside(old: (&[Box<str>], usize), new: (&[Box<str>], usize)) -> Option<V
     let mut taken = vec![false; old.1];
     let fits: [fn(&str, &str) -> bool; 2] = [|a, b| a == b, |a, b| name_of(a) == name_of(b)];
     for fits in fits {
-        for n in 0..new.1 {
-            let is_it = |o: &usize| !taken[*o] && fits(&old.0[*o], &new.0[n]);
-            if let Some(o) = (0..old.1).find(is_it).filter(|_| partner[n].is_none()) {
-                (partner[n], taken[o]) = (Some(o), true);
+        for (n, partner) in partner.iter_mut().enumerate().filter(|(_, partner)| partner.is_none()) {
+            let found = (0..old.1).find(|o| !taken[*o] && fits(&old.0[*o], &new.0[n]));
+            if let Some(o) = found {
+                (*partner, taken[o]) = (Some(o), true);
             }
         }
     }
