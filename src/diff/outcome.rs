@@ -224,8 +224,8 @@ mod tests {
         let new =
             budget(&[("mounting, by default", 7.0), ("scatter, found by measuring", 5.0), ("drive, as stated", 2.0)]);
         let (was, now) = rows_that_differ(&old, &new).unwrap_or_default();
-        assert_eq!(was, "mounting, as stated: 3; no drive; arbor, as stated: 1");
-        assert_eq!(now, "mounting, by default: 7; drive, as stated: 2; no arbor");
+        assert_eq!(was, "mounting, as stated: 3.00; no drive; arbor, as stated: 1.00");
+        assert_eq!(now, "mounting, by default: 7.00; drive, as stated: 2.00; no arbor");
         let turned =
             budget(&[("mounting, as stated", 3.0), ("arbor, as stated", 1.0), ("scatter, found by measuring", 5.0)]);
         assert!(differs(&old, &turned) == Differs::Nothing && differs(&old, &new) == Differs::Value);
