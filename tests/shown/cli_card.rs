@@ -131,9 +131,9 @@ fn the_list_is_filtered_and_has_columns() {
 fn a_condition_that_nothing_can_hold_is_misuse_and_never_an_empty_table() {
     let shop = shop();
     for (condition, says) in [
-        ("balancing speed > fast", "`fast` is no amount, no day and no fact"),
+        ("balancing speed > fast", "`fast` cannot be compared with `balancing speed`: it is not an amount"),
         ("balancing speed > 1000 kg", "`balancing speed` cannot be compared with `1000 kg`: it is `1150 rpm`"),
-        ("date > 2026-13-45", "`2026-13-45` is no amount, no day"),
+        ("date > 2026-13-45", "`2026-13-45` cannot be compared with `date`: it is not an amount"),
         ("status is relased", "did you mean `released`?"),
     ] {
         shop.run_with(&["list", "--where", condition]).is_misuse(says);

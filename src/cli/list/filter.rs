@@ -100,8 +100,10 @@ pub(in crate::cli) fn can_hold(books: &[Computing<'_>], kind: Option<Kind>, filt
 fn can_compare(books: &[Computing<'_>], kind: Option<Kind>, fact: &str, other: &str) -> Result<(), Failure> {
     let is_value = day(other).is_some() || amount(other).is_some();
     if !is_value && wanted::known(books, other).is_err() {
-        return Err(Failure::new(format!("`{other}` is no amount, no day and no fact to compare `{fact}` with"))
-            .help("write it as `balancing speed > 1000 rpm`, `date > 2026-03-01` or `machine / serviced > date`"));
+        return Err(Failure::new(format!(
+            "`{other}` cannot be compared with `{fact}`: it is not an amount, a day or a fact"
+        ))
+        .help("write it as `balancing speed > 1000 rpm`, `date > 2026-03-01` or `machine / serviced > date`"));
     }
     let mut wrong = None;
     for book in books {
