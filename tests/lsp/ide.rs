@@ -79,7 +79,7 @@ fn ask(book: &Book, computing: &Computing<'_>, diagnostics: &[check::Diagnostic]
         let written = &signature.forms[signature.form];
         assert!(!written.parts[signature.part].0.of(&written.label).is_empty(), "{signature:?}");
     }
-    assert!(ide::beginnings_here(book, file, offset).iter().all(|begun| begun.text.ends_with("}\n")));
+    assert!(ide::beginnings_here(book, file, offset).iter().all(|begun| begun.text.trim_end().ends_with('}')));
     let selections = ide::selections(source, offset);
     assert_eq!(selections.last().copied(), Some(Span::new(0, text.len() as u32)));
     for pair in selections.windows(2) {
