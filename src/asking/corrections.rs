@@ -46,8 +46,11 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
         true => by_trials(begun),
         false => card::called_for(record),
     };
-    let wanted = called_for
+    // What is done with weights opens the next run: what is done in the other planes stands before it.
+    let (turned, others): (Vec<_>, Vec<_>) = called_for.into_iter().partition(|work| work.weights_to.is_some());
+    let wanted = others
         .into_iter()
+        .chain(turned)
         .find(|work| !is_done(&work.plane) && !left_out(&work.plane) && (work.is_over || !has_begun))?;
     let done = Done {
         item: begun.record,
@@ -61,7 +64,7 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
     };
     let is_told = !done.as_called_for.is_empty() || done.weights_to.is_some();
     let example = match (&done.weights_to, done.adds) {
-        (Some(_), _) => "155, 325".to_owned(),
+        (Some(to), _) => to.clone(),
         (None, true) => "3.2 g @ 290, or 1.5 g at place 3, 0.9 g at place 4; `-` for nothing".to_owned(),
         (None, false) => "0.8 g @ 307, 5.0 mm deep; `-` for nothing".to_owned(),
     };

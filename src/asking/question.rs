@@ -1,13 +1,14 @@
 //! One thing that is asked, and what an answer to it does.
 
 use super::corrections::{self, Done};
-use super::forms::Form;
+use super::forms::{self, Form};
 use super::record::{self, Rotor};
 use super::runs;
 use crate::book::{Book, FileId, ItemId};
 use crate::check;
 use crate::sheet::Block;
 use crate::text::{Edit, Span};
+use crate::vocabulary::{Choice, YesNo};
 
 /// One thing that is asked.
 pub struct Question<'b> {
@@ -25,6 +26,8 @@ pub struct Question<'b> {
 }
 
 pub(super) enum Wanted<'b> {
+    /// Whether to go on.
+    Whether,
     /// The serial number, with which a record begins.
     Serial(Box<Rotor<'b>>),
     Line(Box<Line<'b>>),
@@ -59,6 +62,8 @@ pub enum Step {
     Writes { file: FileId, edits: Vec<Edit> },
     /// Nothing is done in this plane, or nothing known of this fact or block.
     LeavesOut(String),
+    /// What was warned of does not end it.
+    GoesOnDespite,
     /// Nothing more is asked.
     Ends,
 }
@@ -70,6 +75,18 @@ pub struct Refused(pub String);
 pub(super) const TOO_FULL: &str = "the block does not end on a line of its own: run `rotorbook fmt` first";
 
 impl Question<'_> {
+    /// Whether to go on by a sheet that is not to be used.
+    pub fn whether_despite(about: String) -> Self {
+        Question {
+            about,
+            asks: "Go on despite this, with a record that shows nothing".to_owned(),
+            example: check::or_list(YesNo::WORDS),
+            usual: None,
+            head: String::new(),
+            wanted: Wanted::Whether,
+        }
+    }
+
     /// Whether all that was read in the last run is known.
     pub fn comes_after_a_run(&self) -> bool {
         matches!(self.wanted, Wanted::Work(_) | Wanted::Then(_))
@@ -104,6 +121,8 @@ impl Question<'_> {
             return Err(Refused(format!("an answer has no `{}`", character.escape_default())));
         }
         match &self.wanted {
+            Wanted::Whether if forms::chosen(YesNo::WORDS, given)? == YesNo::Yes.words() => Ok(Step::GoesOnDespite),
+            Wanted::Whether => Ok(Step::Ends),
             Wanted::Serial(rotor) => Ok(record::begin(book, rotor, given)),
             Wanted::Line(_) if given == "-" => Ok(Step::LeavesOut(self.left_out_as())),
             Wanted::Line(line) => line.write(book, &self.head, given),

@@ -3,13 +3,14 @@
 use super::forms::{Form, Readout, chosen};
 use super::question::{Into, Line, Question, Refused, Step, Wanted, at_end};
 use super::record::Begun;
-use crate::book::{Book, ItemId, RecordResults, RunResults, SetupResults};
+use crate::book::{Book, ItemId, PlaneResults, RecordResults, RunResults, SetupResults};
+use crate::card;
 use crate::check;
 use crate::mechanics::verdict::Verdict;
 use crate::sheet::{Block, Field, FieldValue};
 use crate::syntax::Kind;
 use crate::units::{Amount, Unit};
-use crate::vocabulary::plane::Method;
+use crate::vocabulary::plane::{self, Method};
 use crate::vocabulary::run::{self, AnglesFrom, CalibrationMasses};
 use crate::vocabulary::{Choice, Fact, YesNo, setup};
 
@@ -104,7 +105,7 @@ fn of<T: ?Sized>(fact: Fact<T>, name: &str) -> String {
 fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     let setup = begun.setup;
     if setup.is_on_stand() {
-        return on_a_stand(setup, block);
+        return on_a_stand(begun, block);
     }
     let mut lines = vec![Asked {
         head: run::SPEED.to_string(),
@@ -142,28 +143,58 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
             may_be_unknown: false,
         });
     }
-    if begun.results.runs.is_empty() || block.is_some_and(|block| begun.is_first(block)) {
-        lines.extend(weights(setup));
-    }
+    lines.extend(weights(begun, block));
     let readout = Readout::of(setup);
     lines.extend(channels(setup).into_iter().map(|channel| reading(setup, &readout, channel)));
     lines
 }
 
-/// Where sliding weights stand before anything is turned.
-fn weights(setup: &SetupResults<'_>) -> Vec<Asked> {
-    let planes = setup.rotor.as_deref().map_or(&[][..], |rotor| &rotor.planes);
+/// Where sliding weights stand before anything is turned, and those that are turned with others: until something is read.
+fn weights(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
+    let planes = begun.setup.rotor.as_deref().map_or(&[][..], |rotor| &rotor.planes);
     let slide = planes.iter().filter(|plane| plane.method == Some(Method::SlidingWeights));
-    slide
-        .map(|plane| Asked {
-            head: of(run::WEIGHTS_AT, plane.name),
-            asks: format!("The weights in {} stand at, weight 1 first", plane.name),
-            example: "0, 120, 240; `-` where nobody knows, or none is on".to_owned(),
-            usual: None,
-            may_be_unknown: true,
-            form: Form::Amounts(Unit::DEGREE),
-        })
-        .collect()
+    let asked = |plane: &str, asks: String, example: String, usual: Option<String>| Asked {
+        head: of(run::WEIGHTS_AT, plane),
+        asks,
+        example,
+        usual,
+        may_be_unknown: true,
+        form: Form::Amounts(Unit::DEGREE),
+    };
+    if begun.results.runs.is_empty() || block.is_some_and(|block| begun.is_first(block)) {
+        let stand = |plane: &PlaneResults<'_>| {
+            let example = format!("{}; `-` where nobody knows, or none is on", all_round(plane));
+            asked(plane.name, format!("The weights in {} stand at, weight 1 first", plane.name), example, None)
+        };
+        return slide.map(stand).collect();
+    }
+    let is_read = |block: &Block| {
+        let facts = [run::READING.words(), run::BALANCED_BY.words()];
+        block.fields.iter().any(|field| facts.contains(&field.key.name) && !field.value.is_hole())
+    };
+    let was_turned = |block: &Block| block.fields.iter().any(|field| field.key.is(run::WEIGHTS_AT));
+    if !block.is_some_and(|block| was_turned(block) && !is_read(block)) {
+        return Vec::new();
+    }
+    let turn = |(plane, to): (String, String)| {
+        asked(
+            &plane,
+            format!("Plane {plane}: TURN THE WEIGHTS TO {to}. Done"),
+            format!("{to}; `-` for nothing"),
+            Some(to),
+        )
+    };
+    card::weights_called_for(begun.results).into_iter().map(turn).collect()
+}
+
+/// `0, 120, 240`: as many angles as the plane has weights.
+fn all_round(plane: &PlaneResults<'_>) -> String {
+    let number = match plane.block.field(plane::WEIGHTS).map(|field| &field.field.value) {
+        Some(FieldValue::Number(number)) => *number,
+        _ => 2.0,
+    };
+    let angle = |n: u32| format!("{:.0}", f64::from(n) * 360.0 / number);
+    (0..number as u32).map(angle).collect::<Vec<_>>().join(", ")
 }
 
 pub(super) fn reading(setup: &SetupResults<'_>, readout: &Readout, channel: &str) -> Asked {
@@ -185,8 +216,8 @@ pub(super) fn reads(setup: &SetupResults<'_>, channel: &str) -> String {
     }
 }
 
-fn on_a_stand(setup: &SetupResults<'_>, block: Option<&Block>) -> Vec<Asked> {
-    let planes = setup.rotor.as_deref().map_or(&[][..], |rotor| &rotor.planes);
+fn on_a_stand(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
+    let planes = begun.setup.rotor.as_deref().map_or(&[][..], |rotor| &rotor.planes);
     let rests = block.and_then(|block| block.choice(run::RESTS_ANYWHERE));
     let mut lines = vec![Asked {
         head: run::RESTS_ANYWHERE.to_string(),
@@ -196,6 +227,7 @@ fn on_a_stand(setup: &SetupResults<'_>, block: Option<&Block>) -> Vec<Asked> {
         form: Form::Choice(YesNo::WORDS),
         may_be_unknown: false,
     }];
+    lines.extend(weights(begun, block));
     let mass = |fact: Fact<crate::units::Mass>, plane: &str, asks: String| Asked {
         head: of(fact, plane),
         asks,

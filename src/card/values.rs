@@ -2,9 +2,9 @@
 
 use super::document::{Row, Value};
 use super::words::Words;
-use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, Outcome, Path, Val, VectorVal};
+use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, MadeCut, Outcome, Path, Val, VectorVal};
 use crate::sheet::{FieldValue, SettingValue};
-use crate::units::{Amount, Unit};
+use crate::units::{Amount, Typed, Unit};
 use crate::vocabulary::{Fact, Of, ResultSpec, result};
 
 /// A fact as it stands in the sheet; nothing when it is not given.
@@ -113,19 +113,16 @@ pub(super) fn bare(base: f64, unit: Unit) -> String {
     without_zeros(&book::display_value(base, unit, 0.0))
 }
 
-/// A depth that a hand makes: to a tenth of a millimetre, below one to half of that, or to five thousandths of an inch. Source: common practice, no
-/// source.
-pub(super) fn made(base: f64, unit: Unit) -> String {
-    let step = match unit {
-        unit if unit == Unit::MILLIMETRE && unit.from_base(base) < 1.0 => 0.05,
-        unit if unit == Unit::MILLIMETRE => 0.1,
-        unit if unit == Unit::INCH => 0.005,
-        _ => return bare(base, unit),
-    };
-    let steps = (unit.from_base(base) / step).round();
-    match steps < 1.0 {
-        true => format!("<{step} {unit}"),
-        false => bare(unit.to_base(steps * step), unit),
+/// The depth of a cut as it is made; less than a step is said as that.
+pub(super) fn made(cut: &MadeCut, unit: Unit) -> String {
+    let depth = unit.from_base(cut.depth.base());
+    match cut.step {
+        Some(step) if depth < step * 0.5 => format!("<{step} {unit}"),
+        Some(step) => {
+            let decimals = (-step.log10()).ceil() as i32;
+            without_zeros(&format!("{} {unit}", crate::units::with_decimals(depth, decimals)))
+        }
+        None => bare(cut.depth.base(), unit),
     }
 }
 

@@ -36,7 +36,7 @@ pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use pin_text::{LimitsText, Written};
 pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
-pub use placing::line_at_end;
+pub use placing::{line_at_end, line_behind};
 pub use proven_with::facts_of_proof;
 pub use registry::{
     check, check_book, check_facts, check_file, check_item, judge_item, newer_format_of, of_rewritten_proof, rule,

@@ -4,7 +4,7 @@ use super::context::ItemContext;
 use super::diagnostic::{Draft, FileEdit, Severity};
 use super::{facts, wording};
 use crate::book::{Book, EffectiveBlock, EffectiveField, FileId, ItemId};
-use crate::sheet::Block;
+use crate::sheet::{Block, Field};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::vocabulary::{AnyFact, setup};
@@ -145,6 +145,14 @@ pub fn line_at_end(text: &str, block: &Block, line: &str) -> Option<Edit> {
         line => format!("{indentation}  {line}\n"),
     });
     alone.then(|| Edit::insert(block.end, lines.collect::<String>()))
+}
+
+/// An edit that adds a line of its own behind that of a fact; `None` where other things stand on that line.
+pub fn line_behind(text: &str, field: &Field, line: &str) -> Option<Edit> {
+    let start = text[..field.head.start as usize].rfind('\n').map_or(0, |at| at + 1);
+    let indentation = &text[start..field.head.start as usize];
+    let end = field.value_span.end as usize + text[field.value_span.end as usize..].find('\n')? + 1;
+    indentation.trim().is_empty().then(|| Edit::insert(end as u32, format!("{indentation}{line}\n")))
 }
 
 /// An edit that takes away the whole line on which a fact stands.

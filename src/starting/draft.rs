@@ -1,5 +1,6 @@
 //! A starting sheet as blocks of lines, before it is written out.
 
+use std::borrow::Cow;
 use std::fmt::Display;
 
 use crate::check::expected_of;
@@ -188,4 +189,23 @@ pub fn word(name: &str) -> String {
 
 pub fn quoted(text: &str) -> String {
     format!("\"{}\"", text.replace('"', "\"\""))
+}
+
+/// A text as somebody gives it, in quotes or not.
+pub fn given_text(text: &str) -> String {
+    quoted(&unquoted(text))
+}
+
+/// A name as somebody gives it, in quotes or not.
+pub fn given_name(name: &str) -> String {
+    word(&unquoted(name))
+}
+
+/// What a text that is wholly in quotes says.
+fn unquoted(text: &str) -> Cow<'_, str> {
+    let inner = text.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
+    match inner.filter(|inner| !inner.replace("\"\"", "").contains('"')) {
+        Some(inner) => Cow::Owned(inner.replace("\"\"", "\"")),
+        None => Cow::Borrowed(text),
+    }
 }

@@ -6,5 +6,5 @@
 mod draft;
 mod starts;
 
-pub use draft::{BlockName, Draft, quoted, word};
+pub use draft::{BlockName, Draft, given_name, given_text, quoted, word};
 pub use starts::{Context, Start};

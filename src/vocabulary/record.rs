@@ -11,6 +11,8 @@ block! {
     SETUP: To<setup::Block> = "setup".must();
     /// The proof of the setup that it was run by. Without one it is judged by `as run`, else by the sheet of today.
     PROOF: Named<ProofName> = "proof".own();
+    /// Why its sheet was not to be used when the rotor was run by it. Nothing that was read then shows that the rotor is within.
+    DESPITE: Text = "despite".own();
     /// An earlier record of this rotor, whose work this one goes on with.
     CONTINUES: To<Block> = "continues".own();
     /// The revision of the sheet that it ran by.

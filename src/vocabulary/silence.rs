@@ -240,7 +240,7 @@ const SILENT: &[(&str, &[FactsOf])] = &[
                 ],
             ),
             (Kind::Influence, &[influence::IN_PLANE.any(), influence::SPEED.any(), influence::PER.any()]),
-            (Kind::Record, &[record::PROOF.any(), record::CONTINUES.any()]),
+            (Kind::Record, &[record::PROOF.any(), record::DESPITE.any(), record::CONTINUES.any()]),
         ],
     ),
     (

@@ -1,8 +1,8 @@
 //! The card says of the heavy spot what the sheet decides, and what its records are worked out by.
 
 use crate::support::books::{book, results};
-use crate::support::cards::printed;
-use rotorbook::book::{Book, Computing, Outcome};
+use crate::support::cards::{drawings, printed};
+use rotorbook::book::{Book, Computed, Computing, Outcome};
 use rotorbook::card;
 use rotorbook::check;
 use rotorbook::syntax::Kind;
@@ -144,4 +144,69 @@ fn trial_runs_tell_where_the_machine_does_not() {
     let words = order(&sheet("", "", trials));
     assert!(words.contains("PUT ON where a record works it out from the trial runs"), "{words}");
     assert!(!words.contains("Do not correct"), "{words}");
+}
+
+/// The readout reads 45 deg. Where it counts with rotation, that is 45 deg with rotation from the zero mark, else 315, however
+/// the rotor's own angles count. The mass goes on there where the machine points at the light spot, else half a turn on; places
+/// stand every 45 deg with rotation, place 1 at the mark. Plain geometry.
+#[test]
+fn card_and_record_name_the_same_place_however_angles_count() {
+    let cases = [
+        ("with rotation", "heavy spot", 6),
+        ("with rotation", "light spot", 2),
+        ("against rotation", "heavy spot", 4),
+        ("against rotation", "light spot", 8),
+    ];
+    for rotor in ["with rotation", "against rotation"] {
+        for (readout, indicates, place) in cases {
+            let strobe = "    angles: by strobe\n    angle step: 5 deg\n    strobe shows: number at pointer\n    \
+                          pointer at: 12:00\n    pointer seen from: drive end\n";
+            let measured = format!("    angles: measured\n    angle step: 5 deg\n    angles count: {readout}\n");
+            let text = BASE.replace("  angles count: with rotation\n", &format!("  angles count: {rotor}\n"));
+            let text = text.replace(strobe, &measured);
+            let text = text.replace("  indicates: heavy spot\n", &format!("  indicates: {indicates}\n"));
+            assert_eq!(text.matches("angles count: ").count(), 2);
+            let book = book(&format!(
+                "{text}
+record \"wheel 7\" {{
+  setup: \"fan wheel 315 on the soft bench\"
+
+  run \"as found\" {{
+    speed: 1150 rpm
+    calibration masses: off
+    reading left: 8.0 div @ 45 deg
+    reading right: 0.2 div @ 0 deg
+  }}
+}}
+"
+            ));
+            let case = format!("rotor {rotor}, readout {readout}, {indicates}");
+            let computing = Computing::new(&book);
+            let (_, id) = book.names_of(Kind::Record).next().unwrap();
+            let Computed::Record(record) = computing.item(id) else { panic!("no record") };
+            let work = card::called_for(&record).into_iter().find(|work| work.plane == "hub").unwrap();
+            assert!(work.order.ends_with(&format!("at place {place}")), "{case}: {}", work.order);
+
+            let (_, id) = book.names_of(Kind::Setup).next().unwrap();
+            let card = card::card(&computing, id, &check::check(&book), &printed(), card::Sides::Run).unwrap();
+            let shapes = drawings(&card).into_iter().flat_map(|drawing| &drawing.shapes);
+            let of_place = format!("read for place {place}");
+            let read = shapes.filter(|shape| shape.of == of_place).find_map(|shape| match &shape.form {
+                card::Form::Text { text, .. } => Some(text.to_string()),
+                _ => None,
+            });
+            assert_eq!(read.as_deref(), Some("45"), "{case}");
+
+            let order = order(&book);
+            let words = match (rotor == readout, indicates) {
+                (true, "heavy spot") => "PUT ON OPPOSITE what is read.",
+                (true, _) => "PUT ON AT what is read.",
+                (false, "heavy spot") => {
+                    "PUT ON AT 180 deg less what is read, because the readout counts the other way."
+                }
+                (false, _) => "PUT ON AT 360 deg less what is read, because the readout counts the other way.",
+            };
+            assert!(order.contains(words), "{case}: {order}");
+        }
+    }
 }

@@ -15,7 +15,7 @@ const TERN_QUAY: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/tern-quay
 const DAY: &str = "1776729600";
 
 /// The example book without its records.
-fn shop() -> Folder {
+pub fn shop() -> Folder {
     let folder = Folder::with(&[]);
     for file in rotorbook::disk::walk_book(Path::new(TERN_QUAY)).files {
         let path = file.strip_prefix(TERN_QUAY).unwrap();
@@ -28,12 +28,12 @@ fn shop() -> Folder {
 }
 
 /// A book of one sheet of the tests, without its records.
-fn sheet(text: &str) -> Folder {
+pub fn sheet(text: &str) -> Folder {
     let text = text.split("\nrecord ").next().unwrap();
     Folder::with(&[("book.rotor", "shop \"Tern Quay Rotor Shop\" {\n  format: 1\n}\n"), ("sheets.rotor", text)])
 }
 
-fn answer(folder: &Folder, setup: &str, answers: &str) -> Ran {
+pub fn answer(folder: &Folder, setup: &str, answers: &str) -> Ran {
     answer_on(DAY, folder, setup, answers)
 }
 
@@ -45,7 +45,7 @@ fn answer_on(day: &str, folder: &Folder, setup: &str, answers: &str) -> Ran {
 }
 
 /// A result of the only record.
-fn result(folder: &Folder, record: &str, path: &[&str]) -> Value {
+pub fn result(folder: &Folder, record: &str, path: &[&str]) -> Value {
     let shown = folder.run_with(&["show", record, "--kind", "record", "--format", "json"]).ends(0).json();
     let results = shown["results"].as_array().unwrap().clone();
     let found = results.into_iter().find(|result| result["path"] == serde_json::json!(path));
@@ -53,7 +53,7 @@ fn result(folder: &Folder, record: &str, path: &[&str]) -> Value {
 }
 
 /// What is written is a record without errors, and formatted.
-fn is_whole(folder: &Folder) {
+pub fn is_whole(folder: &Folder) {
     folder.run("fmt --check").ends(0);
     let files = rotorbook::disk::walk_book(&folder.path(".")).files;
     let files = files.iter().map(|path| std::sync::Arc::new(rotorbook::disk::source(path, &folder.path("."))));
@@ -382,8 +382,8 @@ fn a_table_of_readings_gives_verdicts() {
     ];
     let sets = [
         "setup=fan wheel 315 on the soft bench",
-        "proof=2026-04-14",
-        "order=77",
+        "proof=\"2026-04-14\"",
+        "order=\"77\"",
         "date=2026-04-21",
         "run found / speed=1150 rpm",
         "run found / calibration masses=off",
@@ -396,6 +396,7 @@ fn a_table_of_readings_gives_verdicts() {
     let ran = folder.run_with(&arguments);
     ran.ends(0);
     let one = folder.read("batch/26-0007.rotor");
+    assert!(one.contains("  proof: \"2026-04-14\"\n") && one.contains("  order: \"77\"\n"), "{one}");
     assert_eq!(one.matches("correction not recorded: yes").count(), 1, "{one}");
     // Both planes of 48 rotors are far within at 0.1 and 0.2 div; 4.4 div is more than four times the tolerance.
     assert!(ran.stderr().contains("verdicts: 48 within") && ran.stderr().contains("2 over"), "{}", ran.stderr());

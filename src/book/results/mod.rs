@@ -33,6 +33,7 @@ mod trials;
 mod values;
 mod verdict;
 
+pub use bench::angles::AngleRead;
 pub use bench::machine::{MachineFacts, ReadoutFacts, ScaleFacts, suits_readout};
 pub use bench::readings::{ReadingResults, indication};
 pub use calibration::calibrate::CalibrateResults;
@@ -46,6 +47,7 @@ pub use measuring::turn::{HeavySpot, Stands};
 pub use plane::PlaneResults;
 pub use plane::carried::{Carried, CarriedCut, CarriedMass};
 pub use plane::extra::ExtraMass;
+pub use plane::made::MadeCut;
 pub use plane::places::{Places, barred};
 pub use plane::removal::{Cut, Geometry};
 pub use record::RecordResults;

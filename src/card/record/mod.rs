@@ -7,7 +7,7 @@ mod runs;
 mod verdict;
 mod work;
 
-pub use work::{CalledFor, called_for};
+pub use work::{CalledFor, called_for, weights_called_for};
 
 use super::checked::Checked;
 use super::document::{BARRED, Card, Column, Part, Row, Section, Side, Stamp, Value};
@@ -115,7 +115,9 @@ fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
         // What becomes of the sheet later is nothing that the record was run by.
         _ if sheet.record.bound_to().is_some() => {}
         Some(setup) if !setup.void_causes.is_empty() => {
-            alarms.push(Words::strong("DRAFT: ").say("the calibration of its sheet is void."));
+            let causes: Vec<&str> = setup.void_causes.iter().map(|cause| &*cause.what).collect();
+            let words = Words::strong("DRAFT: ").say("the calibration of its sheet is void: ");
+            alarms.push(words.state(causes.join("; ")).say("."));
         }
         Some(setup) if !setup.is_released() => {
             alarms.push(Words::strong("DRAFT: ").say("its sheet is not released."));

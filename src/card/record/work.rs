@@ -2,13 +2,13 @@
 
 use super::Sheet;
 use super::runs::number;
-use crate::book::{Entry, Meaning, Outcome, PlaneResults, RecordResults, WorkResults};
+use crate::book::{Entry, MadeCut, Meaning, Outcome, PlaneResults, RecordResults, WorkResults};
 use crate::card::document::{Part, Section};
 use crate::card::values::{bare, made};
 use crate::card::words::Words;
 use crate::check::place_as_written;
 use crate::mechanics::verdict::Verdict;
-use crate::units::{Amount, Mass, Unit};
+use crate::units::{Amount, Angle, Length, Mass, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{Of, ResultSpec, correction, result, trial};
 
@@ -78,13 +78,12 @@ pub fn called_for(record: &RecordResults<'_>) -> Vec<CalledFor> {
 }
 
 fn of_work(record: &RecordResults<'_>, plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> CalledFor {
-    let weights_to = weights_to(record, work.plane);
     CalledFor {
         plane: work.plane.to_owned(),
-        order: order(record, plane, work),
+        order: order(plane, work),
         adds: work.adds,
-        blocks: if weights_to.is_some() { Vec::new() } else { facts(plane, work) },
-        weights_to,
+        blocks: if work.weights_to.is_some() { Vec::new() } else { facts(plane, work) },
+        weights_to: work.weights_to.clone().and_then(Result::ok),
         is_over: is_over(record, work),
     }
 }
@@ -107,19 +106,16 @@ fn wanted<'s, 'b>(record: &'s RecordResults<'b>) -> Vec<&'s WorkResults<'b>> {
 
 fn in_plane(sheet: &Sheet<'_, '_>, section: Section, work: &WorkResults<'_>) -> Section {
     let Some(plane) = plane_of(sheet.record, work) else { return section };
-    let section = section.text(Words::said("Plane ").state(work.plane)).part(Part::Far(Words::strong(order(
-        sheet.record,
-        plane,
-        work,
-    ))));
-    match rest(work) {
+    let section = section.text(Words::said("Plane ").state(work.plane));
+    let section = section.part(Part::Far(Words::strong(order(plane, work))));
+    match rest(plane, work) {
         words if words.is_empty() => section,
         words => section.text(words),
     }
 }
 
 /// `DRILL 4.4 mm deep at 307 deg`
-fn order(record: &RecordResults<'_>, plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
+fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
     let verb = match plane.method {
         Some(Method::Drilling) if !work.adds => "DRILL",
         Some(Method::Milling) if !work.adds => "MILL",
@@ -131,13 +127,24 @@ fn order(record: &RecordResults<'_>, plane: &PlaneResults<'_>, work: &WorkResult
         return format!("{verb}: not computed");
     };
     let entry = |spec: &'static ResultSpec| work.made.iter().find(|entry| entry.is(spec));
-    if let Some(to) = weights_to(record, work.plane) {
-        return format!("TURN THE WEIGHTS TO {to}");
+    let mass_at = || format!("{} at {angle}", mass_text(mass.amount(), work.mass.unit));
+    match &work.weights_to {
+        Some(Ok(to)) => return format!("TURN THE WEIGHTS TO {to}"),
+        Some(Err(why)) => {
+            return format!(
+                "TURN THE WEIGHTS to make {} more: where each goes is not computed, because {why}",
+                mass_at()
+            );
+        }
+        None => {}
     }
-    if let Some(shares) = entry(&result::CORRECTION_PLACES).and_then(shares) {
+    if let Some(shares) = entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
         return format!("{verb} {}", as_words(&shares, each_of(plane)));
     }
-    let depth = entry(&result::CORRECTION_DEPTH).map(amount);
+    let depth = entry(&result::CORRECTION_DEPTH).map(|entry| match made_cut(plane, entry) {
+        Some((cut, unit)) => made(&cut, unit),
+        None => "________".to_owned(),
+    });
     let holes = entry(&result::CORRECTION_HOLES).and_then(|entry| match entry.outcome {
         Outcome::Count(holes) => Some(holes),
         _ => None,
@@ -145,21 +152,25 @@ fn order(record: &RecordResults<'_>, plane: &PlaneResults<'_>, work: &WorkResult
     match (holes, depth) {
         (Some(holes), Some(depth)) => format!("{verb} {holes} holes side by side, each {depth} deep, about {angle}"),
         (None, Some(depth)) => format!("{verb} {depth} deep at {angle}"),
-        _ => format!(
-            "{} {} at {angle}",
-            if work.adds { "PUT ON" } else { "TAKE OFF" },
-            mass_text(mass.amount(), work.mass.unit)
-        ),
+        _ => format!("{} {}", if work.adds { "PUT ON" } else { "TAKE OFF" }, mass_at()),
     }
 }
 
-/// Where the sliding weights of a plane go, by the last run that tells.
-fn weights_to(record: &RecordResults<'_>, plane: &str) -> Option<String> {
-    let own = |entry: &&Entry| entry.is(&result::WEIGHTS_TO) && entry.of.as_ref().and_then(Of::plane) == Some(plane);
-    match &record.entries.iter().rev().find(own)?.outcome {
-        Outcome::Words(words) => Some(words.to_string()),
+/// The sliding weights of which the run before the last one calls for others to be turned too, and where they go.
+pub fn weights_called_for(record: &RecordResults<'_>) -> Vec<(String, String)> {
+    let Some(before) = record.runs.len().checked_sub(2).and_then(|n| record.runs.get(n)) else { return Vec::new() };
+    let Some(rotor) = record.setup.as_deref().and_then(|setup| setup.rotor.as_deref()) else { return Vec::new() };
+    let is_over = |name: &str| {
+        let tolerance = rotor.plane(name).and_then(|plane| plane.tolerance.get());
+        let amount = before.plane(name).and_then(|found| found.own().amount().get());
+        amount.zip(tolerance).is_none_or(|(amount, tolerance)| amount > tolerance)
+    };
+    let of_run = record.entries.iter().filter(|entry| entry.is(&result::WEIGHTS_TO) && entry.path == before.block.path);
+    let words = |entry: &Entry| match (&entry.outcome, entry.of.as_ref().and_then(Of::plane)) {
+        (Outcome::Words(to), Some(plane)) if is_over(plane) => Some((plane.to_owned(), to.to_string())),
         _ => None,
-    }
+    };
+    of_run.filter_map(words).collect()
 }
 
 fn angle_of(work: &WorkResults<'_>) -> String {
@@ -172,11 +183,10 @@ fn mass_text(mass: Mass, unit: Unit) -> String {
     bare(mass.raw(), unit)
 }
 
-fn amount(entry: &Entry) -> String {
-    match entry.outcome {
-        Outcome::Amount { base, unit, .. } => made(base, unit),
-        _ => "________".to_owned(),
-    }
+/// The one cut of a correction, with the unit of its depth.
+fn made_cut(plane: &PlaneResults<'_>, entry: &Entry) -> Option<(MadeCut, Unit)> {
+    let Outcome::Amount { base, unit, .. } = entry.outcome else { return None };
+    Some((plane.made(Length::from_base(base), unit, 1), unit))
 }
 
 /// What goes to one place or angle.
@@ -186,20 +196,30 @@ struct Share<'e> {
     /// The name of a place that has one.
     name: Option<&'e str>,
     angle: String,
+    /// In radians.
+    turn: f64,
     /// In base units; below zero one that is on comes off.
     mass: Option<f64>,
     unit: Unit,
-    depth: Option<String>,
+    cut: Option<(MadeCut, Unit)>,
 }
 
-fn shares(entry: &Entry) -> Option<Vec<Share<'_>>> {
+impl Share<'_> {
+    /// What is done there, in base units: a cut weighs what it does when it is made.
+    fn done(&self) -> Option<f64> {
+        let of_cut = self.cut.and_then(|(cut, _)| cut.mass).filter(|mass| *mass > Mass::ZERO);
+        of_cut.map(Mass::raw).or(self.mass)
+    }
+}
+
+fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<Vec<Share<'e>>> {
     let Outcome::Table { heads, columns, rows } = &entry.outcome else { return None };
     let column = |name: &str| columns.iter().position(|column| column.name == name);
-    let (angle, mass) = (column(correction::ANGLE.words())?, column(trial::MASS.words())?);
+    let (turn, mass) = (column(correction::ANGLE.words())?, column(trial::MASS.words())?);
     let depth = column(correction::DEPTH.words());
     let share = |(n, row): (usize, &Vec<Option<f64>>)| {
         let name = heads.get(n).map(|name| &**name);
-        let angle = row[angle].map(|angle| format!("{:.0} deg", Unit::DEGREE.from_base(angle).rem_euclid(360.0)));
+        let angle = row[turn].map(|angle| format!("{:.0} deg", Unit::DEGREE.from_base(angle).rem_euclid(360.0)));
         Some(Share {
             place: match name {
                 Some(name) => format!("place {name}"),
@@ -207,9 +227,13 @@ fn shares(entry: &Entry) -> Option<Vec<Share<'_>>> {
             },
             name,
             angle: angle.unwrap_or_default(),
+            turn: row[turn].unwrap_or_default(),
             mass: row[mass],
             unit: columns[mass].unit,
-            depth: depth.and_then(|n| Some(made(row[n]?, columns[n].unit))),
+            cut: depth.and_then(|n| {
+                let unit = columns[n].unit;
+                Some((plane.made(Length::from_base(row[n]?), unit, rows.len()), unit))
+            }),
         })
     };
     let shares: Vec<Share<'_>> = rows.iter().enumerate().filter_map(share).collect();
@@ -219,7 +243,7 @@ fn shares(entry: &Entry) -> Option<Vec<Share<'_>>> {
 /// `3.48 g at place 7, 2.82 g at place 8`
 fn as_words(shares: &[Share<'_>], each: Option<(Mass, Unit)>) -> String {
     let words = |share: &Share<'_>| {
-        let deep = share.depth.as_ref().map(|depth| format!("{depth} deep"));
+        let deep = share.cut.map(|(cut, unit)| format!("{} deep", made(&cut, unit)));
         let what =
             deep.or_else(|| pieces(share.mass, each)).unwrap_or_else(|| bare(share.mass.unwrap_or(0.0), share.unit));
         format!("{what} at {}", share.place)
@@ -234,8 +258,9 @@ fn facts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<Vec<String>> {
     let Some(mass) = work.mass.get() else { return Vec::new() };
     let each = plane.geometry.mass_each.get();
     let whole = |mass: f64| each.map_or(mass, |each| (mass / each.raw()).round() * each.raw());
-    if let Some(shares) = entry(&result::CORRECTION_PLACES).and_then(shares) {
-        let done = shares.iter().filter_map(|share| Some((share, whole(share.mass?)))).filter(|(_, mass)| *mass != 0.0);
+    if let Some(shares) = entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
+        let done =
+            shares.iter().filter_map(|share| Some((share, whole(share.done()?)))).filter(|(_, mass)| *mass != 0.0);
         let adds = |mass: f64| work.adds == (mass > 0.0);
         if shares.iter().all(|share| share.name.is_some()) {
             let line = |(share, mass): (&Share<'_>, f64)| {
@@ -250,20 +275,41 @@ fn facts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<Vec<String>> {
                 format!("{}: {}", does(adds(mass)), bare(mass.abs(), share.unit)),
                 format!("{}: {}", correction::ANGLE, share.angle),
             ];
-            lines.extend(share.depth.as_ref().map(|depth| format!("{}: {depth}", correction::DEPTH)));
+            lines.extend(share.cut.as_ref().and_then(depth_line));
             lines
         };
         return done.map(block).collect();
     }
+    let cut = entry(&result::CORRECTION_DEPTH).and_then(|entry| made_cut(plane, entry));
+    let of_cut = cut.and_then(|(cut, _)| cut.mass).filter(|mass| *mass > Mass::ZERO);
     let mut lines = vec![
-        format!("{}: {}", does(work.adds), mass_text(mass.amount(), work.mass.unit)),
+        format!("{}: {}", does(work.adds), mass_text(of_cut.unwrap_or(mass.amount()), work.mass.unit)),
         format!("{}: {}", correction::ANGLE, angle_of(work)),
     ];
-    let depth = entry(&result::CORRECTION_DEPTH).map(amount).filter(|depth| !depth.starts_with(['<', '_']));
-    // Holes side by side have a depth each, and one block has one.
-    let depth = depth.filter(|_| entry(&result::CORRECTION_HOLES).is_none());
-    lines.extend(depth.map(|depth| format!("{}: {depth}", correction::DEPTH)));
+    lines.extend(cut.as_ref().and_then(depth_line));
     vec![lines]
+}
+
+/// `depth: 5.0 mm`; nothing where it is less than a step.
+fn depth_line((cut, unit): &(MadeCut, Unit)) -> Option<String> {
+    let depth = made(cut, *unit);
+    (!depth.starts_with('<')).then(|| format!("{}: {depth}", correction::DEPTH))
+}
+
+/// What depths that are rounded leave, all cuts together.
+fn left_by_depths(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Option<Unbalance> {
+    let entry = |spec: &'static ResultSpec| work.made.iter().find(|entry| entry.is(spec));
+    let left: Vector<Unbalance> = match entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
+        Some(shares) => {
+            let left = |share: &Share<'_>| Some(Vector::from_polar(share.cut?.0.left?, Angle::radians(share.turn)));
+            shares.iter().filter_map(left).sum()
+        }
+        None => {
+            let (cut, _) = made_cut(plane, entry(&result::CORRECTION_DEPTH)?)?;
+            Vector::from_polar(cut.left?, work.mass.get()?.angle())
+        }
+    };
+    Some(left.amount()).filter(|left| *left > Unbalance::kilogram_metres(1e-12))
 }
 
 /// One of the pieces that a plane takes.
@@ -280,13 +326,17 @@ fn pieces(mass: Option<f64>, each: Option<(Mass, Unit)>) -> Option<String> {
 }
 
 /// What that is as a mass, and what it leaves.
-fn rest(work: &WorkResults<'_>) -> Words {
-    let Some(mass) = work.mass.get() else { return Words::default() };
+fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
+    let Some(mass) = work.mass.get().filter(|_| work.weights_to.is_none()) else { return Words::default() };
     let words = Words::said("In all ")
         .state(mass_text(mass.amount(), work.mass.unit))
         .say(" at ")
         .state(angle_of(work))
         .say(" and the correction radius.");
+    let words = match left_by_depths(plane, work) {
+        Some(left) => words.say(" The depth as said leaves ").state(bare(left.raw(), work.unbalance.unit)).say("."),
+        None => words,
+    };
     let left = [&result::LEFT_BY_ROUNDING, &result::NOT_REACHED];
     work.made.iter().filter(|entry| left.contains(&entry.spec)).fold(words, |words, entry| match entry.outcome {
         Outcome::Vector { base, unit, .. } => {

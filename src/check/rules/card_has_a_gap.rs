@@ -2,6 +2,7 @@ use crate::book::{EffectiveBlock, Missing, Outcome, Reason, why};
 use crate::check::wording::and_list;
 use crate::check::{ItemContext, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::plane::Method;
 use crate::vocabulary::{self, AnyFact, KeySpec, Need, OnCard, plane, rotor, setup};
 
 /// Facts whose absence has a rule of its own.
@@ -46,7 +47,8 @@ fn is_told_elsewhere(context: &ItemContext<'_, '_>, missing: &Missing) -> bool {
 
 fn below<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &mut Sink) {
     let keys = vocabulary::block(block.kind).keys.iter();
-    let gaps: Vec<String> = keys.filter(|key| is_gap(block, key)).map(|key| format!("`{}`", key.name)).collect();
+    let is_missing = |key: &&KeySpec| is_gap(block, key) || is_weight_without_length(block, key);
+    let gaps: Vec<String> = keys.filter(is_missing).map(|key| format!("`{}`", key.name)).collect();
     if !gaps.is_empty() {
         let are = if gaps.len() > 1 { "are" } else { "is" };
         let message =
@@ -61,6 +63,13 @@ fn below<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &m
 
 fn heading<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>) -> String {
     if block.kind.is_item() { format!("the {}", block.kind) } else { format!("`{}`", rotors::heading(context, block)) }
+}
+
+/// Where weights go in their groove is not worked out without the room that one takes up.
+fn is_weight_without_length(block: &EffectiveBlock<'_>, key: &KeySpec) -> bool {
+    key.is(plane::WEIGHT_LENGTH)
+        && block.choice(plane::METHOD) == Some(Method::SlidingWeights)
+        && block.field(plane::WEIGHT_LENGTH).is_none()
 }
 
 fn is_gap(block: &EffectiveBlock<'_>, key: &KeySpec) -> bool {

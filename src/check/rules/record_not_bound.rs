@@ -1,5 +1,5 @@
 use crate::book::{self, Binding, Day, EffectiveBlock, JudgedBy, SetupResults};
-use crate::check::placing::line_at_end;
+use crate::check::placing::{line_at_end, line_behind};
 use crate::check::{Draft, ItemContext, Sink, proven_with};
 use crate::syntax::Kind;
 use crate::text::Edit;
@@ -38,7 +38,8 @@ fn with_fix<'b>(context: &ItemContext<'b, '_>, draft: Draft, binding: &Binding<'
             return draft;
         }
         let line = format!("{}: {}", record::PROOF, crate::check::quoted(proof.name_text()));
-        return match behind_setup(context, &line) {
+        let field = context.block.field(record::SETUP);
+        return match field.and_then(|field| line_behind(context.source(), field, &line)) {
             Some(edit) => draft.fix(format!("Write `{line}`"), edit),
             None => draft,
         };
@@ -65,15 +66,6 @@ fn runs_at_its_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, pr
     let proven = context.computing.setup_as_proven(setup.id, proof.name_text());
     let runs = context.record().map_or(&[][..], |record| &record.runs);
     proven.is_some_and(|proven| runs.iter().all(|run| book::in_band(&proven, &run.speed) != Some(false)))
-}
-
-/// The edit that writes a line after that of the setup.
-fn behind_setup(context: &ItemContext<'_, '_>, line: &str) -> Option<Edit> {
-    let (text, field) = (context.source(), context.block.field(record::SETUP)?);
-    let start = text[..field.head.start as usize].rfind('\n').map_or(0, |at| at + 1);
-    let indentation = &text[start..field.head.start as usize];
-    let end = field.value_span.end as usize + text[field.value_span.end as usize..].find('\n')? + 1;
-    indentation.trim().is_empty().then(|| Edit::insert(end as u32, format!("{indentation}{line}\n")))
 }
 
 /// The edit that writes limits and influences down.

@@ -10,6 +10,7 @@ use super::practice::{self, PracticeArguments, Virtual};
 use crate::asking::{self, Begun, Question, Rotor, Step};
 use crate::book::{Book, Computed, Computing, ItemId, RecordResults};
 use crate::card::{self, Coded};
+use crate::check;
 use crate::cli::find::{self, ItemKind};
 use crate::cli::load::Loaded;
 use crate::cli::new::file_name;
@@ -18,13 +19,16 @@ use crate::disk;
 use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::vocabulary::record;
+use crate::vocabulary::setup::Status;
+use crate::vocabulary::{record, setup};
 
 /// Balance a rotor: answer at the machine, and the record writes itself
 ///
 /// Asks one thing at a time, in the order of the bench: serial number, speed, what each channel reads, what was done. It says
 /// at once what to take off or put on where, warns as `check` does, and ends with the verdict. The record is written after each
 /// answer; stop with Ctrl-C when you like, and the same command goes on where you stopped. `back` takes the last answer out.
+/// Where the sheet is void or withdrawn it says so first and goes on only when told to: the record then has `despite`, and shows
+/// nothing.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook balance \"fan wheel 315 on the soft bench\"\n  \
     rotorbook balance \"fan wheel 315 on the soft bench\" --serial 26-0420 --answers run.txt\n  \
@@ -71,17 +75,23 @@ struct Work {
     /// The rotor that is practised on.
     on: Option<Virtual>,
     about: String,
+    /// Why the sheet is not to be used, where the work goes on all the same.
+    despite: Option<String>,
 }
 
 pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -> Outcome {
     let mut answers = Answers::of(&arguments.answers)?;
     let (mut desk, mut work) = begun(session, arguments)?;
+    if !may_go_on(session, &mut answers, &desk, &mut work)? {
+        return stopped(session, &desk, &work);
+    }
     if work.on.is_some() {
         answers.first(practice::SERIAL);
     } else if let Some(serial) = arguments.serial.as_ref().filter(|_| work.record.is_none()) {
         answers.first(serial);
     }
     loop {
+        say_despite(&mut desk, &work)?;
         let book = desk.book.clone();
         let computing = Computing::without_explanations(&book);
         let setup = computing
@@ -116,7 +126,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
         }
         match question.answered(&book, &answer) {
             Err(refused) => session.terminal.warn(&refused.0),
-            Ok(Step::Ends) => break,
+            Ok(Step::Ends | Step::GoesOnDespite) => break,
             Ok(Step::LeavesOut(plane)) => work.left_out.push(plane),
             Ok(Step::GoesOn(name)) => {
                 session.terminal.say(&format!("goes on with record \"{name}\""));
@@ -167,7 +177,60 @@ fn begun(session: &mut Session, arguments: &BalanceArguments) -> Result<(Desk, W
         return Err(Failure::new("practice begins with a setup, not with a record"));
     }
     let desk = if on.is_some() { Desk::for_practice(loaded) } else { Desk::of(loaded) };
-    Ok((desk, Work { setup, record, left_out: Vec::new(), told: 0, on, about: String::new() }))
+    Ok((desk, Work { setup, record, left_out: Vec::new(), told: 0, on, about: String::new(), despite: None }))
+}
+
+/// Says why nobody is to work by the sheet, and whether the work goes on all the same.
+fn may_go_on(session: &mut Session, answers: &mut Answers, desk: &Desk, work: &mut Work) -> Result<bool, Failure> {
+    let computing = Computing::without_explanations(&desk.book);
+    let Some(setup) = computing.setup(desk.item(Kind::Setup, &work.setup)?) else { return Ok(true) };
+    let name = &work.setup;
+    let status = setup.block.choice(setup::STATUS);
+    let void = setup.void_causes.iter().map(|cause| format!("the calibration is void: {}", cause.what));
+    let withdrawn = (status == Some(Status::Withdrawn)).then(|| "the sheet is withdrawn".to_owned());
+    let causes: Vec<String> = withdrawn.into_iter().chain(void).collect();
+    if causes.is_empty() {
+        if !setup.is_released() {
+            session.terminal.say(&format!("setup \"{name}\" is not released: its numbers may change"));
+        }
+        return Ok(true);
+    }
+    let why = causes.join("; ");
+    session.terminal.warn(&format!("setup \"{name}\" is not to be used: {why}"));
+    let is_said = |record: &String| {
+        Ok::<_, Failure>(desk.book.item(desk.item(Kind::Record, record)?).field(record::DESPITE).is_some())
+    };
+    if work.on.is_some() || work.record.as_ref().map(is_said).transpose()? == Some(true) {
+        return Ok(true);
+    }
+    let question = Question::whether_despite(String::new());
+    loop {
+        let Some(answer) = answers.ask(session, &question)? else { return Ok(false) };
+        match question.answered(&desk.book, &answer) {
+            Ok(Step::GoesOnDespite) => {
+                work.despite = Some(why);
+                return Ok(true);
+            }
+            Ok(_) => return Ok(false),
+            Err(refused) => session.terminal.warn(&refused.0),
+        }
+    }
+}
+
+/// Writes into the record what it was run despite.
+fn say_despite(desk: &mut Desk, work: &Work) -> Result<(), Failure> {
+    let (Some(despite), Some(name)) = (&work.despite, &work.record) else { return Ok(()) };
+    let id = desk.item(Kind::Record, name)?;
+    let block = desk.book.item(id);
+    if block.field(record::DESPITE).is_some() {
+        return Ok(());
+    }
+    let line = format!("{}: {}", record::DESPITE, check::quoted(despite));
+    let text = &desk.book.file(id.file).text;
+    let edit = block.field(record::SETUP).and_then(|setup| check::line_behind(text, setup, &line));
+    let edit =
+        edit.ok_or_else(|| Failure::new("`setup` has no line of its own in the record: run `rotorbook fmt` first"))?;
+    desk.add(id.file, &[edit])
 }
 
 /// The name of the setup whose card has this code; a card that says something else than the sheet is refused.

@@ -153,9 +153,8 @@ fn read_back(kind: Kind, name: &str, text: String) -> Result<String, Failure> {
 /// The value as a sheet states it: texts and names in quotes.
 fn stated(fact: &FactAt, value: &str) -> String {
     match fact.key.value {
-        _ if value.starts_with('"') => value.to_owned(),
-        ValueType::Text | ValueType::Reference(_) => starting::quoted(value),
-        ValueType::Name(_) => starting::word(value),
+        ValueType::Text | ValueType::Reference(_) => starting::given_text(value),
+        ValueType::Name(_) => starting::given_name(value),
         _ => value.to_owned(),
     }
 }

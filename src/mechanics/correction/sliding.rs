@@ -59,6 +59,15 @@ pub fn turn_weights(from: &[Angle], wanted: Vector<Unbalance>, each: Unbalance, 
     Ok(Turned { left: weights.left(&to), to })
 }
 
+/// The most that two or three equal weights make together, side by side: `2·w·cos(α/2)`, `w·(1 + 2·cos α)`.
+///
+/// w is mass times radius of one, α the least angle between the middles of two. Source: vector sum, plain mechanics.
+pub fn most_of_weights(number: usize, each: Unbalance, apart: Angle) -> Computed<Unbalance> {
+    demand(matches!(number, 2 | 3), Input::Places, Requirement::BeWithinRange)?;
+    let most = if number == 2 { 2.0 * (apart * 0.5).cos() } else { 1.0 + 2.0 * apart.cos() };
+    settled(positive(each, Input::Mass)? * most.max(0.0))
+}
+
 struct Weights<'w> {
     from: &'w [Angle],
     wanted: Vector<Unbalance>,
@@ -182,6 +191,16 @@ mod tests {
         assert_eq!(near, [0.0, 36.8699, 323.1301]);
         // Of 80, 200 and 320 none can stay for 2.9 at 0: one goes there and two to arccos 0.95 = 18.1949 beside it.
         assert_eq!(turned(&[80.0, 200.0, 320.0], (2.9, 0.0), 10.0).unwrap(), [18.1949, 341.8051, 0.0]);
+    }
+
+    /// By hand: 2·cos 15 = 1.9319; 1 + 2·cos 30 = 2.7321; two that touch all round the groove make nothing.
+    #[test]
+    fn weights_side_by_side_make_most() {
+        let most = |number, apart| {
+            let most = most_of_weights(number, Unbalance::gram_millimetres(1.0), Angle::degrees(apart))?;
+            Computed::Ok((most.in_gram_millimetres() * 1e4).round() / 1e4)
+        };
+        assert_eq!((most(2, 30.0), most(3, 30.0), most(2, 180.0)), (Ok(1.9319), Ok(2.7321), Ok(0.0)));
     }
 
     #[test]

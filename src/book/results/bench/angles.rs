@@ -48,6 +48,22 @@ impl<'a, 'b> Angles<'a, 'b> {
         self.rotor(facts)?.stated_choice(rotor::ANGLES_COUNT)
     }
 
+    /// How what the readout shows for an angle stands to the angles of the rotor.
+    pub fn read_as(&self, facts: &Facts<'b>) -> Result<AngleRead, Arc<Missing>> {
+        let Some(readout) = self.readout().map(|readout| &readout.block) else { return Ok(AngleRead::Place) };
+        Ok(match readout.choice(readout::ANGLES) {
+            Some(AngleDisplay::Measured) if readout.stated_choice(readout::ANGLES_COUNT)? == self.sense(facts)? => {
+                AngleRead::OfRotor
+            }
+            Some(AngleDisplay::Measured) => AngleRead::CountedBack,
+            Some(AngleDisplay::NotShown) => AngleRead::Place,
+            Some(AngleDisplay::ByStrobe) | None => match readout.choice(readout::STROBE_SHOWS) {
+                Some(StrobeShows::NumberAtPointer) => AngleRead::OfRotor,
+                Some(StrobeShows::ClockPlaceOfMark) | None => AngleRead::Place,
+            },
+        })
+    }
+
     /// Which way round the dial the rotor's angles grow, seen from where the readout is looked at.
     fn angles_grow(&self, facts: &Facts<'b>) -> Result<Round, Arc<Missing>> {
         let seen = Seen::of(self.rotor(facts)?)?;
@@ -111,8 +127,8 @@ impl<'a, 'b> Angles<'a, 'b> {
                 impossible("the readout measures angles; a place of the clock says nothing of them")
             }
             (AngleDisplay::Measured, Shown::Angle(stated, nth)) => {
-                let same = readout.block.stated_choice(readout::ANGLES_COUNT)? == self.sense(facts)?;
-                Ok(if same { read(stated, nth) } else { reversed(read(stated, nth)) })
+                let read = read(stated, nth);
+                Ok(if self.read_as(facts)? == AngleRead::CountedBack { reversed(read) } else { read })
             }
         }
     }
@@ -141,6 +157,28 @@ impl<'a, 'b> Angles<'a, 'b> {
         };
         let direction = clock_direction(hour, minute);
         Ok(Val::exact(angle_at_place(direction, Angle::ZERO, self.angles_grow(facts)?), origin, Unit::DEGREE))
+    }
+}
+
+/// What is read for an angle, against the angles of the rotor.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum AngleRead {
+    /// An angle of the rotor.
+    OfRotor,
+    /// An angle of the rotor that counts the other way round.
+    CountedBack,
+    /// A place of the machine, or nothing.
+    Place,
+}
+
+impl AngleRead {
+    /// What is read where the rotor has this angle; where nothing but a place is read, nothing.
+    pub fn of(self, angle: Angle) -> Option<Angle> {
+        match self {
+            Self::OfRotor => Some(angle.within_one_turn()),
+            Self::CountedBack => Some((-angle).within_one_turn()),
+            Self::Place => None,
+        }
     }
 }
 

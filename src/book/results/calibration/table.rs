@@ -3,7 +3,7 @@
 use super::division::{Worth, mass_unit};
 use crate::book::derive::Val;
 use crate::book::results::bench::mode::{Mode, SHOWS_NO_UNBALANCE};
-use crate::book::results::plane::making::several_holes;
+use crate::book::results::plane::making::{is_one_cut, several_holes};
 use crate::book::results::values::entry::{Column, Outcome, Recorder};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::correction::sliding::spread_for;
@@ -73,7 +73,7 @@ impl<'b> Worth<'_, 'b> {
     fn row(&self, recorder: &Recorder<'b>, step: &Step, times: f64) -> Row {
         let unbalance = step.unbalance * times;
         let geometry = &self.plane.geometry;
-        let alone = self.depth_of(unbalance);
+        let alone = self.depth_of(unbalance).filter(|_| is_one_cut(recorder, self.plane, unbalance));
         let several = alone.is_none().then(|| several_holes(recorder, self.plane, unbalance)).flatten();
         let (each, radius) = (geometry.mass_each.get(), self.plane.radius.get());
         let pieces = each.zip(radius).map(|(mass, radius)| (unbalance / (mass * radius)).value().round());

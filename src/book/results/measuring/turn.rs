@@ -6,7 +6,7 @@ use super::agreement::are_of_before;
 use super::sheet::Sheet;
 use crate::book::derive::{Val, derive};
 use crate::book::origin::{Missing, Origin, Reason};
-use crate::book::results::bench::angles::Shown;
+use crate::book::results::bench::angles::{AngleRead, Shown};
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::mechanics::proof::MAY_TURN;
 use crate::syntax::Kind;
@@ -31,7 +31,8 @@ pub enum Stands {
     /// The readout shows no angle.
     NoAngle,
     /// So far on from where the machine points, in the sense in which the rotor's angles count.
-    FromPointer(Val<Angle>),
+    /// What is read of the pointer is an angle of the rotor, or not.
+    FromPointer(Val<Angle>, AngleRead),
     /// So far on from the rotor's angle at twelve of the clock: where the pointer stands is not said.
     FromTwelve(Val<Angle>),
     /// Only the trial runs tell.
@@ -170,17 +171,24 @@ impl<'b> Sheet<'_, 'b> {
             let pointer = self.angles().at_pointer(&recorder.facts);
             return match (&turn.known, &pointer.known) {
                 (Err(missing), _) => Stands::Missing(missing.clone()),
-                (Ok(_), Ok(_)) => Stands::FromPointer(less(&turn, &pointer)),
+                (Ok(_), Ok(_)) => self.from_pointer(recorder, less(&turn, &pointer)),
                 (Ok(_), Err(_)) => Stands::FromTwelve(turn),
             };
         }
         match (self.block.field(setup::INDICATES), self.indicated()) {
-            (Some(_), Ok(half)) => Stands::FromPointer(Val::exact(half, here.clone(), Unit::DEGREE)),
+            (Some(_), Ok(half)) => self.from_pointer(recorder, Val::exact(half, here.clone(), Unit::DEGREE)),
             (Some(_), Err(missing)) => Stands::Missing(missing),
             (None, _) if self.block.inner(Kind::Trial).next().is_some() && !are_of_before(self.block) => {
                 Stands::ByTrials
             }
             (None, _) => Stands::Unsaid,
+        }
+    }
+
+    fn from_pointer(&self, recorder: &Recorder<'b>, turn: Val<Angle>) -> Stands {
+        match self.angles().read_as(&recorder.facts) {
+            Ok(read) => Stands::FromPointer(turn, read),
+            Err(missing) => Stands::Missing(missing),
         }
     }
 }

@@ -6,6 +6,7 @@ pub(in crate::book::results) mod capacity;
 pub(in crate::book::results) mod carried;
 pub(in crate::book::results) mod cutting;
 pub(in crate::book::results) mod extra;
+pub(in crate::book::results) mod made;
 pub(in crate::book::results) mod making;
 pub(in crate::book::results) mod moves;
 pub(in crate::book::results) mod places;

@@ -4,7 +4,8 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
-use crate::mechanics::correction::sliding::{Turned, turn_weights};
+use crate::book::results::values::render::display_value;
+use crate::mechanics::correction::sliding::{Turned, most_of_weights, turn_weights};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Angle, Length, Mass, Typed, Unbalance, Unit, Vector, plainly};
@@ -87,7 +88,12 @@ pub(in crate::book::results) fn turn<'b>(
     }
 }
 
-fn proposal(
+/// Weights that leave more of the tolerance of their plane than this do not make what is called for. Source: common practice,
+/// no source.
+const MAY_LEAVE: f64 = 0.1;
+
+/// Where the weights go, weight 1 first; else why that is not worked out.
+pub(in crate::book::results) fn proposal(
     recorder: &Recorder<'_>,
     plane: &PlaneResults<'_>,
     unbalance: Option<Vector<Unbalance>>,
@@ -108,8 +114,22 @@ fn proposal(
     };
     let now: Vector<Unbalance> = from.iter().map(|at| Vector::from_polar(each, *at)).sum();
     let apart = Angle::radians((length / radius).value());
-    let Turned { to, .. } =
-        turn_weights(from, now - unbalance, each, apart).map_err(|error| WhyNot::Says(error.to_string().into()))?;
+    let wanted = now - unbalance;
+    let most = most_of_weights(from.len(), each, apart);
+    let shown = |amount: Unbalance| display_value(amount.base(), recorder.facts.shop.unbalance_unit, 0.0);
+    let cannot = || {
+        let most = most.map_or_else(|_| "nothing".to_owned(), shown);
+        let wanted = shown(wanted.amount());
+        WhyNot::Says(
+            format!("the weights cannot reach it: together at most {most}, and {wanted} are called for").into(),
+        )
+    };
+    let Turned { to, left } = turn_weights(from, wanted, each, apart).map_err(|_| cannot())?;
+    if plane.tolerance.get().is_none_or(|tolerance| left.amount() > tolerance * MAY_LEAVE)
+        && left.amount() > each * 1e-6
+    {
+        return Err(cannot());
+    }
     let degrees =
         |angle: &Angle| (Unit::DEGREE.from_base(angle.within_one_turn().base()) * 10.0).round() / 10.0 % 360.0;
     let text: Vec<String> = to.iter().map(|angle| format!("{} deg", plainly(degrees(angle)))).collect();

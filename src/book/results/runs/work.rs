@@ -2,6 +2,7 @@
 
 use super::correction::{CorrectionResults, carried};
 use super::run::{RunResults, Runner};
+use super::weights;
 use crate::book::derive::Val;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
 use crate::book::results::plane::carried::Carried;
@@ -9,6 +10,7 @@ use crate::book::results::plane::making::Making;
 use crate::book::results::values::entry::{Entry, Meaning, Recorder, Spot};
 use crate::book::vectors::VectorVal;
 use crate::units::{Mass, Unbalance};
+use crate::vocabulary::plane::Method;
 use crate::vocabulary::result;
 
 /// What is to be done in one plane.
@@ -25,6 +27,8 @@ pub struct WorkResults<'b> {
     pub mass: VectorVal<Mass>,
     /// How the plane's method makes it: depth, holes, shares of places, spread of weights.
     pub made: Vec<Entry>,
+    /// Sliding weights: where they go, weight 1 first, or why that is not computed.
+    pub weights_to: Option<Result<String, String>>,
     /// What the plane cannot take.
     #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub not_reached: Option<VectorVal<Unbalance>>,
@@ -69,5 +73,9 @@ fn in_plane<'b>(
     let radius: &Val<_> = &plane.radius;
     let making = Making { sense: &runner.sense, plane, adds: Some(adds), radius, carried };
     let not_reached = making.work_out(&mut own, &spot, &unbalance);
-    Some(WorkResults { plane: found.name, run: n, adds, unbalance, mass, made: own.entries, not_reached })
+    let weights_to = (plane.method == Some(Method::SlidingWeights)).then(|| {
+        let proposal = weights::proposal(recorder, plane, unbalance.get(), &run.weights);
+        proposal.map_err(|why| why.words(recorder.facts.book))
+    });
+    Some(WorkResults { plane: found.name, run: n, adds, unbalance, mass, made: own.entries, weights_to, not_reached })
 }

@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use super::SetupResults;
-use crate::book::effective::{EffectiveBlock, EffectiveField};
+use super::void::VoidCause;
+use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::proofs::Day;
 use crate::book::results::computing::Computing;
@@ -69,11 +70,49 @@ impl<'b> Binding<'b> {
         block: &EffectiveBlock<'b>,
         setup: ItemId,
     ) -> Option<(Self, Arc<SetupResults<'b>>)> {
-        let (by, setup) = judged_by(computing, block, setup)?;
+        let (by, setup) = match despite(block) {
+            Some(cause) => {
+                let (by, mut results) = judged_despite(computing, block, setup);
+                results.void_causes.push(cause);
+                (by, Arc::new(results))
+            }
+            None => judged_by(computing, block, setup)?,
+        };
         let day = block.day(record::DATE);
         let untimely = day.and_then(|day| untimely(by, day, &setup));
         Some((Self { by, day, untimely }, setup))
     }
+}
+
+/// What a record says of its sheet voids what was read by it, whatever the sheet says today.
+fn despite(block: &EffectiveBlock<'_>) -> Option<VoidCause> {
+    let said = block.field(record::DESPITE)?;
+    let FieldValue::Text(words) = &said.field.value else { return None };
+    let place = (said.item.file, said.field.value_span);
+    Some(VoidCause { what: format!("the record was run despite this: {words}"), place, proven: place })
+}
+
+/// As [`judged_by`], worked out for this record alone.
+fn judged_despite<'b>(
+    computing: &Computing<'b>,
+    block: &EffectiveBlock<'b>,
+    setup: ItemId,
+) -> (JudgedBy<'b>, SetupResults<'b>) {
+    match (proof_of(computing, block, setup), block.inner(Kind::AsRun).next()) {
+        (Some((name, _)), _) => (JudgedBy::Proof(name), SetupResults::as_proven(computing, setup, name)),
+        (None, Some(kept)) => (JudgedBy::AsRun, SetupResults::as_run(computing, setup, kept)),
+        (None, None) => (JudgedBy::Today, SetupResults::of(computing, setup)),
+    }
+}
+
+/// The proof that a record names, with the setup as it was proven.
+fn proof_of<'b>(
+    computing: &Computing<'b>,
+    block: &EffectiveBlock<'b>,
+    setup: ItemId,
+) -> Option<(&'b str, Arc<SetupResults<'b>>)> {
+    let FieldValue::Name(name) = &block.field(record::PROOF)?.field.value else { return None };
+    Some((&name.text, computing.setup_as_proven(setup, &name.text)?))
 }
 
 fn judged_by<'b>(
@@ -81,11 +120,8 @@ fn judged_by<'b>(
     block: &EffectiveBlock<'b>,
     setup: ItemId,
 ) -> Option<(JudgedBy<'b>, Arc<SetupResults<'b>>)> {
-    if let Some(EffectiveField { field, .. }) = block.field(record::PROOF)
-        && let FieldValue::Name(name) = &field.value
-        && let Some(proven) = computing.setup_as_proven(setup, &name.text)
-    {
-        return Some((JudgedBy::Proof(&name.text), proven));
+    if let Some((name, proven)) = proof_of(computing, block, setup) {
+        return Some((JudgedBy::Proof(name), proven));
     }
     if let Some(kept) = block.inner(Kind::AsRun).next() {
         return Some((JudgedBy::AsRun, Arc::new(SetupResults::as_run(computing, setup, kept))));

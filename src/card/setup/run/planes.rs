@@ -1,13 +1,12 @@
 //! Each plane: what is taken off or put on, where, and how much for what is read.
 
 use super::super::Sheet;
-use super::reading;
-use crate::book::{self, EffectiveBlock, Entry, Outcome, PlaneResults, RotorResults, Stands, Val};
+use crate::book::{self, AngleRead, EffectiveBlock, Entry, Outcome, PlaneResults, RotorResults, Stands, Val};
 use crate::card::document::{Column, Figure, Part, Section, Table, Value};
 use crate::card::drawing::{Lookup, end_view};
 use crate::card::values::{self, bare, made};
 use crate::card::words::Words;
-use crate::units::{Angle, Unit};
+use crate::units::{Angle, Length, Typed, Unit};
 use crate::vocabulary::plane::{CorrectBy, Method};
 use crate::vocabulary::{AnyFact, Choice, calibrate, plane, result, rotor};
 
@@ -53,7 +52,7 @@ fn of_plane(
     }
     let entry = sheet.results().entry(&sheet.calibration(plane.name), &result::DIVISION_TABLE);
     let table = entry.and_then(|entry| table(sheet, plane, entry));
-    let lookup = spot.as_ref().ok().and_then(|spot| lookup(plane, spot.turn?));
+    let lookup = spot.as_ref().ok().and_then(|spot| lookup(plane, spot.from_read?));
     let view = if is_drawn(rotor, plane) { end_view(rotor, plane, lookup.as_ref()).ok() } else { None };
     let figure = view.map(|drawing| Figure { title: Words::default(), drawing, below: Vec::new() });
     match (table, figure) {
@@ -82,17 +81,12 @@ fn is_drawn(rotor: &RotorResults<'_>, plane: &PlaneResults<'_>) -> bool {
 struct Spot {
     heavy: Words,
     light: Words,
-    /// So far on from the angle that is read, where one is.
-    turn: Option<Angle>,
+    /// So far on from the angle that is read, where one is, and how that counts.
+    from_read: Option<(Angle, AngleRead)>,
 }
 
 /// Two planes read each other's masses: only both readings together tell what to do.
 const BY_TRIALS: &str = "where a record works it out from the trial runs";
-
-/// What is read is an angle of the rotor, or where the machine points.
-fn pointed_at(sheet: &Sheet<'_, '_>) -> &'static str {
-    if reading::is_of_the_rotor(sheet) { "what is read" } else { "where the machine points" }
-}
 
 fn order(plane: &PlaneResults<'_>, spot: &Result<Spot, Words>) -> Words {
     let spot = match spot {
@@ -101,7 +95,10 @@ fn order(plane: &PlaneResults<'_>, spot: &Result<Spot, Words>) -> Words {
     };
     if plane.method == Some(Method::SlidingWeights) {
         let words = Words::hand("SET THE WEIGHTS, their middle ").with(&spot.light).say(".");
-        return words.say(" Where each goes follows from where they stand: `rotorbook balance` works it out.");
+        return match plane.block.field(plane::WEIGHT_LENGTH) {
+            Some(_) => words.say(" Where each goes follows from where they stand: `rotorbook balance` works it out."),
+            None => words.say(" Where each goes is not computed: ").stress("`weight length` is missing").say("."),
+        };
     }
     match plane.block.choice(plane::CORRECT) {
         Some(CorrectBy::Remove) => Words::hand("TAKE OFF ").with(&spot.heavy).say("."),
@@ -115,13 +112,13 @@ fn order(plane: &PlaneResults<'_>, spot: &Result<Spot, Words>) -> Words {
 
 /// Where the heavy spot and the light spot of a plane are to be found; else why nobody knows.
 fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
-    let both = |words: &'static str| Ok(Spot { heavy: Words::said(words), light: Words::said(words), turn: None });
+    let both = |words: &'static str| Ok(Spot { heavy: Words::said(words), light: Words::said(words), from_read: None });
     if sheet.is_by_trials() {
         return both(BY_TRIALS);
     }
     if sheet.setup.is_on_stand() {
         let [heavy, light] = ["BELOW, where it comes to rest", "OPPOSITE, what holds it anywhere"].map(Words::hand);
-        return Ok(Spot { heavy, light, turn: None });
+        return Ok(Spot { heavy, light, from_read: None });
     }
     let Some(spot) = sheet.setup.heavy_spot(plane) else { return Err("the sheet does not read this plane".into()) };
     let known =
@@ -129,22 +126,18 @@ fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
     match &spot.stands {
         Stands::NoAngle => both("where trial and error shows: the machine shows no angle"),
         Stands::ByTrials => both(BY_TRIALS),
-        Stands::FromPointer(turn) => {
+        Stands::FromPointer(turn, read) => {
             let turn = known(turn)?;
-            let near = |angle: f64| (turn.in_degrees().abs() - angle).abs() <= SAME_SPOT;
-            let place = pointed_at(sheet);
-            let at = if reading::is_of_the_rotor(sheet) { format!("AT {place}") } else { place.to_owned() };
-            let [at, opposite] = [at, format!("OPPOSITE {place}")].map(Words::hand);
-            let (heavy, light) = match (near(0.0), near(180.0)) {
-                (true, _) => (at, opposite),
-                (_, true) => (opposite, at),
-                _ => on_from(turn, place),
+            let (heavy, light) = match read {
+                AngleRead::OfRotor => from_place(turn, "AT ", "what is read"),
+                AngleRead::CountedBack => (less_read(turn), less_read(turn + Angle::degrees(180.0))),
+                AngleRead::Place => from_place(turn, "", "where the machine points"),
             };
-            Ok(Spot { heavy, light, turn: reading::is_of_the_rotor(sheet).then_some(turn) })
+            Ok(Spot { heavy, light, from_read: Some((turn, *read)) })
         }
         Stands::FromTwelve(turn) => {
             let (heavy, light) = on_from(known(turn)?, "the angle of the rotor at twelve of the clock");
-            Ok(Spot { heavy, light, turn: None })
+            Ok(Spot { heavy, light, from_read: None })
         }
         Stands::Contradicted => Err("`indicates` and the calibration do not agree where the heavy spot stands".into()),
         Stands::Disproved => Err("the proof shows the heavy spot half a turn from where the sheet puts it".into()),
@@ -158,6 +151,25 @@ fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
 /// Nobody sets a correction off finer, in degrees. Source: common practice, no source.
 const SAME_SPOT: f64 = 5.0;
 
+/// Both spots, seen from a place: at it, opposite, or so far on.
+fn from_place(turn: Angle, at: &'static str, place: &'static str) -> (Words, Words) {
+    let near = |angle: f64| (turn.in_degrees().abs() - angle).abs() <= SAME_SPOT;
+    let [at, opposite] = [format!("{at}{place}"), format!("OPPOSITE {place}")].map(Words::hand);
+    match (near(0.0), near(180.0)) {
+        (true, _) => (at, opposite),
+        (_, true) => (opposite, at),
+        _ => on_from(turn, place),
+    }
+}
+
+/// The readout counts against the rotor: what is read is taken from an angle of the rotor.
+fn less_read(turn: Angle) -> Words {
+    let degrees = turn.within_one_turn().in_degrees().round();
+    let degrees = if degrees == 0.0 { 360.0 } else { degrees };
+    Words::hand(format!("AT {degrees} {} less what is read", Unit::DEGREE))
+        .say(", because the readout counts the other way")
+}
+
 /// Both spots, so far on from a place.
 fn on_from(turn: Angle, place: &'static str) -> (Words, Words) {
     let at = |turn: Angle| {
@@ -168,14 +180,15 @@ fn on_from(turn: Angle, place: &'static str) -> (Words, Words) {
 }
 
 /// What is read where a place of the plane is the one to correct at.
-fn lookup(plane: &PlaneResults<'_>, turn: Angle) -> Option<Lookup> {
+fn lookup(plane: &PlaneResults<'_>, (turn, counts): (Angle, AngleRead)) -> Option<Lookup> {
     let places = plane.places.as_ref().filter(|places| places.numbered)?;
     let half = match plane.correct()? {
         CorrectBy::Remove => 0.0,
         CorrectBy::Add | CorrectBy::Either => 180.0,
     };
-    let read = |angle: &Angle| (*angle - turn - Angle::degrees(half)).within_one_turn().in_degrees();
-    Some(Lookup(places.angles.iter().map(|angle| format!("{:.0}", read(angle).rem_euclid(360.0))).collect()))
+    let read = |angle: &Angle| counts.of(*angle - turn - Angle::degrees(half));
+    let degrees = |read: Angle| format!("{:.0}", read.in_degrees().round().rem_euclid(360.0));
+    Some(Lookup(places.angles.iter().map(|angle| read(angle).map(degrees)).collect::<Option<_>>()?))
 }
 
 /// Facts of the method that a technician sets a tool by, with what is said before and after each.
@@ -223,14 +236,26 @@ fn table(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, entry: &Entry) -> Opti
         return None;
     }
     let holes = columns.iter().position(|column| column.name == HOLES);
-    let cells =
-        |row: &Vec<Option<f64>>| used.iter().map(|n| cell(row[*n], &columns[*n], holes.and_then(|n| row[n]))).collect();
+    let cells = |row: &Vec<Option<f64>>| {
+        used.iter().map(|n| cell(plane, row[*n], &columns[*n], holes.and_then(|n| row[n]))).collect()
+    };
     let table =
         Table::new(used.iter().map(|n| head(&columns[*n])).collect(), rows.iter().take(ROWS).map(cells).collect());
-    Some(match most(sheet, plane, columns, rows) {
+    let notes = [at_places(plane, columns, rows), most(sheet, plane, columns, rows)];
+    let notes = notes.into_iter().flatten().reduce(|one, other| one.say(" ").with(&other));
+    Some(match notes {
         Some(words) => table.note(words),
         None => table,
     })
+}
+
+/// What one place does not take several share, as the angle has it.
+fn at_places(plane: &PlaneResults<'_>, columns: &[book::Column], rows: &[Vec<Option<f64>>]) -> Option<Words> {
+    plane.places.as_ref()?;
+    plane.geometry.cut(plane.method?)?;
+    let depth = columns.iter().position(|column| column.name == plane::DEPTH.words())?;
+    let is_shared = rows.iter().take(ROWS).any(|row| row[depth].is_none());
+    is_shared.then(|| Words::said("Without a depth it takes several places: `rotorbook balance` shares it."))
 }
 
 /// As many rows as a side has room for.
@@ -250,10 +275,11 @@ fn head(column: &book::Column) -> Words {
 }
 
 /// `4 × 5.9`: as many holes, each so deep.
-fn cell(value: Option<f64>, column: &book::Column, holes: Option<f64>) -> Value {
+fn cell(plane: &PlaneResults<'_>, value: Option<f64>, column: &book::Column, holes: Option<f64>) -> Value {
     let Some(base) = value else { return Value::text("–") };
     let is_depth = column.name == plane::DEPTH.words();
-    let text = if is_depth { made(base, column.unit) } else { bare(base, column.unit) };
+    let cut = || plane.made(Length::from_base(base), column.unit, holes.map_or(1, |holes| holes as usize));
+    let text = if is_depth { made(&cut(), column.unit) } else { bare(base, column.unit) };
     let number = text.split(' ').next().unwrap_or_default();
     Value::Text(match holes.filter(|_| is_depth) {
         Some(holes) => Words::hand(format!("{holes:.0} × {number}")),

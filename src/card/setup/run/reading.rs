@@ -7,15 +7,6 @@ use crate::card::words::Words;
 use crate::vocabulary::readout;
 use crate::vocabulary::readout::{AngleDisplay, StrobeShows};
 
-/// Whether what is read is an angle of the rotor.
-pub(super) fn is_of_the_rotor(sheet: &Sheet<'_, '_>) -> bool {
-    let Some(readout) = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return false };
-    match readout.block.choice(readout::ANGLES) {
-        Some(AngleDisplay::Measured) => true,
-        _ => readout.block.choice(readout::STROBE_SHOWS) == Some(StrobeShows::NumberAtPointer),
-    }
-}
-
 /// The head of a column for what is read for the angle; nothing where the machine shows none.
 pub(super) fn head(sheet: &Sheet<'_, '_>) -> Option<Words> {
     let readout = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());

@@ -1,6 +1,6 @@
 //! A cell of a table as a sheet would write it.
 
-use crate::starting::{quoted, word};
+use crate::starting::{given_name, given_text};
 use crate::units::Unit;
 use crate::vocabulary::{KeySpec, ValueType};
 
@@ -38,9 +38,8 @@ pub(super) fn is_sum(name: &str) -> bool {
 /// cell cannot be read in one way only.
 pub(super) fn value(key: &KeySpec, cell: &str, units: &Units, decimal_comma: bool) -> Result<String, String> {
     match key.value {
-        ValueType::Text | ValueType::Reference(_) if cell.starts_with('"') => return Ok(cell.to_owned()),
-        ValueType::Text | ValueType::Reference(_) => return Ok(quoted(cell)),
-        ValueType::Name(_) => return Ok(word(cell)),
+        ValueType::Text | ValueType::Reference(_) => return Ok(given_text(cell)),
+        ValueType::Name(_) => return Ok(given_name(cell)),
         ValueType::Choice(_) | ValueType::Names(_) | ValueType::LineHeads => return Ok(cell.to_owned()),
         ValueType::Date => return Ok(day(cell)),
         _ => {}

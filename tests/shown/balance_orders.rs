@@ -1,0 +1,212 @@
+//! What `balance` calls for, and what it asks where it calls for nothing.
+
+use super::cli_balance::{answer, is_whole, result, sheet, shop};
+use crate::support::cli::Folder;
+
+const SPINDLE: &str = "grinding spindle 30 on the stiff bench";
+const SPINDLE_ROTOR: &str = "rotors/grinding-spindle-30.rotor";
+
+/// The shop with another text in the rotor of the spindle.
+fn spindle(old: &str, new: &str) -> Folder {
+    let folder = shop();
+    let text = folder.read(SPINDLE_ROTOR);
+    assert!(text.contains(old), "{text}");
+    folder.write(SPINDLE_ROTOR, text.replacen(old, new, 1).as_bytes());
+    folder
+}
+
+/// Two blocks of 12.4 g that stand opposite make nothing. 12.4 g too heavy at 180 deg want 12.4 g at 0 deg, the sum of two at
+/// 60 deg to either side, because 2·cos 60 = 1. Vector sum.
+#[test]
+fn what_is_done_in_other_planes_is_kept_where_weights_are_turned() {
+    let folder = shop();
+    let answers = "S-213\n\n90, 270\n12.4 @ 180\n0.82 @ 309\n\n\n\n0.05 @ 306\n0.02 @ 37\nend\n";
+    let ran = answer(&folder, SPINDLE, answers);
+    is_whole(&folder);
+    let text = folder.read("records/grinding-spindle-30-s-213.rotor");
+    assert!(text.contains("weights at \"wheel flange\": 60 deg, 300 deg"), "{text}");
+    // 0.82 g at 129 deg: four screws of 0.14 g at 120 deg and two at 150 deg, as the record of the example book has them.
+    assert!(text.contains("add place 5: 0.56 g") && text.contains("add place 6: 0.28 g"), "{text}");
+    let said = ran.stdout();
+    let at = |words: &str| said.find(words).unwrap_or_else(|| panic!("{words}: {said}"));
+    assert!(at("Plane pulley flange: PUT ON") < at("Plane wheel flange: TURN THE WEIGHTS TO 60 deg, 300 deg. Done"));
+    assert!(said.contains("weight 1 first (0, 180; `-`"), "{said}");
+}
+
+/// 1.0 g each, and 1.0 g too heavy at 180 deg: 60 deg to either side once more.
+#[test]
+fn weights_of_two_planes_are_both_asked() {
+    let screws = "correct: add\n    method: set screws\n    mass each: 0.14 g\n    most per place: 0.70 g\n    \
+                  places: 12 from 0 deg\n    places numbered: with rotation\n";
+    let blocks =
+        "correct: either\n    method: sliding weights\n    mass each: 1.0 g\n    weights: 2\n    weight length: 8 mm\n";
+    let folder = spindle(screws, blocks);
+    let answers = "S-214\n\n90, 270\n90, 270\n12.4 @ 180\n1.0 @ 180\n\n\n\n0.05 @ 306\n0.02 @ 37\nend\n";
+    answer(&folder, SPINDLE, answers);
+    is_whole(&folder);
+    let text = folder.read("records/grinding-spindle-30-s-214.rotor");
+    for line in ["weights at \"wheel flange\": 60 deg, 300 deg", "weights at \"pulley flange\": 60 deg, 300 deg"] {
+        assert!(text.contains(line), "{line}: {text}");
+    }
+}
+
+#[test]
+fn blocks_without_their_length_are_said_to_lack_it() {
+    let folder = spindle("    weight length: 20 mm\n", "");
+    let ran = answer(&folder, SPINDLE, "S-215\n\n90, 270\n12.4 @ 180\n0.02 @ 309\n-\n");
+    let said = ran.stdout();
+    let order = "Plane wheel flange: TURN THE WEIGHTS to make 12.4 g at 0 deg more: where each goes is not computed, because \
+                 `weight length` is missing. Done";
+    assert!(said.contains(order), "{said}");
+    assert!(!said.contains("PUT ON 12.4 g"), "{said}");
+    let card: String =
+        folder.run_with(&["card", SPINDLE, "--run"]).stdout().split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(card.contains("Where each goes is not computed: `weight length` is missing."), "{card}");
+    let check = folder.run("check").stdout();
+    assert!(check.contains("`weight length` is not said in `plane \"wheel flange\"`"), "{check}");
+}
+
+/// 20 mm at 50 mm are 0.4 rad, so that two blocks side by side make 2·620·cos 0.2 = 1215.28 g·mm; 24.9 g at 50 mm are 1245.
+#[test]
+fn weights_that_cannot_reach_it_say_what_they_reach() {
+    let folder = shop();
+    let ran = answer(&folder, SPINDLE, "S-216\n\n90, 270\n24.9 @ 180\n0.02 @ 309\n-\n");
+    let said = ran.stdout();
+    let order = "the weights cannot reach it: together at most 1215 g·mm, and 1245 g·mm are called for";
+    assert!(said.contains(order), "{said}");
+    assert!(!said.contains("PUT ON 24.9"), "{said}");
+}
+
+#[test]
+fn a_stand_asks_where_weights_are_before_they_are_turned() {
+    let text = include_str!("../data/sheets/static-stand.rotor");
+    let welding = "correct: add\n    method: welding\n";
+    let blocks =
+        "correct: either\n    method: sliding weights\n    mass each: 46 g\n    weights: 3\n    weight length: 30 mm\n";
+    assert!(text.contains(welding));
+    let folder = sheet(&text.replace(welding, blocks));
+    // 46 g at 132 deg hold it: with the weight at 132 staying, the others stand opposite each other as they do now or turn.
+    let ran = answer(&folder, "belt wheel 500 on the knife edges", "4\nno\n132, 252, 12\n312\n46\n3\n-\n");
+    let said = ran.stdout();
+    assert!(said.contains("The weights in rim stand at, weight 1 first (0, 120, 240; `-`"), "{said}");
+    assert!(said.contains("Plane rim: TURN THE WEIGHTS TO 132 deg, "), "{said}");
+}
+
+const FAN_SETUP: &str = "setups/fan-wheel-315-soft-bench.rotor";
+const FAN: &str = "fan wheel 315 on the soft bench";
+
+/// What a rotor reads that is far within: 1 div is the tolerance.
+const WITHIN: &str = "26-0501\n\n\n0.1 div @ 35\n0.2 div @ 25\n-\n-\nend\n";
+
+fn verdict(folder: &Folder) -> serde_json::Value {
+    result(folder, "fan wheel 315, 26-0501", &["verdict"])
+}
+
+#[test]
+fn a_void_sheet_is_worked_by_only_when_asked_to_and_shows_nothing() {
+    let folder = shop();
+    let text = folder.read(FAN_SETUP);
+    let belt = text.replacen("  belt runs on: 60 mm\n", "  belt runs on: 72 mm\n", 1);
+    assert_ne!(text, belt);
+    folder.write(FAN_SETUP, belt.as_bytes());
+    let ran = answer(&folder, FAN, &format!("no\n{WITHIN}"));
+    let said = ran.ends(1).stderr();
+    let why = "the calibration is void: proven with the belt on 60 mm, the sheet now says 72 mm";
+    assert!(said.contains(&format!("setup \"{FAN}\" is not to be used: {why}")), "{said}");
+    assert!(said.contains("no record was begun"), "{said}");
+
+    answer(&folder, FAN, &format!("yes\n{WITHIN}")).ends(1);
+    folder.run("fmt --check").ends(0);
+    let record = folder.read("records/fan-wheel-315-26-0501.rotor");
+    assert!(record.contains(&format!("  despite: \"{why}\"\n")), "{record}");
+    assert_eq!(verdict(&folder), "not shown");
+    let certificate = folder.run_with(&["certificate", "fan wheel 315, 26-0501"]).stdout();
+    let certificate = certificate.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        certificate.contains("the calibration of its sheet is void: the record was run despite this:"),
+        "{certificate}"
+    );
+    // What was run stays what it was, whatever the sheet says afterwards.
+    folder.write(FAN_SETUP, text.as_bytes());
+    assert_eq!(verdict(&folder), "not shown");
+    folder.run("check --fix");
+    assert_eq!(verdict(&folder), "not shown");
+    let without = folder.read("records/fan-wheel-315-26-0501.rotor").replace(&format!("  despite: \"{why}\"\n"), "");
+    folder.write("records/fan-wheel-315-26-0501.rotor", without.as_bytes());
+    assert_eq!(verdict(&folder), "within");
+}
+
+#[test]
+fn a_sheet_that_is_withdrawn_shows_nothing_either() {
+    let folder = shop();
+    let text = folder.read(FAN_SETUP).replacen("  status: released\n", "  status: withdrawn\n", 1);
+    folder.write(FAN_SETUP, text.as_bytes());
+    let ran = answer(&folder, FAN, &format!("yes\n{WITHIN}"));
+    assert!(ran.stderr().contains("is not to be used: the sheet is withdrawn"), "{}", ran.stderr());
+    assert_eq!(verdict(&folder), "not shown");
+    // A draft is said to be one, and no more.
+    folder.write(FAN_SETUP, text.replacen("  status: withdrawn\n", "  status: draft\n", 1).as_bytes());
+    let ran = answer(&folder, FAN, &WITHIN.replace("26-0501", "26-0502"));
+    assert!(ran.stderr().contains("is not released: its numbers may change"), "{}", ran.stderr());
+    assert_eq!(result(&folder, "fan wheel 315, 26-0502", &["verdict"]), "within");
+}
+
+/// The faulty sheets' book with another way of correcting its hub, at 134.2 mm in iron of 7.2 g/cm³. 1 div is 38.2 g·mm.
+fn drilled(more: &str) -> Folder {
+    let base = include_str!("../data/faulty/base.rotor");
+    let clamped = "    radius: 134.2 mm\n    correct: add\n    method: clamping\n    places: 8 from 0 deg\n    \
+                   places numbered: with rotation\n";
+    let holes = format!(
+        "    correct: remove\n    method: drilling\n    direction: axial\n    pitch diameter: 268.4 mm\n    \
+         point angle: 180 deg\n    material: iron\n{more}"
+    );
+    assert!(base.contains(clamped));
+    sheet(&format!(
+        "material iron {{\n  density: 7.2 g/cm³\n  source: \"foundry\"\n}}\n\n{}",
+        base.replacen(clamped, &holes, 1)
+    ))
+}
+
+/// A flat hole of 20 mm takes 314.159 mm² · 7.2 mg/mm³ = 2.26195 g a millimetre, 303.55 g·mm at 134.2 mm. 4.1 div are 156.62 g·mm:
+/// 0.51596 mm. To half a tenth that is 0.50 mm, and 4.84 g·mm stay, more than a tenth of 38.2 g·mm; to 0.02 mm it is 0.52 mm, which is 1.17621 g
+/// and takes 1.23 g·mm too much. 4.0 div are 0.50337 mm, and 1.02 g·mm stay of 0.50 mm.
+#[test]
+fn a_depth_is_called_for_to_a_step_that_costs_little() {
+    let folder = drilled("    hole diameter: 20 mm\n    depth: up to 5 mm\n");
+    let setup = FAN;
+    let ran = answer(&folder, setup, "1\n\n\n4.1 @ 40\n0.1 @ 10\n\n");
+    let said = ran.stdout().split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("Plane hub: DRILL 0.52 mm deep at 40 deg. Done"), "{said}");
+    assert!(said.contains("The depth as said leaves 1.23 g·mm."), "{said}");
+    let record = folder.read("records/fan-wheel-315-1.rotor");
+    assert!(record.contains("remove: 1.18 g") && record.contains("depth: 0.52 mm"), "{record}");
+    let ran = answer(&folder, setup, "2\n\n\n4.0 @ 40\n0.1 @ 10\n\n");
+    assert!(ran.stdout().contains("DRILL 0.5 mm deep at 40 deg. Done"), "{}", ran.stdout());
+    // 1 div: 0.12585 mm, 0.12 to the same step.
+    let card = folder.run_with(&["card", setup, "--run"]).stdout();
+    let row = card.lines().find(|line| line.split_whitespace().next() == Some("1") && line.contains("0.285"));
+    assert!(row.is_some_and(|row| row.contains("0.12 ") || row.trim_end().ends_with("0.12")), "{card}");
+}
+
+/// One hole of 10 mm and 5 mm takes 78.54 mm² · 7.2 mg/mm³ · 5 mm = 2.827 g, 379.4 g·mm: 9.93 div.
+#[test]
+fn holes_at_places_are_shared_among_places_on_the_card_too() {
+    let folder = drilled(
+        "    hole diameter: 10 mm\n    depth: up to 5 mm\n    holes at most: 3\n    hole spacing at least: 14 mm\n    places: 16 from 0 deg\n    places numbered: with rotation\n",
+    );
+    let ran = answer(&folder, FAN, "1\n\n\n10 @ 45\n0.1 @ 10\n\n");
+    let said = ran.stdout();
+    let order = said.lines().find(|line| line.contains("Plane hub: DRILL")).unwrap();
+    assert!(order.contains("5 mm deep at place 3") && order.matches("deep at place").count() > 1, "{order}");
+    let card = folder.run_with(&["card", FAN, "--run"]).stdout();
+    let row = |reading: &str| {
+        card.lines()
+            .find(|line| line.split_whitespace().next() == Some(reading) && line.matches('.').count() > 0)
+            .unwrap()
+    };
+    // 5 div, 191 g·mm: 2.52 mm; what that leaves of half a tenth is 1.4 g·mm.
+    assert!(row("5").contains("2.5"), "{card}");
+    assert!(row("10").contains('–') && !card.contains('×'), "{card}");
+    let words = card.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("Without a depth it takes several places"), "{card}");
+}
