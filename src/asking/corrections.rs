@@ -41,6 +41,9 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
     if !has_begun && runs::is_good(record) {
         return None;
     }
+    if card::stop(record).is_some() {
+        return None;
+    }
     let left_out = |plane: &str| begun.left_out.iter().any(|other| other == plane);
     let called_for = match record.work.is_empty() && !has_begun {
         true => by_trials(begun),

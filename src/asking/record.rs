@@ -3,6 +3,7 @@
 use super::question::{Question, Step, Wanted};
 use super::{corrections, runs, trials};
 use crate::book::{Book, Computing, ItemId, RecordResults, SetupResults, effective};
+use crate::card;
 use crate::check;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -60,7 +61,7 @@ pub fn next_of_record<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
         return Some(question);
     }
     let last = begun.results.runs.last()?;
-    if runs::wants_index(begun.setup, last) {
+    if card::wants_half_turn(begun.results) {
         return Some(runs::then(begun, last));
     }
     if let Some(question) = corrections::next(begun, last) {

@@ -273,11 +273,6 @@ fn written<T: ?Sized>(book: &Book, setup: &SetupResults<'_>, fact: Fact<T>) -> O
     Some(field.field.value_span.of(&book.file(field.item.file).text).to_owned())
 }
 
-/// Whether runs with the rotor turned must tell the arbor's share first.
-pub(super) fn wants_index(setup: &SetupResults<'_>, last: &RunResults<'_>) -> bool {
-    is_indexed(setup) && last.planes.iter().any(|plane| plane.rotor.is_none() && plane.unbalance.vector().is_some())
-}
-
 /// What the next run has from this one: whose angles are read.
 fn like_before(run: &RunResults<'_>) -> Vec<String> {
     let from = run.block.choice(run::ANGLES_FROM);
@@ -300,8 +295,9 @@ pub(super) fn as_it_sits(run: &RunResults<'_>) -> Vec<String> {
 pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question<'b> {
     let record = begun.results;
     let indexed = is_indexed(begun.setup);
+    let wants_half_turn = card::wants_half_turn(record);
     let usual = match record.verdict.as_ref().map(|verdict| verdict.verdict) {
-        _ if wants_index(begun.setup, last) => Some(TURN),
+        _ if wants_half_turn => Some(TURN),
         Some(Verdict::Within | Verdict::WithinAsRead) => Some(END),
         _ => None,
     };
@@ -315,7 +311,7 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
     let open = still_open(begun.setup);
     let seat = [turned_by(last, 180.0), remounted()];
     let turned = open.iter().cloned().chain(seat).chain(like_before(last)).collect();
-    let asks = match wants_index(begun.setup, last) {
+    let asks = match wants_half_turn {
         true => "Turn the rotor half a turn on the arbor, or",
         false => "What now",
     };

@@ -18,16 +18,22 @@ pub(super) fn angle_display(setup: &SetupResults<'_>) -> Option<AngleDisplay> {
 /// What belongs to this machine and this rotor, once, before the work at the run card begins; the sheet's own first.
 pub(super) fn at_work(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
     let mut cautions = own(book, setup);
-    cautions.extend(said(&[
-        "Guard closed and eyes protected; nobody in the plane of rotation. Coast to a stop and lock out before anything \
-         is touched.",
-    ]));
-    let drive = setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::DRIVE));
-    if matches!(drive, Some(Drive::Belt) | None) {
-        cautions.push("Hands and cloth stay clear of belt and drive.".into());
-    }
-    if setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::SUPPORTS)) != Some(Supports::Hard) {
-        cautions.push(LOCK.into());
+    match setup.supports() {
+        Some(Supports::KnifeEdges | Supports::Rollers) => cautions.extend(said(&ON_A_STAND)),
+        Some(Supports::InPlace) => cautions.extend(said(&IN_PLACE)),
+        Some(Supports::Soft | Supports::Hard) | None => {
+            cautions.extend(said(&[
+                "Guard closed and eyes protected; nobody in the plane of rotation. Coast to a stop and lock out before \
+                 anything is touched.",
+            ]));
+            let drive = setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::DRIVE));
+            if matches!(drive, Some(Drive::Belt) | None) {
+                cautions.push("Hands and cloth stay clear of belt and drive.".into());
+            }
+            if setup.supports() != Some(Supports::Hard) {
+                cautions.push(LOCK.into());
+            }
+        }
     }
     cautions.extend(of_machine(setup));
     cautions.extend(setup.rotor.as_deref().map(removing).unwrap_or_default());
@@ -42,6 +48,18 @@ pub(super) fn own(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
     texts.map(|caution| Words::whole(caution).say(".")).collect()
 }
 
+/// A rotor rolls, and falls.
+const ON_A_STAND: [&str; 2] = [
+    "Fingers stay clear of journals and edges. Nobody lets go of a rotor that may roll off.",
+    "Stops at the ends of the edges, or of the rollers. Feet out from under the rotor.",
+];
+
+/// What turns is a plant of its own.
+const IN_PLACE: [&str; 2] = [
+    "Locked out by your own lock, and at rest, before a cover comes off or anything is touched.",
+    "Covers back on before the start; nobody in the plane of rotation. Sensors and cables clear of all that turns.",
+];
+
 const LOCK: &str = "Lock soft supports before the rotor is laid in or lifted out.";
 
 fn said(cautions: &[&'static str]) -> Vec<Words> {
@@ -50,10 +68,13 @@ fn said(cautions: &[&'static str]) -> Vec<Words> {
 
 /// Before hands go near the rotor.
 pub(super) fn mounting(setup: &SetupResults<'_>) -> Vec<Words> {
-    let hard =
-        setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::SUPPORTS)) == Some(Supports::Hard);
+    match setup.supports() {
+        Some(Supports::KnifeEdges | Supports::Rollers) => return said(&ON_A_STAND),
+        Some(Supports::InPlace) => return said(&IN_PLACE[..1]),
+        Some(Supports::Soft | Supports::Hard) | None => {}
+    }
     let mut cautions = said(&["Coast to a stop and lock out the drive before anything is touched."]);
-    if !hard {
+    if setup.supports() != Some(Supports::Hard) {
         cautions.push(LOCK.into());
     }
     cautions
@@ -61,6 +82,16 @@ pub(super) fn mounting(setup: &SetupResults<'_>) -> Vec<Words> {
 
 /// Before the drive starts.
 pub(super) fn running(setup: &SetupResults<'_>) -> Vec<Words> {
+    match setup.supports() {
+        Some(Supports::KnifeEdges | Supports::Rollers) => return Vec::new(),
+        Some(Supports::InPlace) => {
+            let mut cautions = said(&IN_PLACE[1..]);
+            cautions.push("Never above the highest safe speed.".into());
+            cautions.extend(of_machine(setup));
+            return cautions;
+        }
+        Some(Supports::Soft | Supports::Hard) | None => {}
+    }
     let mut cautions = said(&[
         "Guard closed and eyes protected before the drive starts. Nobody stands in the plane of rotation.",
         "Hands and cloth stay clear of belt and drive.",
@@ -73,6 +104,9 @@ pub(super) fn running(setup: &SetupResults<'_>) -> Vec<Words> {
 /// What this machine does.
 fn of_machine(setup: &SetupResults<'_>) -> Vec<Words> {
     let mut cautions = Vec::new();
+    if setup.is_on_stand() {
+        return cautions;
+    }
     match setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::WORKS)) {
         Some(Works::BelowResonance | Works::AtResonance) => {}
         Some(Works::AboveResonance) | None => {

@@ -20,7 +20,7 @@ block! {
     REMOUNTED: YesNo = "remounted";
     /// Whether the rotor was corrected since the run before, and what was done is not written.
     CORRECTION_NOT_RECORDED: YesNo = "correction not recorded";
-    /// The extra masses that were off in this run.
+    /// The extra masses that were off in this run. Those that the rotor has in service are then put into what was read.
     WITHOUT: AllNamed<ExtraMassName> = "without";
     /// Where the sliding weights of a plane stood, weight 1 first.
     WEIGHTS_AT: List<Angle> = "weights at".such_as("30 deg, 150 deg").per(Plane).measured().any_sign();

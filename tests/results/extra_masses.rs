@@ -120,6 +120,19 @@ fn what_is_on_only_in_service_counts_in_what_is_judged() {
     near(unbalance(&book, "found", "last"), &[at(650.0, 300.0), at(79.3 * 216.0 / 136.0, 0.0)]);
 }
 
+/// 212 g · 1.4 mm = 296.8 g·mm that the rotor has in service and had not in a run: 24 ÷ 136 of it are put into the first plane, 112 ÷ 136 into
+/// the last. What is on only in service is put in whether or not the run names it.
+#[test]
+fn what_the_rotor_has_in_service_is_put_into_a_run_without_it() {
+    let record = run("on", "") + &run("off", "    without: \"ring on journal 2\"\n");
+    for (on, with_it) in [("always", 0.0), ("as in service", 0.0), ("only in service", 296.8)] {
+        let book = sheet(&RING.replace("only while balancing", on), "", &record);
+        near(unbalance(&book, "on", "last"), &[at(650.0, 300.0), at(with_it * 112.0 / 136.0, 85.0)]);
+        near(unbalance(&book, "off", "first"), &[at(900.0, 70.0), at(296.8 * 24.0 / 136.0, 85.0)]);
+        near(unbalance(&book, "off", "last"), &[at(650.0, 300.0), at(296.8 * 112.0 / 136.0, 85.0)]);
+    }
+}
+
 /// Bob weights stand for what is there in service: nothing is taken out. How well they are known counts: 0.5 g at 30 mm is
 /// 15 g·mm, of which 0.7206 act in the first plane, 52 mm from the end, at 90 mm.
 #[test]

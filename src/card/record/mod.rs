@@ -7,7 +7,7 @@ mod runs;
 mod verdict;
 mod work;
 
-pub use work::{CalledFor, called_for, weights_called_for};
+pub use work::{CalledFor, called_for, stop, wants_half_turn, weights_called_for};
 
 use super::checked::Checked;
 use super::document::{BARRED, Card, Column, Part, Row, Section, Side, Stamp, Value};
@@ -97,6 +97,10 @@ fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
     }
     if sheet.printed.preview {
         return Some(Stamp::loose("PREVIEW", "of a text that may not be saved"));
+    }
+    // What was tested is the machine: what its rotor reads is no word on that.
+    if sheet.record.traverses.iter().any(|traverse| traverse.passes == Some(false)) {
+        return Some(Stamp::loose("TEST FAILED", "the machine does not reach its smallest residual"));
     }
     Some(match sheet.record.verdict.as_ref()?.verdict {
         Verdict::Within => Stamp::firm("WITHIN", "its tolerance"),

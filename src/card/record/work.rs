@@ -2,7 +2,9 @@
 
 use super::Sheet;
 use super::runs::number;
-use crate::book::{Entry, MadeCut, Meaning, Outcome, PlaneResults, RecordResults, WorkResults};
+use crate::book::{
+    DoesNotCount, Entry, MadeCut, Meaning, Outcome, PlaneResults, RecordResults, RunResults, WorkResults,
+};
 use crate::card::document::{Part, Section};
 use crate::card::values::{bare, made};
 use crate::card::words::Words;
@@ -10,7 +12,7 @@ use crate::check::place_as_written;
 use crate::mechanics::verdict::Verdict;
 use crate::units::{Amount, Angle, Length, Mass, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{Of, ResultSpec, correction, result, trial};
+use crate::vocabulary::{Of, ResultSpec, correction, record, result, trial};
 
 pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let record = sheet.record;
@@ -27,6 +29,15 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
                 .text("The corrections are written; no run follows them."),
         );
     }
+    if let Some(why) = stop(record) {
+        return Some(Section::boxed(title).part(Part::Far(Words::strong("STOP"))).text(Words::stated(why).say(".")));
+    }
+    if wants_half_turn(record) {
+        let section = Section::boxed(title).part(Part::Far(Words::strong("TURN THE ROTOR HALF A TURN ON THE ARBOR")));
+        return Some(
+            section.text("Run it again then: both runs together tell the rotor's unbalance from the arbor's."),
+        );
+    }
     let section =
         wanted(record).into_iter().fold(Section::boxed(title), |section, work| in_plane(sheet, section, work));
     match section.parts.is_empty() {
@@ -35,6 +46,29 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
         ),
         false => Some(section),
     }
+}
+
+/// Readings by which nothing may be corrected.
+const STOPS: [DoesNotCount; 3] =
+    [DoesNotCount::CalibrationMassesOn, DoesNotCount::ProofFails, DoesNotCount::CalibrationVoid];
+
+/// Why nothing is to be corrected by what was read; what the record says that it was run despite does not stop it again.
+pub fn stop(record: &RecordResults<'_>) -> Option<String> {
+    let is_despite = record.block.field(record::DESPITE).is_some();
+    let of_verdict = record.verdict.iter().flat_map(|verdict| &verdict.does_not_count);
+    let stops =
+        of_verdict.filter(|one| STOPS.contains(&one.why) && !(is_despite && one.why == DoesNotCount::CalibrationVoid));
+    let words: Vec<&str> = stops.map(|one| &*one.words).collect();
+    (!words.is_empty()).then(|| words.join("; "))
+}
+
+/// What an arbor puts in is told from the rotor by turning the rotor on it, before anything is corrected.
+pub fn wants_half_turn(record: &RecordResults<'_>) -> bool {
+    let on_arbor = record.setup.as_deref().is_some_and(|setup| setup.arbor.is_some() && !setup.is_on_stand());
+    let untold = |last: &RunResults<'_>| {
+        last.planes.iter().any(|plane| plane.rotor.is_none() && plane.unbalance.vector().is_some())
+    };
+    on_arbor && record.runs.last().is_some_and(untold)
 }
 
 /// What is to be done in one plane, in the words of the card and as the facts that a `correction` has when it was done so.
@@ -139,7 +173,7 @@ fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
         None => {}
     }
     if let Some(shares) = entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
-        return format!("{verb} {}", as_words(&shares, each_of(plane)));
+        return as_words(verb, &shares, (work.adds, each_of(plane)));
     }
     let depth = entry(&result::CORRECTION_DEPTH).map(|entry| match made_cut(plane, entry) {
         Some((cut, unit)) => made(&cut, unit),
@@ -240,15 +274,22 @@ fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<Vec<Share<'e
     (!shares.is_empty()).then_some(shares)
 }
 
-/// `3.48 g at place 7, 2.82 g at place 8`
-fn as_words(shares: &[Share<'_>], each: Option<(Mass, Unit)>) -> String {
-    let words = |share: &Share<'_>| {
+/// `PUT ON 3.48 g at place 7, 2.82 g at place 8, TAKE OFF 1.66 g at place 3`
+fn as_words(verb: &str, shares: &[Share<'_>], (adds, each): (bool, Option<(Mass, Unit)>)) -> String {
+    let words = |share: &&Share<'_>| {
+        let mass = share.mass.map(f64::abs);
         let deep = share.cut.map(|(cut, unit)| format!("{} deep", made(&cut, unit)));
-        let what =
-            deep.or_else(|| pieces(share.mass, each)).unwrap_or_else(|| bare(share.mass.unwrap_or(0.0), share.unit));
+        let what = deep.or_else(|| pieces(mass, each)).unwrap_or_else(|| bare(mass.unwrap_or(0.0), share.unit));
         format!("{what} at {}", share.place)
     };
-    shares.iter().map(words).collect::<Vec<_>>().join(", ")
+    let is_undone = |share: &&Share<'_>| share.mass.is_some_and(|mass| mass < 0.0);
+    let (undone, done): (Vec<&Share<'_>>, Vec<&Share<'_>>) = shares.iter().partition(is_undone);
+    let of = |verb: &str, shares: Vec<&Share<'_>>| {
+        let words = shares.iter().map(words).collect::<Vec<_>>().join(", ");
+        (!words.is_empty()).then(|| format!("{verb} {words}"))
+    };
+    let other = if adds { "TAKE OFF" } else { "PUT BACK" };
+    [of(verb, done), of(other, undone)].into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// The lines of each `correction` block by which it is written down once it is done.

@@ -23,19 +23,54 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
 }
 
+/// Every fact that results lack, all of one block at once: what is written one after another is asked for one after another.
 fn results(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let entries = context.computed.entries().iter();
+    let mut lacking: Vec<(&Missing, String)> = entries
+        .filter_map(|entry| match &entry.outcome {
+            Outcome::Missing(missing) => Some((&**missing, entry.name().into_owned())),
+            _ => None,
+        })
+        .collect();
+    lacking.retain(|(missing, _)| is_fact(context, missing));
+    let of_block =
+        |one: &Missing, other: &Missing| one.origin.item == other.origin.item && one.origin.path == other.origin.path;
+    for plane in context.rotor().iter().flat_map(|rotor| &rotor.planes) {
+        for missing in plane.method.map_or_else(Vec::new, |method| plane.geometry.lacks(method)) {
+            if is_fact(context, missing) && lacking.iter().any(|(other, _)| of_block(other, missing)) {
+                lacking.push((missing, String::new()));
+            }
+        }
+    }
     let mut told: Vec<&Missing> = Vec::new();
-    for entry in context.computed.entries() {
-        let Outcome::Missing(missing) = &entry.outcome else { continue };
-        let is_fact = missing.reason == Reason::NotGiven && !is_told_elsewhere(context, missing);
-        if !is_fact || told.contains(&&**missing) {
+    for (missing, result) in &lacking {
+        if told.contains(missing) {
             continue;
         }
-        told.push(missing);
-        let message = format!("{}: a card has a gap at {}", why(context.book(), missing), entry.name());
+        let mut names: Vec<String> = Vec::new();
+        for (other, _) in lacking.iter().filter(|(other, _)| of_block(other, missing)) {
+            told.push(other);
+            let name = format!("`{}`", other.origin.name);
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        let why = why(context.book(), missing);
+        let message = match &names[..] {
+            [_] => format!("{why}: a card has a gap at {result}"),
+            [_, others @ ..] => {
+                let are = if others.len() > 1 { "are" } else { "is" };
+                format!("{why}, and so {are} {}: a card has a gap at {result}", and_list(others))
+            }
+            [] => continue,
+        };
         let help = "write it, so that nobody at the machine has to ask";
         sink.report(context.on_heading(context.effective(), message).help(help));
     }
+}
+
+fn is_fact(context: &ItemContext<'_, '_>, missing: &Missing) -> bool {
+    missing.reason == Reason::NotGiven && !is_told_elsewhere(context, missing)
 }
 
 fn is_told_elsewhere(context: &ItemContext<'_, '_>, missing: &Missing) -> bool {

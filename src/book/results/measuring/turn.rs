@@ -171,12 +171,12 @@ impl<'b> Sheet<'_, 'b> {
             let pointer = self.angles().at_pointer(&recorder.facts);
             return match (&turn.known, &pointer.known) {
                 (Err(missing), _) => Stands::Missing(missing.clone()),
-                (Ok(_), Ok(_)) => self.from_pointer(recorder, less(&turn, &pointer)),
+                (Ok(_), Ok(_)) => self.off_the_pointer(recorder, less(&turn, &pointer)),
                 (Ok(_), Err(_)) => Stands::FromTwelve(turn),
             };
         }
         match (self.block.field(setup::INDICATES), self.indicated()) {
-            (Some(_), Ok(half)) => self.from_pointer(recorder, Val::exact(half, here.clone(), Unit::DEGREE)),
+            (Some(_), Ok(half)) => self.off_the_pointer(recorder, Val::exact(half, here.clone(), Unit::DEGREE)),
             (Some(_), Err(missing)) => Stands::Missing(missing),
             (None, _) if self.block.inner(Kind::Trial).next().is_some() && !are_of_before(self.block) => {
                 Stands::ByTrials
@@ -185,7 +185,7 @@ impl<'b> Sheet<'_, 'b> {
         }
     }
 
-    fn from_pointer(&self, recorder: &Recorder<'b>, turn: Val<Angle>) -> Stands {
+    fn off_the_pointer(&self, recorder: &Recorder<'b>, turn: Val<Angle>) -> Stands {
         match self.angles().read_as(&recorder.facts) {
             Ok(read) => Stands::FromPointer(turn, read),
             Err(missing) => Stands::Missing(missing),

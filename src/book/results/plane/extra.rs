@@ -140,10 +140,6 @@ impl ExtraMass<'_> {
     pub fn counts(&self) -> bool {
         !matches!(self.on, Some(On::Always))
     }
-
-    pub fn is_taken_out(&self) -> bool {
-        self.on == Some(On::OnlyWhileBalancing)
-    }
 }
 
 /// The unbalance of one of several planes as it counts: what was read, without what is on only while balancing and with

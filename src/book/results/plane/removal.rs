@@ -1,8 +1,11 @@
 //! What a plane's method takes off or puts on: geometry as stated, and the depth that takes a given unbalance.
 
+use std::sync::Arc as Shared;
+
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
+use crate::book::origin::Missing;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::mechanics::correction::Piece;
 use crate::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
@@ -71,6 +74,19 @@ impl Geometry {
             | Method::SlotFiller
             | Method::Putty => None,
         }
+    }
+
+    /// What a method needs to work out a cut and does not have.
+    pub fn lacks(&self, method: Method) -> Vec<&Shared<Missing>> {
+        let Some(cut) = self.cut(method) else { return Vec::new() };
+        let lengths = match cut {
+            Cut::AxialHole => vec![&self.pitch_radius, &self.hole_diameter],
+            Cut::RadialHole => vec![&self.surface, &self.hole_diameter],
+            Cut::Flat | Cut::Arc => vec![&self.surface, &self.width],
+        };
+        let lengths = lengths.into_iter().chain([&self.depth]).filter_map(|length| length.known.as_ref().err());
+        let full_arc = self.full_arc.known.as_ref().err().filter(|_| cut == Cut::Arc);
+        lengths.chain(full_arc).chain(self.density.known.as_ref().err()).collect()
     }
 
     pub(in crate::book::results) fn length_unit(&self) -> Unit {

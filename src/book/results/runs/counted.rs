@@ -8,6 +8,7 @@ use crate::book::results::plane::extra::{self as extra_masses, ExtraMass};
 use crate::book::results::values::entry::Recorder;
 use crate::sheet::FieldValue;
 use crate::units::Length;
+use crate::vocabulary::extra_mass::On;
 use crate::vocabulary::run;
 
 /// What was read, without the extra masses that are not the rotor's and with those that it has in service.
@@ -22,7 +23,14 @@ pub(in crate::book::results) fn counted<'b>(
         Some(FieldValue::Names(names)) => names.iter().any(|name| *name.text == *mass.name),
         _ => false,
     };
-    let on: Vec<&ExtraMass<'b>> = extra.iter().filter(|mass| !(mass.is_taken_out() && off(mass))).collect();
+    // What the rotor has in service and had not in the run is put into what was read.
+    let as_run = |mass: &ExtraMass<'b>| match mass.on.filter(|_| off(mass)) {
+        Some(On::OnlyWhileBalancing) => None,
+        Some(On::Always | On::AsInService) => Some(ExtraMass { on: Some(On::OnlyInService), ..mass.clone() }),
+        Some(On::OnlyInService) | None => Some(mass.clone()),
+    };
+    let as_run: Vec<ExtraMass<'b>> = extra.iter().filter_map(as_run).collect();
+    let on: Vec<&ExtraMass<'b>> = as_run.iter().collect();
     let one = |(n, found): (usize, &Found)| match found {
         Found::Vector(read) => Found::Vector(extra_masses::counted(recorder, &on, (at, n), read)),
         // Of amounts alone a stated error cannot be taken out: it counts in the budget.
