@@ -24,9 +24,10 @@ impl Row {
         (self.said.limit - self.said.measured) - (self.limit - self.acting)
     }
 
-    /// Over what it is said to be known to. A plane at one bearing does nothing at the other, and is known to do nothing.
+    /// Over what it is said to be known to. A plane at one bearing does nothing at the other, and is known to do nothing;
+    /// what is left of the error is that limits of a proof are written to a millionth.
     fn over_uncertainty(&self) -> f64 {
-        if self.error().abs() < 1e-9 * self.limit { 0.0 } else { self.error() / self.said.uncertainty }
+        if self.error().abs() < 1e-6 * self.limit { 0.0 } else { self.error() / self.said.uncertainty }
     }
 
     fn is_clean(&self) -> bool {
@@ -147,8 +148,9 @@ pub fn report(endings: &[Ending]) -> Report {
             quantile(&mut shares, 0.5),
             quantile(&mut errors, 0.5),
         );
-        // Chance moves a quantile by some 1.5 standard deviations over the root of how many there are.
-        let by_chance = 3.0 * 1.5 / (clean.len() as f64).sqrt();
+        // Chance moves a quantile there by some 1.5 standard deviations over the root of how many there are, and half the
+        // distance of two such by 0.97.
+        let by_chance = 3.0 * 0.97 / (clean.len() as f64).sqrt();
         if !clean.is_empty() && !(0.6 - by_chance..=1.1 + by_chance).contains(&spread) {
             wrong.push(format!("{class:?}: errors spread {spread:.2} times what is said of them"));
         }

@@ -70,17 +70,18 @@ impl Rows {
         if let Some(row) = self.rows.iter().find(|row| !row.is_within(Ratio::new(0.0))) {
             return Err(row);
         }
-        let within = |part: f64| self.rows.iter().all(|row| row.is_within(Ratio::new(part)));
-        if within(1.0) {
-            return Ok(Ratio::new(1.0));
+        // To a thousandth, below: nobody reads it finer.
+        let part = |thousandths: u32| Ratio::new(f64::from(thousandths) / 1000.0);
+        let within = |thousandths: u32| self.rows.iter().all(|row| row.is_within(part(thousandths)));
+        if within(1000) {
+            return Ok(part(1000));
         }
-        let (mut low, mut high) = (0.0, 1.0);
-        for _ in 0..20 {
-            let middle = 0.5 * (low + high);
+        let (mut low, mut high) = (0, 1000);
+        while high - low > 1 {
+            let middle = u32::midpoint(low, high);
             if within(middle) { low = middle } else { high = middle }
         }
-        // To a thousandth, below: nobody reads it finer.
-        Ok(Ratio::new((low * 1000.0).floor() / 1000.0))
+        Ok(part(low))
     }
 }
 
