@@ -109,3 +109,42 @@ fn the_fix_writes_down_what_a_record_was_run_by() {
     assert_eq!(measured(&changed), measured(&bound));
     assert_eq!(measured(&bound).split(" @ ").next(), measured(&text).split(" @ ").next());
 }
+
+// By amounts alone 0.90 div are 90 g·mm at 0.01 div for 1 g·mm, as the proof has kept it; what the trials say since is
+// another number. An influence with an angle is no worth of an amount.
+#[test]
+fn what_an_amount_is_worth_outlasts_the_trials_too() {
+    let amounts = |text: String| {
+        let three = ["0 deg", "120 deg", "240 deg"].map(|angle| {
+            format!(
+                "  trial at-{} {{
+    mass in: rim
+    mass: 10.000 g
+    radius: 100.000 mm
+    angle: {angle}
+    trial mass: taken off
+    speed: 900 rpm
+    reading left: 25.00 div
+  }}
+",
+                angle.replace(' ', "-")
+            )
+        });
+        let start = text.find("  trial mass {").unwrap();
+        let end = text.find("  proof first {").unwrap();
+        let text = format!("{}{}{}", &text[..start], three.concat(), &text[end..]);
+        let text = text.replace("angles: measured\n    angles count: with rotation", "angles: none");
+        text.replace(" div @ 0 deg", " div").replace(" div @ 30 deg", " div")
+    };
+    let kept = "      influence left {
+        speed: 900 rpm
+        per: 1 g·mm
+        rim: 0.01 div
+      }
+";
+    let measured = |text: &str| said(text, "record job / run last / unbalance rim");
+    let without = measured(&amounts(by_trials("", "15.00")));
+    assert!(!without.starts_with("90."), "{without}");
+    let outlasting = measured(&amounts(by_trials(kept, "15.00")));
+    assert!(outlasting.starts_with("90."), "{outlasting}");
+}
