@@ -2,7 +2,7 @@
 
 use num_complex::Complex64;
 
-use super::given::{Answer, Cannot, Channel, Mounting, Plane};
+use super::given::{Answer, Bend, Cannot, Channel, Mounting, Plane};
 use super::reading::Readout;
 use crate::book::{CalibrateResults, Computing, EffectiveBlock, Facts, KeptInfluence, ReadoutFacts, SetupResults};
 use crate::sheet::FieldValue;
@@ -20,7 +20,7 @@ const INTERFERENCE: f64 = 0.05;
 const GAIN_OFF: f64 = 0.045;
 
 /// How far a reading is out of proportion at the calibration mass, as a share. Source: common practice, no source.
-const BEND: f64 = 0.02;
+const NOT_PROVEN: Bend = Bend { middle: 0.0, off: 0.02 };
 
 /// How far off trial runs tell what a channel reads, as a share. Source: common practice, no source.
 const TRIALS_OFF: f64 = 0.03;
@@ -81,7 +81,8 @@ pub fn of(
         }
         let full =
             full_of(setup, &planes[own].name).unwrap_or(planes[own].tolerance * 10.0) * answers[own].middle.norm();
-        let bend = proven.and_then(|proof| bend(proof, &planes[own].name, name, readout, facts)).unwrap_or(BEND);
+        let bend = proven.and_then(|proof| bend(proof, &planes[own].name, name, readout, facts, full));
+        let bend = bend.unwrap_or(NOT_PROVEN);
         channels.push(Channel { name: (*name).to_owned(), answers, bend, full });
     }
     if is_proven {
@@ -96,7 +97,7 @@ pub fn of(
     }
     say(
         "readings out of proportion",
-        "within what the proof shows, else ± 2 % at the calibration mass".into(),
+        "as two masses of the proof show it, else ± 2 % at the calibration mass; in proportion beyond".into(),
         proven.is_some(),
     );
     Ok(channels)
@@ -121,7 +122,7 @@ fn by_trials(found: &[KeptInfluence<'_>], planes: &[Plane], say: Say<'_>) -> Res
         let answers = answers.ok_or_else(|| Cannot("the trial runs do not tell every plane".into()))?;
         let size =
             answers.iter().zip(planes).map(|(one, plane)| one.middle.norm() * plane.tolerance).fold(0.0, f64::max);
-        channels.push(Channel { name: one.channel.to_owned(), answers, bend: BEND, full: 10.0 * size });
+        channels.push(Channel { name: one.channel.to_owned(), answers, bend: NOT_PROVEN, full: 10.0 * size });
     }
     let from = format!("as the trial runs of the sheet tell, ± {} %", TRIALS_OFF * 100.0);
     say("what the channels read", from, false);
@@ -164,23 +165,34 @@ fn as_proven(
     Some(Answer { middle: (with - start) / put, off: off / put.norm() })
 }
 
-/// By how much more or less a second mass reads, within what can be read.
+/// How two masses that differ read out of proportion to each other; `full` is what is read at the calibration mass.
 fn bend(
     proof: &EffectiveBlock<'_>,
     plane: &str,
     channel: &str,
     readout: &Readout,
     facts: &ReadoutFacts<'_>,
-) -> Option<f64> {
+    full: f64,
+) -> Option<Bend> {
     let block = proof.inner(Kind::Linearity).find(|block| block.name_text() == plane)?;
     let put = put_on(block)?;
     let with = readout.read(block, linearity::READING, channel, Some(facts))?;
     let start = readout.read(proof, proof::START_READING, channel, Some(facts)).unwrap_or_default();
     let first = as_proven(proof, plane, channel, readout, facts)?;
-    let second = ((with - start) / put).norm();
-    let off = (second - first.middle.norm()).abs() / first.middle.norm();
-    Some(off.max(readout.step() / 2.0 / with.norm()).min(0.1))
+    let other = proof.inner(Kind::Separation).find(|block| block.name_text() == plane)?;
+    let (first_read, read) = (first.middle.norm() * put_on(other)?.norm(), (with - start).norm());
+    let apart = (read - first_read) / full;
+    if apart.abs() < LEAST_APART {
+        return None;
+    }
+    let share = (read / put.norm()) / first.middle.norm() - 1.0;
+    let off = (readout.amount_off(read) / read).hypot(readout.amount_off(first_read) / first_read);
+    Some(Bend { middle: (share / apart).clamp(-MOST_BEND, MOST_BEND), off: (off / apart.abs()).min(MOST_BEND) })
 }
+
+/// Readings less far apart than so much of a full one tell nothing of how they grow.
+const LEAST_APART: f64 = 0.2;
+const MOST_BEND: f64 = 0.1;
 
 /// What was set up with a calibration mass, or what a machine shows that is told where all is.
 fn as_calibrated(

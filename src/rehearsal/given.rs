@@ -38,9 +38,16 @@ pub struct Channel {
     pub name: String,
     /// By plane.
     pub answers: Vec<Answer>,
-    /// By what share it reads more or less at the amount `full`, at most.
-    pub bend: f64,
+    pub bend: Bend,
+    /// What is read where `bend` is what it is.
     pub full: f64,
+}
+
+/// By what share more or less is read at a full reading than in proportion, and how far off that may be.
+#[derive(Clone, Copy, Debug)]
+pub struct Bend {
+    pub middle: f64,
+    pub off: f64,
 }
 
 /// Sliding weights of a plane.

@@ -2,8 +2,11 @@
 
 use num_complex::Complex64;
 
-use super::given::{Arbor, Mounting, Plan, SCATTER_IN_STEPS, SPEED_OFF};
+use super::given::{Arbor, Bend, Mounting, Plan, SCATTER_IN_STEPS, SPEED_OFF};
 use crate::motion::{Body, Chance, Supports};
+
+/// No reading is out of proportion by more than this share. Source: common practice, no source.
+const MOST_OUT: f64 = 0.5;
 
 pub struct Machine {
     /// Channel by plane.
@@ -49,7 +52,8 @@ impl Machine {
                 drawn.collect()
             })
             .collect();
-        let bend = plan.channels.iter().map(|channel| chance.between(-channel.bend, channel.bend)).collect();
+        let bend = |Bend { middle, off }: Bend, chance: &mut Chance| middle + chance.between(-off, off);
+        let bend = plan.channels.iter().map(|channel| bend(channel.bend, chance)).collect();
         let in_steps = chance.between(SCATTER_IN_STEPS[0], SCATTER_IN_STEPS[1]);
         let noise = plan.readout.scatter.unwrap_or(in_steps * plan.readout.step());
         let least = plan.planes.iter().map(|plane| plane.tolerance).fold(f64::INFINITY, f64::min);
@@ -98,7 +102,7 @@ impl Machine {
         let channel = |(n, answers): (usize, &Vec<Complex64>)| {
             let read: Complex64 = answers.iter().zip(&seen).map(|(answer, plane)| answer * plane).sum();
             let full = plan.channels[n].full;
-            read.scale(1.0 + self.bend[n] * (read.norm() / full).min(2.0))
+            read.scale(1.0 + (self.bend[n] * read.norm() / full).clamp(-MOST_OUT, MOST_OUT))
         };
         Run { exact: self.answers.iter().enumerate().map(channel).collect(), speed }
     }

@@ -205,8 +205,12 @@ impl Readout {
 
     /// How far a reading of this amount may be off: half a step, and half a step of its angle.
     pub fn off(&self, amount: f64) -> f64 {
-        let step = self.scale(amount).map_or(self.step, |scale| scale.step);
-        (step / 2.0).hypot(amount * self.angle_step / 2.0)
+        self.amount_off(amount).hypot(amount * self.angle_step / 2.0)
+    }
+
+    /// The same of its amount alone.
+    pub fn amount_off(&self, amount: f64) -> f64 {
+        self.scale(amount).map_or(self.step, |scale| scale.step) / 2.0
     }
 
     /// How far a dial is off that was set to an amount, as a share of it.

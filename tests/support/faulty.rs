@@ -2,17 +2,21 @@
 //!
 //! `#= base machine, rotor` takes these items of `base.rotor`. What follows is laid over them: a line or block of the same
 //! head stands in place of the one of the base, others are added, `#= without plane rim` takes one away. `#= says …` is a
-//! message that must be found, word for word; `#= with code` allows another diagnostic beside it.
+//! message that must be found, word for word, `#= helps …` its help and `#= offers …` the title of a fix, wherever these
+//! have a number; `#= with code` allows another diagnostic beside it.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
 /// A sheet as it is checked, and what it says of itself.
+#[derive(Default)]
 pub struct Faulty {
     pub code: String,
     /// The whole sheet; not always text.
     pub bytes: Vec<u8>,
     pub says: Vec<String>,
+    pub helps: Vec<String>,
+    pub offers: Vec<String>,
     pub allowed: Vec<String>,
 }
 
@@ -38,13 +42,13 @@ fn read(path: &Path) -> Faulty {
     let code = path.file_stem().unwrap().to_str().unwrap().to_owned();
     let bytes = fs::read(path).unwrap();
     let Ok(text) = std::str::from_utf8(&bytes) else {
-        return Faulty { code, bytes, says: Vec::new(), allowed: Vec::new() };
+        return Faulty { code, bytes, ..Faulty::default() };
     };
     let told = |word: &str| -> Vec<String> {
         text.lines().filter_map(|line| line.strip_prefix("#= ")?.strip_prefix(word)).map(str::to_owned).collect()
     };
     let allowed = told("with ").iter().flat_map(|codes| codes.split(", ")).map(str::to_owned).collect();
-    let says = told("says ");
+    let (says, helps, offers) = (told("says "), told("helps "), told("offers "));
     let whole = match told("base ").first() {
         Some(kinds) => on_the_base(kinds, text),
         None => {
@@ -52,7 +56,7 @@ fn read(path: &Path) -> Faulty {
             own.collect()
         }
     };
-    Faulty { code, bytes: whole.into_bytes(), says, allowed }
+    Faulty { code, bytes: whole.into_bytes(), says, helps, offers, allowed }
 }
 
 /// A line with its head, or a block with its lines.
