@@ -34,6 +34,17 @@ impl<T: Amount> VectorVal<T> {
         Self { known: Err(missing), contributions: Default::default(), origin, unit, derivation: None }
     }
 
+    /// Widens each component to this standard uncertainty, where it is known better.
+    pub fn known_no_better_than(&mut self, standard: T) {
+        for contributions in &mut self.contributions {
+            let own = contributions.standard();
+            if standard.raw() > own {
+                let beyond = contributions.beyond_first_order((standard.raw().powi(2) - own * own).sqrt());
+                contributions.add(&beyond, 1.0);
+            }
+        }
+    }
+
     pub fn exact(value: Vector<T>, origin: Origin, unit: Unit) -> Self {
         Self { known: Ok(value), contributions: Default::default(), origin, unit, derivation: None }
     }

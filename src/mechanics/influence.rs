@@ -1,5 +1,6 @@
 //! Influence coefficients from trial runs, and the unbalance that readings then stand for.
 
+use super::budget::{Freedom, coverage};
 use super::domain::{Computed, DomainError, Input, Requirement, demand, positive, settled};
 use super::linear::{Decomposed, Matrix, Number};
 use crate::units::{Amount, Angle, Indication, Ratio, Sensitivity, Typed, Unbalance, Vector};
@@ -52,6 +53,9 @@ pub struct FromRuns {
     pub influence: Influence,
     /// The farthest that any reading lies from what the coefficients explain; zero when no run is to spare.
     pub misfit: Indication,
+    /// What the unbalances as found are known to along any direction, one a plane, by what the runs leave unexplained: half
+    /// of what holds at 95 %. `None` when no run is to spare, or the channels do not tell the planes.
+    pub known_to: Option<Vec<Unbalance>>,
 }
 
 /// How each channel answers to an unbalance in each plane.
@@ -102,11 +106,64 @@ impl Influence {
             (states.row_times(run, &solved[channel]) - complex(runs[run].readings[channel])).norm()
         };
         let each = (0..runs.len()).flat_map(|run| (0..channels).map(move |channel| (run, channel)));
+        let lefts: Vec<f64> = each.map(left).collect();
+        let influence = Self { coefficients: Matrix::new(channels, planes, |i, j| solved[i][j + 1] / scale.base()) };
+        let as_found: Vec<Vector<Indication>> = solved.iter().map(|solved| vector(solved[0])).collect();
+        let known_to = (runs.len() > planes + 1).then(|| {
+            // A reading that is left over is two numbers.
+            let comparisons = 2.0 * ((runs.len() - planes - 1) * channels) as f64;
+            let one = (lefts.iter().map(|left| left * left).sum::<f64>() / comparisons).sqrt();
+            let widened = one * coverage(Freedom::of(comparisons)) / 2.0;
+            influence.known_by(
+                &as_found,
+                scale,
+                |run| {
+                    let alone: Vec<Number> =
+                        (0..runs.len()).map(|other| Number::from(if other == run { 1.0 } else { 0.0 })).collect();
+                    decomposed.nearest(&alone)
+                },
+                runs.len(),
+                Indication::new(widened),
+            )
+        });
         Ok(FromRuns {
-            as_found: solved.iter().map(|solved| vector(solved[0])).collect(),
-            misfit: settled(Indication::new(each.map(left).fold(0.0, f64::max)))?,
-            influence: Self { coefficients: Matrix::new(channels, planes, |i, j| solved[i][j + 1] / scale.base()) },
+            as_found,
+            misfit: settled(Indication::new(lefts.into_iter().fold(0.0, f64::max)))?,
+            influence,
+            known_to: known_to.flatten(),
         })
+    }
+
+    /// What unbalances are known to along any direction when each component of each reading of the runs is off by `one`:
+    /// `V₀ − α·U` goes by the readings as the fit weighs them, and U by that. `weights` has what a reading of one in a run
+    /// alone makes of V₀ and of α times `scale`. Source: propagation of uncertainty, JCGM 100, 5.1.2 (from memory).
+    fn known_by(
+        &self,
+        as_found: &[Vector<Indication>],
+        scale: Unbalance,
+        weights: impl Fn(usize) -> Vec<Number>,
+        runs: usize,
+        one: Indication,
+    ) -> Option<Vec<Unbalance>> {
+        let found = self.unbalances(as_found).ok()?;
+        let weight = |run: usize| {
+            let of_run = weights(run);
+            let of_planes = found.iter().zip(&of_run[1..]);
+            let moved: Number = of_planes.map(|(unbalance, weight)| *weight * complex(*unbalance) / scale.base()).sum();
+            (of_run[0] - moved).norm_sqr()
+        };
+        let weighed: f64 = (0..runs).map(weight).sum();
+        let mut squares = vec![0.0; self.planes()];
+        for channel in 0..self.channels() {
+            let read = |other| Indication::new(if other == channel { 1.0 } else { 0.0 });
+            let alone: Vec<Vector<Indication>> =
+                (0..self.channels()).map(|other| Vector::from_polar(read(other), Angle::ZERO)).collect();
+            let planes = self.unbalances(&alone).ok()?;
+            squares.iter_mut().zip(planes).for_each(|(sum, plane)| *sum += plane.amount().base().powi(2));
+        }
+        Some(
+            squares.into_iter().map(|squares| Unbalance::from_base((squares * weighed).sqrt() * one.value())).collect(),
+        )
     }
 
     pub fn channels(&self) -> usize {

@@ -4,6 +4,7 @@
 
 mod boundaries;
 mod budget;
+mod claims;
 mod example_book;
 mod extra_masses;
 mod kept_influences;

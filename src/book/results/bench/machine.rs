@@ -65,6 +65,14 @@ impl ReadoutFacts<'_> {
         self.scales.iter().find(|scale| *scale.name == *name.text)?.end()
     }
 
+    /// The finest step in which it can show a reading: of the finest scale that holds it, else its own.
+    pub fn finest_step(&self, reading: Indication) -> Option<Indication> {
+        let holds = |scale: &&ScaleFacts<'_>| scale.end().is_some_and(|end| end >= reading.value());
+        let step = |scale: &ScaleFacts<'_>| Some(scale.one_mark? * scale.smallest_step?);
+        let of_scales = self.scales.iter().filter(holds).filter_map(step).reduce(f64::min);
+        of_scales.map(Indication::new).or(self.smallest_step.get())
+    }
+
     /// How it shows an unbalance; `None` where it shows none, or does not say.
     pub fn mode(&self) -> Option<Mode> {
         self.shows.and_then(Mode::of)

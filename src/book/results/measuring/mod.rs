@@ -14,7 +14,8 @@ use crate::book::results::trials::influence;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, amounts, components};
 use crate::mechanics::hard_supports::Dimensions;
-use crate::units::{Angle, Indication, Length, Speed, Unbalance, Unit, Vector};
+use crate::mechanics::influence::Influence;
+use crate::units::{Angle, Indication, Length, Sensitivity, Speed, Unbalance, Unit, Vector};
 use crate::vocabulary::{ResultSpec, setup};
 use agreement::{Contradiction, are_of_before};
 use sheet::Sheet;
@@ -113,6 +114,36 @@ impl<'a, 'b> Measuring<'a, 'b> {
             How::ByInfluence(trials) | How::ByAmounts(trials) => Some(trials),
             _ => None,
         }
+    }
+
+    /// The unbalance that one unit of the readout stands for, where trials without angles tell it.
+    pub fn worth_of_amount(&self) -> Option<&'a Val<Unbalance>> {
+        match self.how {
+            How::ByAmounts(trials) => trials.found.worth_of_amount.as_ref(),
+            _ => None,
+        }
+    }
+
+    /// Unbalances in the planes as trials would find them from what the channels read of them, with what is known of that;
+    /// `None` where no trials tell the planes.
+    pub fn told_by_trials(
+        &self,
+        recorder: &Recorder<'b>,
+        spots: &[Spot],
+        spec: &'static ResultSpec,
+        planes: &[Vector<Unbalance>],
+    ) -> Option<Vec<VectorVal<Unbalance>>> {
+        let coefficients = &self.trials()?.found.coefficients;
+        let row = |row: &Vec<VectorVal<Sensitivity>>| {
+            let all: Option<Vec<Vector<Sensitivity>>> = row.iter().map(VectorVal::get).collect();
+            all
+        };
+        let influence = Influence::new(&coefficients.iter().map(row).collect::<Option<Vec<_>>>()?).ok()?;
+        let none = vec![Vector::<Indication>::zero(); influence.channels()];
+        let read = influence.after(&none, planes);
+        let exact = |reading| VectorVal::exact(reading, origin(&spots[0], spec), Unit::ONE);
+        let read: Vec<VectorVal<Indication>> = read.into_iter().map(exact).collect();
+        Some(influence::unbalances(recorder, spots, spec, coefficients, &read))
     }
 
     /// Whether nothing says what readings stand for.

@@ -5,7 +5,7 @@ use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::ItemId;
 use crate::book::origin::{Origin, Reason};
 use crate::book::results::bench::angles::Angles;
-use crate::book::results::bench::machine::{MachineFacts, ScaleFacts};
+use crate::book::results::bench::machine::MachineFacts;
 use crate::book::results::bench::mode::{Gain, Mode, Worth};
 use crate::book::results::bench::readings::{indication, step_of};
 use crate::book::results::calibration::calibrate::CalibrateResults;
@@ -82,11 +82,7 @@ impl<'a, 'b> Sheet<'a, 'b> {
 
     /// The finest step in which the readout can show a reading.
     pub fn finest_step(&self, reading: Indication) -> Option<Indication> {
-        let readout = self.machine?.readout.as_ref()?;
-        let holds = |scale: &&ScaleFacts<'_>| scale.end().is_some_and(|end| end >= reading.value());
-        let step = |scale: &ScaleFacts<'_>| Some(scale.one_mark? * scale.smallest_step?);
-        let of_scales = readout.scales.iter().filter(holds).filter_map(step).reduce(f64::min);
-        of_scales.map(Indication::new).or(readout.smallest_step.get())
+        self.machine?.readout.as_ref()?.finest_step(reading)
     }
 
     /// What one unit of the readout stands for in a plane.

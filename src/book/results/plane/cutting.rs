@@ -9,7 +9,7 @@ use crate::book::readers::Facts;
 use crate::mechanics::correction::holes::{equal_holes, spacing_angle};
 use crate::mechanics::correction::places::AngularRange;
 use crate::mechanics::correction::spread::{Way, over_ways};
-use crate::units::{Angle, Length, Typed, Unbalance, Vector};
+use crate::units::{Angle, Length, Mass, Typed, Unbalance, Vector};
 use crate::vocabulary::plane;
 use crate::vocabulary::plane::Method;
 
@@ -266,4 +266,23 @@ pub(in crate::book::results) fn deepest(facts: &Facts<'_>, plane: &PlaneResults<
 fn short_way(angle: Angle) -> Angle {
     let turned = angle.within_one_turn();
     turned.min(Angle::degrees(360.0) - turned)
+}
+
+/// How deep one cut of this mass is; `None` where the plane is not cut, or one cut cannot take so much.
+pub(in crate::book::results) fn depth_of_mass(
+    facts: &Facts<'_>,
+    plane: &PlaneResults<'_>,
+    mass: Mass,
+) -> Option<Length> {
+    let (geometry, method) = (&plane.geometry, plane.method?);
+    let deepest = deepest(facts, plane, geometry.cut(method)?)?;
+    if mass > geometry.mass_at_depth(method, deepest)? {
+        return None;
+    }
+    let (mut low, mut high) = (Length::ZERO, deepest);
+    for _ in 0..60 {
+        let middle = (low + high) * 0.5;
+        if geometry.mass_at_depth(method, middle)? < mass { low = middle } else { high = middle }
+    }
+    Some(high)
 }

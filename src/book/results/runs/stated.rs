@@ -8,6 +8,7 @@ use crate::book::origin::{Origin, Reason};
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::meaning_of;
 use crate::book::results::plane::carried::Carried;
+use crate::book::results::plane::cutting;
 use crate::book::results::plane::places::Places;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
@@ -100,7 +101,25 @@ impl<'b> Stated<'_, 'b> {
     /// As stated; else of the hole, flat or arc of the stated depth; else the plane's.
     pub fn radius(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>) -> Val<Length> {
         let stated: Val<Length> = recorder.facts.radius(self.block, correction::RADIUS, correction::DIAMETER);
-        stated.or(|| plane.radius.clone())
+        stated.or(|| match self.of_cut(recorder, plane) {
+            Some(radius) => Val { known: Ok(radius), ..plane.radius.clone() },
+            None => plane.radius.clone(),
+        })
+    }
+
+    /// Where the mass of one cut has its centre, by the stated depth, else by the mass; `None` for what is no single cut.
+    fn of_cut(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>) -> Option<Length> {
+        let (facts, method) = (&recorder.facts, plane.method?);
+        let depth: Val<Length> = facts.quantity(self.block, correction::DEPTH);
+        let depth = match depth.get() {
+            Some(depth) => depth,
+            None => {
+                let mass: Val<Mass> = facts.quantity(self.block, correction::REMOVE);
+                cutting::depth_of_mass(facts, plane, mass.get()?)?
+            }
+        };
+        let piece = plane.geometry.piece(method, depth)?;
+        Some(piece.radius)
     }
 
     /// What the stated masses, places or depth do, put on.

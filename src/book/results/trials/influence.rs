@@ -74,11 +74,12 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
             .collect();
         return none(found);
     }
-    let (coefficients, as_found, misfit) = match one_by_one(series) {
+    let FittedTogether { coefficients, as_found, misfit, known_to } = match one_by_one(series) {
         Some(pairs) => {
             let why = "there are no more runs than planes need: nothing is left over to be explained";
             recorder.not_asked(&spot, &[&result::MISFIT], why);
-            (each_alone(recorder, series, &spot, &pairs), starting(series), None)
+            let coefficients = each_alone(recorder, series, &spot, &pairs);
+            FittedTogether { coefficients, as_found: starting(series), misfit: None, known_to: None }
         }
         None => all_together(recorder, series, &spot),
     };
@@ -86,7 +87,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
     keep_coefficients(recorder, series, &spot, &coefficients, &sense);
     let condition = condition(recorder, &spot, &coefficients);
     let likeness = likeness(recorder, &spot, &coefficients);
-    let found = found(recorder, series, &spot, &coefficients, &as_found, &sense);
+    let found = found(recorder, series, &spot, (&coefficients, &as_found, known_to), &sense);
     left_over(recorder, series, &spot, &coefficients, &as_found);
     let corrections = corrections(recorder, series, &spot, &found, &sense);
     InfluenceResults {
@@ -174,8 +175,16 @@ fn starting(series: &Series<'_, '_>) -> Vec<VectorVal<Indication>> {
     (0..series.channels.len()).map(|channel| series.vector(run, channel)).collect()
 }
 
-/// Coefficients by channel and plane, the readings as found, and the misfit with the number of readings beyond need.
-type FittedTogether = (Vec<Vec<VectorVal<Sensitivity>>>, Vec<VectorVal<Indication>>, Option<(Indication, usize)>);
+/// What all runs tell together.
+struct FittedTogether {
+    /// By channel and plane.
+    coefficients: Vec<Vec<VectorVal<Sensitivity>>>,
+    as_found: Vec<VectorVal<Indication>>,
+    /// How far a reading lies off, and how many runs there are beyond need.
+    misfit: Option<(Indication, usize)>,
+    /// What the unbalances found are known to by that, one a plane.
+    known_to: Option<Vec<Unbalance>>,
+}
 
 /// More runs than needed, or not one a plane: all coefficients from all runs by least squares.
 fn all_together<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>, spot: &Spot) -> FittedTogether {
@@ -198,9 +207,11 @@ fn all_together<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>, spot: 
         }
         TrialRun { put_on, readings: read[n].iter().map(|at| numbers.vector(*at)).collect() }
     };
+    let runs = |numbers: &Numbers| -> Vec<TrialRun> { (0..read.len()).map(|n| run(numbers, n)).collect() };
+    let known_to = gathered.numbers().and_then(|numbers| Influence::from_runs(&runs(&numbers)).ok()?.known_to);
     let outputs = gathered.work_out(recorder.explained(&by::COEFFICIENTS), |numbers| {
-        let runs: Vec<TrialRun> = (0..read.len()).map(|n| run(numbers, n)).collect();
-        let FromRuns { as_found, influence, misfit } = Influence::from_runs(&runs)?;
+        let runs = runs(numbers);
+        let FromRuns { as_found, influence, misfit, .. } = Influence::from_runs(&runs)?;
         let as_found = as_found.into_iter().fold(Produced::default(), Produced::and_vector);
         let each = (0..channels).flat_map(|channel| (0..planes).map(move |plane| (channel, plane)));
         let coefficients = each.map(|(channel, plane)| influence.coefficient(channel, plane));
@@ -230,7 +241,7 @@ fn all_together<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>, spot: 
     } else if let Err(missing) = outputs.value::<Indication>(0, origin(spot, &result::MISFIT), reading_unit).known {
         recorder.not_asked(spot, &[&result::MISFIT], WhyNot::Lacks(missing));
     }
-    (coefficients, as_found, left)
+    FittedTogether { coefficients, as_found, misfit: left, known_to }
 }
 
 fn keep_coefficients<'b>(
@@ -356,13 +367,20 @@ fn found<'b>(
     recorder: &mut Recorder<'b>,
     series: &Series<'_, 'b>,
     spot: &Spot,
-    coefficients: &[Vec<VectorVal<Sensitivity>>],
-    as_found: &[VectorVal<Indication>],
+    (coefficients, as_found, known_to): (
+        &[Vec<VectorVal<Sensitivity>>],
+        &[VectorVal<Indication>],
+        Option<Vec<Unbalance>>,
+    ),
     sense: &Result<Sense, Arc<Missing>>,
 ) -> Vec<VectorVal<Unbalance>> {
     let spec = &result::UNBALANCE_FOUND;
     let spots: Vec<Spot> = series.planes.iter().map(|plane| spot.of_plane(plane)).collect();
-    let found = series.counted(recorder, unbalances(recorder, &spots, spec, coefficients, as_found));
+    let mut found = series.counted(recorder, unbalances(recorder, &spots, spec, coefficients, as_found));
+    // Runs that contradict each other know no plane better than they agree.
+    for (found, known_to) in found.iter_mut().zip(known_to.into_iter().flatten()) {
+        found.known_no_better_than(known_to);
+    }
     for (spot, found) in spots.iter().zip(&found) {
         recorder.keep_vector(spot, spec, found, Meaning::HeavySpot, sense);
     }

@@ -13,13 +13,14 @@ use crate::book::results::bench::mode::{Gain, Worth};
 use crate::book::results::measuring::{Found, Measuring};
 use crate::book::results::runs::run::Runner;
 use crate::book::results::setup::SetupResults;
-use crate::book::results::values::entry::{Outcome, Recorder, Spot};
+use crate::book::results::values::entry::{Outcome, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::results::values::render::display_value;
+use crate::book::vectors::VectorVal;
 use crate::mechanics::budget::{Freedom, Part, expanded};
 use crate::mechanics::limits::ARM;
 use crate::syntax::Kind;
-use crate::units::{Amount, Indication, Ratio, Typed, Unbalance, Unit};
+use crate::units::{Amount, Angle, Contributions, Indication, Ratio, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::{Of, result};
 
 /// Rows of one setup, each with what its budget is at readings of nothing and at the shares of the planes.
@@ -32,6 +33,8 @@ struct OneRow {
     limit: Unbalance,
     /// What the shares do here at the worst phase.
     at_shares: Unbalance,
+    /// What is taken out of every reading, and may point against it.
+    taken_out: Unbalance,
     parts: Vec<[Part; 2]>,
 }
 
@@ -60,7 +63,7 @@ impl OneRow {
     }
 
     fn is_within(&self, of_shares: Ratio) -> bool {
-        self.limit - self.at_shares * of_shares.value() >= self.known_to(of_shares)
+        self.limit - self.taken_out - self.at_shares * of_shares.value() >= self.known_to(of_shares)
     }
 }
 
@@ -160,39 +163,76 @@ fn keep(recorder: &mut Recorder<'_>, spot: &Spot, measuring: &Measuring<'_, '_>,
 }
 
 fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, shares: &[Val<Unbalance>]) -> Rows {
-    let state = |part: f64| {
-        let plane = |(name, share): (&&'b str, &Val<Unbalance>)| {
-            let amount = Val { known: share.known.clone().map(|share| share * part), ..share.clone() };
-            let amount = Val { contributions: Default::default(), ..amount };
-            StatePlane { name, at: runner.at(name), found: Found::Amount(amount) }
-        };
-        State { planes: runner.measuring.planes.iter().zip(shares).map(plane).collect(), runs: Vec::new() }
-    };
-    let (nothing, all) = (state(0.0), state(1.0));
     let limits = runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.limits);
     let unread = runner.unread();
     let by_record = SelfProof::default();
-    let sources = [&nothing, &all].map(|state| Sources {
-        runner,
-        runs: &[],
-        state,
-        index: None,
-        by_record: &by_record,
-        before_proof: false,
-        day: None,
-        proven: OnceCell::new(),
-    });
-    let row = |limit| {
-        let of = |sources: &Sources<'_, 'b>| {
-            let row = JudgedRow::of(recorder, spot, sources.state, limit, unread);
-            let budget = sources.budget(recorder, &row);
-            (row.measured.get(), budget)
+    let judged = |state: &State<'b>, limit| {
+        let sources = Sources {
+            runner,
+            runs: &[],
+            state,
+            index: None,
+            by_record: &by_record,
+            before_proof: false,
+            day: None,
+            proven: OnceCell::new(),
         };
-        let [(_, low), (at_shares, high)] = sources.each_ref().map(of);
+        let row = JudgedRow::of(recorder, spot, state, limit, unread);
+        let (budget, taken_out) = (sources.budget(recorder, &row), sources.taken_out(recorder, &row));
+        (row, budget, taken_out)
+    };
+    let none: Vec<Unbalance> = vec![Unbalance::ZERO; shares.len()];
+    let nothing = state(recorder, runner, spot, &none);
+    let row = |limit| {
+        let (at_nothing, low, _) = judged(&nothing, limit);
+        let levers = at_nothing.row.as_ref()?;
+        // At the worst phase: each plane as its lever points.
+        let toward = |(n, share): (usize, &Val<Unbalance>)| Some(share.get()? * levers.lever(n).value().signum());
+        let shares: Option<Vec<Unbalance>> = shares.iter().enumerate().map(toward).collect();
+        let (at_shares, high, taken_out) = judged(&state(recorder, runner, spot, &shares?), limit);
         let parts = in_order(&low).zip(in_order(&high)).map(|(low, high)| [low, high]).collect();
-        Some(OneRow { of: limit.of.clone(), limit: limit.amount.get()?, at_shares: at_shares?, parts })
+        let at_shares = at_shares.measured.get()?;
+        Some(OneRow { of: limit.of.clone(), limit: limit.amount.get()?, at_shares, taken_out, parts })
     };
     Rows { rows: limits.iter().filter_map(row).collect() }
+}
+
+/// The planes with so much in each, along one line, as readings would tell it: exact, but for what is known of the way from
+/// readings to unbalances where trials tell that.
+fn state<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, planes: &[Unbalance]) -> State<'b> {
+    let measuring = runner.measuring;
+    let unit = recorder.facts.shop.unbalance_unit;
+    let spots: Vec<Spot> = measuring.planes.iter().map(|name| spot.of_plane(name)).collect();
+    let along = |amount: Unbalance| Vector::from_polar(amount, Angle::ZERO);
+    let spec = &result::LIMIT_TO_READ;
+    let found: Vec<Found> = match measuring.worth_of_amount() {
+        Some(worth) => {
+            let amount = |(spot, amount): (&Spot, &Unbalance)| {
+                let mut contributions = Contributions::none();
+                let share = worth.get().map_or(0.0, |worth| (amount.abs() / worth).value());
+                contributions.add(&worth.contributions, share);
+                Found::Amount(Val {
+                    known: Ok(amount.abs()),
+                    contributions,
+                    origin: origin(spot, spec),
+                    ..worth.clone()
+                })
+            };
+            spots.iter().zip(planes).map(amount).collect()
+        }
+        None => {
+            let exact = || {
+                let one =
+                    |(spot, amount): (&Spot, &Unbalance)| VectorVal::exact(along(*amount), origin(spot, spec), unit);
+                spots.iter().zip(planes).map(one).collect()
+            };
+            let unbalances: Vec<Vector<Unbalance>> = planes.iter().map(|amount| along(*amount)).collect();
+            let told = measuring.told_by_trials(recorder, &spots, spec, &unbalances).unwrap_or_else(exact);
+            told.into_iter().map(Found::Vector).collect()
+        }
+    };
+    let plane = |(name, found): (&&'b str, Found)| StatePlane { name, at: runner.at(name), found };
+    State { planes: measuring.planes.iter().zip(found).map(plane).collect(), runs: Vec::new() }
 }
 
 /// The parts of a budget, however its lines are sorted.

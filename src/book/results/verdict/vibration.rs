@@ -5,22 +5,20 @@ use super::budget::{Budget, Known, Line};
 use super::judged::Judged;
 use super::keep::keep_judged;
 use crate::book::derive::Val;
-use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::bench::readings::ReadingResults;
 use crate::book::results::runs::run::RunResults;
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
-use crate::book::vectors::{Gathered, components};
-use crate::mechanics::budget::Part;
+use crate::mechanics::budget::{Freedom, Part};
 use crate::mechanics::limits::Acted;
 use crate::mechanics::scatter::Scatter;
 use crate::mechanics::verdict::{Verdict, judge};
-use crate::units::{Amount, Indication, Typed, Unbalance, Vector};
+use crate::units::{Amount, Angle, Indication, Typed, Unbalance, Vector};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, Of, readout, result};
 
-/// One row a limit: the mean of the runs that count, or the largest where one has no angle.
+/// One row a limit: the largest of the runs that count.
 pub(super) fn judge_channels<'b>(
     recorder: &mut Recorder<'b>,
     spot: &Spot,
@@ -32,7 +30,7 @@ pub(super) fn judge_channels<'b>(
         let read: Option<Vec<&ReadingResults<'b>>> = runs.iter().map(|run| reading(run, &limit.channel.text)).collect();
         let spot = spot.with(of.clone());
         let (measured, budget) = match read.filter(|read| !read.is_empty()) {
-            Some(read) => (measured(recorder, &spot, &read), of_readings(recorder, setup, &read)),
+            Some(read) => (measured(&spot, &read), of_readings(recorder, setup, &read)),
             None => {
                 let why = format!("a run that counts has no `reading {}`", limit.channel.text);
                 let here = origin(&spot, &result::MEASURED);
@@ -53,46 +51,35 @@ fn reading<'r, 'b>(run: &'r RunResults<'b>, channel: &str) -> Option<&'r Reading
     run.readings.iter().find(|reading| *reading.channel == *channel)
 }
 
-fn measured(recorder: &Recorder<'_>, spot: &Spot, read: &[&ReadingResults<'_>]) -> Val<Indication> {
-    let vectors: Option<Vec<_>> = read.iter().map(|reading| reading.vector()).collect();
-    let here = origin(spot, &result::MEASURED);
-    match vectors {
-        Some(vectors) if vectors.len() > 1 => {
-            let mut gathered = Gathered::new();
-            let at: Vec<usize> = vectors.iter().map(|vector| gathered.vector(vector)).collect();
-            let outputs = gathered.work_out(recorder.explained(&by::MEAN_OF_RUNS), |numbers| {
-                let sum: Vector<Indication> = at.iter().map(|at| numbers.vector::<Indication>(*at)).sum();
-                Ok(components([sum / at.len() as f64]))
-            });
-            outputs.vector::<Indication>(0, here, read[0].amount.unit).amount()
-        }
-        _ => {
-            let amount = |reading: &&&ReadingResults<'_>| reading.amount.get().map_or(f64::INFINITY, Amount::raw);
-            let largest = read.iter().max_by(|a, b| amount(a).total_cmp(&amount(b))).unwrap_or(&read[0]);
-            Val { origin: here, ..largest.amount.clone() }
-        }
-    }
+/// The limit is what a channel may read at most: no run takes from what another reads.
+fn measured(spot: &Spot, read: &[&ReadingResults<'_>]) -> Val<Indication> {
+    let amount = |reading: &&&ReadingResults<'_>| reading.amount.get().map_or(f64::INFINITY, Amount::raw);
+    let largest = read.iter().max_by(|a, b| amount(a).total_cmp(&amount(b))).unwrap_or(&read[0]);
+    Val { origin: origin(spot, &result::MEASURED), ..largest.amount.clone() }
 }
 
-/// What readings are known to: their step or their scatter. What the limit is of is what the readout shows.
+/// What one reading is known to: its step, the stated scatter of the readout, or how far the runs lie from each other,
+/// whichever is most. What the limit is of is what the readout shows.
 fn of_readings(recorder: &Recorder<'_>, setup: &SetupResults<'_>, read: &[&ReadingResults<'_>]) -> Budget {
     let as_unbalance = |reading: f64| Unbalance::from_base(reading);
-    let runs = (read.len() as f64).sqrt();
-    let step = read.iter().map(|one| one.amount.standard_uncertainty()).fold(0.0, f64::max) / runs;
-    let vectors: Option<Vec<Vector<Unbalance>>> = read
-        .iter()
-        .map(|one| Some(one.vector()?.get()?.map(|reading: Indication| as_unbalance(reading.raw()))))
-        .collect();
-    let scatter = Scatter::of(&vectors.unwrap_or_default());
+    let step = read.iter().map(|one| one.amount.standard_uncertainty()).fold(0.0, f64::max);
+    let amounts: Option<Vec<Vector<Unbalance>>> =
+        read.iter().map(|one| Some(Vector::from_polar(as_unbalance(one.amount.get()?.raw()), Angle::ZERO))).collect();
+    // Amounts alone: one number a run, where a vector has two.
+    let scatter = Scatter::of(&amounts.unwrap_or_default());
+    let seen = scatter.standard().map(|standard| (standard * 2f64.sqrt(), Freedom::of(read.len() as f64 - 1.0)));
     let name = BudgetLine::Reading.words();
     let stated = setup.machine.as_ref().and_then(|machine| {
         let scatter: Val<Indication> = recorder.facts.quantity(&machine.readout.as_ref()?.block, readout::SCATTER);
-        Some(Part::at_any_angle(as_unbalance(scatter.get()?.raw() / runs), 0))
+        Some(Part::at_any_angle(as_unbalance(scatter.get()?.raw()), 0))
     });
-    let line = match (scatter.standard().map(|one| one / runs), stated) {
-        (Some(mean), _) if mean.base() > step => Line::new(name, Known::Measured, "runs of one state lie so far apart")
-            .with([Part::scattered(mean, scatter.freedom(), 0)]),
-        (None, Some(stated)) if stated.standard.base() > step => {
+    let least = stated.map_or(step, |stated| stated.standard.base().max(step));
+    let line = match (seen, stated) {
+        (Some((seen, freedom)), _) if seen.base() > least => {
+            Line::new(name, Known::Measured, "runs of one state lie so far apart")
+                .with([Part::scattered(seen, freedom, 0)])
+        }
+        (_, Some(stated)) if stated.standard.base() > step => {
             Line::new(name, Known::Stated, "the scatter of the readout").with([stated])
         }
         _ => Line::new(name, Known::ByDefault, "the step or the last digit that is read")

@@ -15,6 +15,8 @@ pub(in crate::book::results) enum Class {
     Trials,
     /// Places along the rotor.
     Levers,
+    /// What machine, arbor or setup state as an error, which is a line of its own.
+    StatedError,
 }
 
 /// The standard uncertainty that the shares of one class make, in base units.
@@ -34,11 +36,12 @@ fn class_of(book: &Book, source: &Source) -> Class {
     match source {
         Source::Written { at, part, .. } => of_place(book, *at, *part),
         Source::Material(_) => Class::Calibration,
-        // What goes beyond the first order comes of directions, unless no angle had a part in it.
+        // What goes beyond the first order comes of directions where an angle had a part in it.
         Source::Together(all) => {
-            let mut classes = all.iter().map(|(source, _)| class_of(book, source));
-            let first = classes.next().unwrap_or(Class::Angle);
-            if classes.all(|class| class == first) { first } else { Class::Angle }
+            let classes: Vec<Class> = all.iter().map(|(source, _)| class_of(book, source)).collect();
+            let alike = classes.first().filter(|first| classes.iter().all(|class| class == *first));
+            let of_angles = if classes.contains(&Class::Angle) { Class::Angle } else { Class::Reading };
+            alike.copied().unwrap_or(of_angles)
         }
     }
 }
@@ -49,6 +52,7 @@ fn of_place(book: &Book, at: Place, part: Part) -> Class {
     let Some(item) = file.sheet.items.iter().find(|item| holds(item.span)) else { return Class::Calibration };
     let inner = item.blocks.iter().find(|block| holds(block.span)).map(|block| block.kind);
     match (item.kind, inner) {
+        (_, Some(Kind::BalanceError)) => Class::StatedError,
         (Kind::Record, _) | (Kind::Machine, _) if part == Part::Angle => Class::Angle,
         (Kind::Record, _) => Class::Reading,
         (Kind::Setup, Some(Kind::Trial)) | (Kind::Masses, _) => Class::Trials,

@@ -14,6 +14,7 @@ mod trials;
 
 use super::rows::JudgedRow;
 use crate::book::results::values::entry::Recorder;
+use crate::units::Unbalance;
 use line::At;
 pub(in crate::book::results) use line::Sources;
 pub use line::{Budget, Known, Line};
@@ -40,5 +41,11 @@ impl<'b> Sources<'_, 'b> {
         lines.extend([self.couple(&at), self.levers(recorder, &at), self.limit(&at)]);
         self.state_errors(recorder, &at, &mut lines);
         Budget::of(lines)
+    }
+
+    /// What stated vectors come to in a row that are taken out of every reading; nothing while its numbers are not known.
+    pub fn taken_out(&self, recorder: &Recorder<'b>, judged: &JudgedRow<'b>) -> Unbalance {
+        let (Some(row), Some(amounts)) = (&judged.row, self.state.amounts()) else { return Unbalance::ZERO };
+        self.taken_out_at(recorder, &At { judged, row, amounts })
     }
 }

@@ -58,10 +58,10 @@ impl<'b> Sources<'_, 'b> {
 
     pub(super) fn angle(&self, recorder: &Recorder<'b>, at: &At<'_, '_>) -> Line {
         let name = BudgetLine::Angle.words();
-        if self.state.vectors().is_none() {
+        let standard = of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Angle);
+        if self.state.vectors().is_none() && standard == 0.0 {
             return Line::new(name, Known::DoesNotApply, "no angles are read");
         }
-        let standard = of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Angle);
         let part = Part::known_to(Unbalance::from_base(standard), group(2, 0));
         Line::new(name, Known::ByDefault, "the steps in which angles are read").with([part])
     }

@@ -4,10 +4,13 @@ use super::classes::{Class, of_class};
 use super::line::{At, Known, Line, Sources, group};
 use crate::book::derive::Val;
 use crate::book::results::bench::mode::Worth;
+use crate::book::results::trials::TrialResults;
 use crate::book::results::values::entry::Recorder;
+use crate::book::vectors::VectorVal;
 use crate::mechanics::budget::Part;
+use crate::mechanics::influence::Influence;
 use crate::mechanics::scatter::Scatter;
-use crate::units::{Indication, Typed, Unbalance, Vector};
+use crate::units::{Angle, Indication, Sensitivity, Typed, Unbalance, Vector};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, readout};
 
@@ -24,61 +27,106 @@ impl<'b> Sources<'_, 'b> {
         });
         let scatter = repeated.fold(Scatter::default(), Scatter::and);
         let mean = scatter.standard().map(|one| one / (self.state.runs.len() as f64).sqrt());
+        let stated = self.stated_scatter(recorder, at);
+        let of_stated = stated.as_deref().map_or(0.0, |stated| square(stated).sqrt());
+        let mean = mean.filter(|mean| mean.base() > step.max(of_stated));
         if mounting.known == Known::Measured {
-            // Mountings hold the noise of their readings: only a coarser step, or runs of one mounting that lie farther
-            // apart, count beside them.
+            // Mountings hold the noise of their readings: only a coarser step, a stated scatter that a few mountings did not
+            // show, or runs of one mounting that lie farther apart, count beside them.
             let beyond = |seen: f64| Unbalance::from_base((seen * seen - square(&mounting.parts)).max(0.0).sqrt());
             let line = Line::new(name, Known::Measured, "the mountings show it; what is beyond them");
-            return line.with([match mean.filter(|mean| mean.base() > step) {
+            return line.with([match mean {
                 Some(mean) => Part::scattered(beyond(mean.base()), scatter.freedom(), group(14, 0)),
-                None => Part::known_to(beyond(step), group(14, 0)),
+                None => Part::known_to(beyond(step.max(of_stated)), group(14, 0)),
             }]);
         }
-        if let Some(stated) = self.stated_scatter(recorder, at).filter(|stated| square(stated) > step * step)
-            && mean.is_none()
-        {
-            return Line::new(name, Known::Stated, "the scatter of the readout").with(stated);
-        }
-        match mean.filter(|mean| mean.base() > step) {
-            Some(mean) => Line::new(name, Known::Measured, "runs of one state lie so far apart")
+        match (mean, stated.filter(|_| of_stated > step)) {
+            (Some(mean), _) => Line::new(name, Known::Measured, "runs of one state lie so far apart")
                 .with([Part::scattered(mean, scatter.freedom(), group(14, 0))]),
-            None => Line::new(name, Known::ByDefault, "the step or the last digit that is read")
+            (None, Some(stated)) => Line::new(name, Known::Stated, "the scatter of the readout").with(stated),
+            (None, None) => Line::new(name, Known::ByDefault, "the step or the last digit that is read")
                 .with([Part::known_to(Unbalance::from_base(step), group(14, 0))]),
         }
     }
 
-    /// What one run will be known to by the step of the readout, before there is one; where no unbalance is read, nothing.
+    /// What one run will be known to by the step of the readout, before there is one.
     fn step_to_read(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> f64 {
         let sheet = &self.runner.measuring.sheet;
-        let of_plane = |plane: usize| {
-            let amount = at.amounts[plane];
-            let worth = sheet.worth(self.state.planes[plane].name, recorder.facts.shop.unbalance_unit);
-            let reading = match &worth {
-                Worth::Itself(_) => Indication::showing(amount),
-                Worth::AtRadius(radius, _) => Indication::showing(amount / radius.get()?),
-                Worth::Of(one) => Indication::new((amount / one.get()?).value()),
-            };
-            let one = worth.of(sheet.finest_step(reading)?)?;
-            Some(at.of_plane(plane, one).base())
+        let step = |channel: &ChannelAt| {
+            let step = sheet.finest_step(channel.reads)?;
+            Some(channel.one.base() * step.value())
         };
         // Half a step to either side: rectangular (JCGM 100, 4.3.7, from memory).
-        at.planes().filter_map(of_plane).map(|step| (step / 12f64.sqrt()).powi(2)).sum::<f64>().sqrt()
+        let channels = self.channels_at(recorder, at);
+        channels.iter().filter_map(step).map(|step| (step / 12f64.sqrt()).powi(2)).sum::<f64>().sqrt()
     }
 
-    /// What the readout is said to scatter by, in each plane; nothing where trials alone tell what it is worth.
+    /// What the readout is said to scatter by, in each channel.
     fn stated_scatter(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Option<Vec<Part>> {
         let readout = &self.runner.setup.machine.as_ref()?.readout.as_ref()?.block;
         let scatter: Val<Indication> = recorder.facts.quantity(readout, readout::SCATTER);
-        let scatter = scatter.get().filter(|_| self.runner.measuring.resting_on().is_none())?;
-        let runs = (self.state.runs.len().max(1) as f64).sqrt();
-        let part = |plane: usize| {
-            let sheet = &self.runner.measuring.sheet;
-            let worth = sheet.worth(self.state.planes[plane].name, recorder.facts.shop.unbalance_unit);
-            let amount = worth.of(scatter)?;
-            Some(Part::at_any_angle(at.of_plane(plane, amount / runs), group(26, plane)))
-        };
-        at.planes().map(part).collect()
+        let scatter = scatter.get()?.value() / (self.state.runs.len().max(1) as f64).sqrt();
+        let channels = self.channels_at(recorder, at).into_iter().enumerate();
+        Some(channels.map(|(n, channel)| Part::at_any_angle(channel.one * scatter, group(26, n))).collect())
     }
+
+    /// The channels that tell the planes.
+    fn channels_at(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Vec<ChannelAt> {
+        match self.runner.measuring.resting_on() {
+            Some(trials) if self.runner.measuring.trials().is_some() => {
+                self.by_influence(trials, at).unwrap_or_default()
+            }
+            Some(trials) => {
+                let worth = trials.found.worth_of_amount.as_ref().and_then(Val::get);
+                let one = |worth: Unbalance| ChannelAt {
+                    reads: Indication::new((at.amounts[0] / worth).value()),
+                    one: at.of_plane(0, worth),
+                };
+                worth.map(one).into_iter().collect()
+            }
+            None => {
+                let sheet = &self.runner.measuring.sheet;
+                let of_plane = |plane: usize| {
+                    let amount = at.amounts[plane];
+                    let worth = sheet.worth(self.state.planes[plane].name, recorder.facts.shop.unbalance_unit);
+                    let reads = match &worth {
+                        Worth::Itself(_) => Indication::showing(amount),
+                        Worth::AtRadius(radius, _) => Indication::showing(amount / radius.get()?),
+                        Worth::Of(one) => Indication::new((amount / one.get()?).value()),
+                    };
+                    Some(ChannelAt { reads, one: at.of_plane(plane, worth.of(Indication::new(1.0))?) })
+                };
+                at.planes().filter_map(of_plane).collect()
+            }
+        }
+    }
+
+    /// Channels that tell the planes together: one alone moves what is found in each.
+    fn by_influence(&self, trials: &TrialResults<'b>, at: &At<'_, 'b>) -> Option<Vec<ChannelAt>> {
+        let row = |row: &Vec<VectorVal<Sensitivity>>| row.iter().map(VectorVal::get).collect::<Option<Vec<_>>>();
+        let influence = Influence::new(&trials.found.coefficients.iter().map(row).collect::<Option<Vec<_>>>()?).ok()?;
+        let channel = |channel: usize| {
+            let one = |other| Indication::new(if other == channel { 1.0 } else { 0.0 });
+            let alone: Vec<Vector<Indication>> =
+                (0..influence.channels()).map(|other| Vector::from_polar(one(other), Angle::ZERO)).collect();
+            let planes = influence.unbalances(&alone).ok()?;
+            let of_plane = |plane: usize| {
+                let unbalance = Vector::from_polar(at.amounts[plane], Angle::ZERO);
+                influence.effect(channel, plane, unbalance).amount().value()
+            };
+            let reads = Indication::new(at.planes().map(of_plane).sum());
+            Some(ChannelAt { reads, one: at.row.acting(&planes).amount() })
+        };
+        (0..influence.channels()).map(channel).collect()
+    }
+}
+
+/// A channel, as it is read for a row.
+struct ChannelAt {
+    /// What it reads at most of the amounts in the planes.
+    reads: Indication,
+    /// What one unit of its readout comes to here.
+    one: Unbalance,
 }
 
 /// The square of what parts make by root of squares.

@@ -17,11 +17,7 @@ use crate::vocabulary::{Choice, balance_error};
 impl<'b> Sources<'_, 'b> {
     /// Adds what is stated: to the line of the budget that it is named like, which is then known, else as a line of its own.
     pub(super) fn state_errors(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>, lines: &mut Vec<Line>) {
-        let setup = self.runner.setup;
-        // Turning the rotor on its arbor tells all that is the arbor's.
-        let arbor = setup.arbor.as_ref().filter(|_| self.index.is_none());
-        let carriers = setup.machine_block().into_iter().chain(arbor).chain([&setup.block]);
-        for (n, block) in carriers.flat_map(|carrier| carrier.inner(Kind::BalanceError)).enumerate() {
+        for (n, block) in self.stating_errors().enumerate() {
             let name = block.name_text();
             let parts = self.of_stated(recorder, at, block, n);
             let known = if parts.is_some() { Known::Stated } else { Known::NotKnown };
@@ -71,24 +67,60 @@ impl<'b> Sources<'_, 'b> {
         }
         let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
         let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
-        let rotor_planes = self.runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.planes);
-        let place: Val<Length> = place_of_error(&recorder.facts, block, rotor_planes);
-        let here = |amount: Unbalance| match place.is_left_out() {
-            true => at.planes().map(|plane| at.of_plane(plane, amount)).sum(),
-            false => at.of_place(place.get(), amount),
-        };
-        match self.taken_out(reading, &amount) {
+        let here = |amount: Unbalance| self.here(recorder, at, block, amount);
+        match self.known_once_out(reading, &amount) {
             Some(left) => of(Part::known_to(here(left), 0)),
             None => of(Part::at_any_angle(here(amount.get()?), 0)),
         }
     }
 
+    /// The blocks that state an error of these readings.
+    fn stating_errors(&self) -> impl Iterator<Item = &EffectiveBlock<'b>> {
+        let setup = self.runner.setup;
+        // Turning the rotor on its arbor tells all that is the arbor's.
+        let arbor = setup.arbor.as_ref().filter(|_| self.index.is_none());
+        let carriers = setup.machine_block().into_iter().chain(arbor).chain([&setup.block]);
+        carriers.flat_map(|carrier| carrier.inner(Kind::BalanceError))
+    }
+
+    /// What a stated error comes to here: by its place along the rotor, else as if each plane had it.
+    fn here(
+        &self,
+        recorder: &Recorder<'b>,
+        at: &At<'_, 'b>,
+        block: &EffectiveBlock<'b>,
+        amount: Unbalance,
+    ) -> Unbalance {
+        let rotor_planes = self.runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.planes);
+        let place: Val<Length> = place_of_error(&recorder.facts, block, rotor_planes);
+        match place.is_left_out() {
+            true => at.planes().map(|plane| at.of_plane(plane, amount)).sum(),
+            false => at.of_place(place.get(), amount),
+        }
+    }
+
     /// What a vector that is taken out of readings is known to, along any direction; `None` where it is not taken out.
-    fn taken_out(&self, reading: &StatedReading, amount: &Val<Unbalance>) -> Option<Unbalance> {
+    fn known_once_out(&self, reading: &StatedReading, amount: &Val<Unbalance>) -> Option<Unbalance> {
         let angle = reading.angle.as_ref().filter(|_| self.state.vectors().is_some())?;
         let across = angle.stated_uncertainty().unwrap_or(angle.half_step / 3f64.sqrt());
         let along = amount.standard_uncertainty();
         Some(Unbalance::from_base(along.hypot(amount.get()?.base() * across)))
+    }
+
+    /// What stated vectors come to here that are taken out of every reading.
+    pub fn taken_out_at(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Unbalance {
+        let one = |block: &EffectiveBlock<'b>| {
+            let field = block.field(balance_error::AMOUNT)?;
+            let FieldValue::Reading(reading) = &field.field.value else { return None };
+            if reading.amount.dimension() != Dimension::UNBALANCE {
+                return None;
+            }
+            let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
+            let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
+            self.known_once_out(reading, &amount)?;
+            Some(self.here(recorder, at, block, amount.get()?))
+        };
+        self.stating_errors().filter_map(one).sum()
     }
 
     fn acts_in(&self, block: &EffectiveBlock<'b>, plane: usize) -> bool {
