@@ -99,10 +99,10 @@ impl<T: Amount> Val<T> {
     pub(super) fn input(&self) -> Input {
         Input {
             origin: self.origin.clone(),
-            base: self.get().map(Amount::raw),
+            base: self.get().map(|value| value.shown_in(self.unit)),
             angle: None,
             unit: self.unit,
-            standard_uncertainty: self.standard_uncertainty(),
+            standard_uncertainty: T::from_raw(self.standard_uncertainty()).shown_in(self.unit),
             derivation: self.derivation.clone(),
         }
     }

@@ -2,10 +2,8 @@
 
 use super::domain::{Computed, Input, Requirement, demand, finite, positive, settled};
 use super::linear::{Matrix, Number};
+pub use crate::units::ARM;
 use crate::units::{Amount, Couple, Length, Ratio, Typed, Unbalance, Vector};
-
-/// A couple counts as the unbalance that makes it at this arm, so that one table holds every limit.
-pub const ARM: Length = Length::millimetres(1.0);
 
 /// What a limit is set on.
 #[derive(Clone, Copy, PartialEq, Debug)]

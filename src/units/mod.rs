@@ -25,7 +25,7 @@ pub use parse::{UnitError, respell};
 pub use print::{Printed, decimals, number, plainly, printed, quantity, with_decimals};
 pub use quantity::Quantity;
 pub use typed::{
-    Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, Sensitivity,
+    ARM, Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, Sensitivity,
     SpecificUnbalance, Speed, Stiffness, Time, Typed, Unbalance, Velocity, Volume,
 };
 pub use unit::Unit;

@@ -8,6 +8,12 @@ pub trait Amount: Copy {
     fn from_raw(raw: f64) -> Self;
     fn raw(self) -> f64;
 
+    /// The number to be shown in a unit, in the base of that unit: a couple that counts as an unbalance at [`ARM`] is shown
+    /// as the couple that it is.
+    fn shown_in(self, _: Unit) -> f64 {
+        self.raw()
+    }
+
     /// So many times the amount.
     fn scaled(self, factor: f64) -> Self {
         Self::from_raw(self.raw() * factor)
@@ -34,7 +40,15 @@ impl<T: Typed> Amount for T {
     fn raw(self) -> f64 {
         self.base()
     }
+
+    fn shown_in(self, unit: Unit) -> f64 {
+        let is_couple = Self::DIMENSION == Dimension::UNBALANCE && unit.dimension() == Dimension::COUPLE;
+        self.base() * if is_couple { ARM.base() } else { 1.0 }
+    }
 }
+
+/// A couple counts as the unbalance that makes it at this arm, so that one table holds every limit.
+pub const ARM: Length = Length::millimetres(1.0);
 
 /// Defines one quantity: its dimension, then for each unit a constructor and the reader of the same unit.
 macro_rules! typed {

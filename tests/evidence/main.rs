@@ -11,6 +11,7 @@ mod limits_moved;
 mod rehearsals;
 mod scaling;
 mod shelf;
+mod whole;
 
 #[path = "../support/mod.rs"]
 mod support;

@@ -147,3 +147,20 @@ fn trials_that_disagree_know_no_correction_better_than_they_agree() {
     };
     assert!(known_to("p") > 20.0 && known_to("q") > 20.0, "{} {}", known_to("p"), known_to("q"));
 }
+
+// Both planes 100 mm from the middle: what a couple is worked out from is shown as the couple that it is.
+#[test]
+fn a_couple_among_inputs_is_shown_in_its_own_unit() {
+    let book = books::readable(&text("limit-couple"));
+    let results = books::results(&book);
+    let explained = |(path, entry): &(String, rotorbook::book::Entry)| {
+        let derivation = entry.derivation.as_ref()?;
+        let couple = derivation.inputs.iter().find(|input| &*input.origin.name == "couple")?;
+        Some((path.clone(), couple.unit.from_base(couple.base?)))
+    };
+    let found: Vec<(String, f64)> = results.iter().filter_map(explained).collect();
+    assert!(!found.is_empty());
+    for (path, couple) in found {
+        assert!((couple - 2000.0).abs() < 1e-6, "{path}: {couple} g·mm²");
+    }
+}

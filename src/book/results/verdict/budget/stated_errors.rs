@@ -68,7 +68,7 @@ impl<'b> Sources<'_, 'b> {
         let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
         let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
         let here = |amount: Unbalance| self.here(recorder, at, block, amount);
-        match self.known_once_out(reading, &amount) {
+        match self.known_once_out(reading, &amount).filter(|_| !self.place(recorder, block).is_left_out()) {
             Some(left) => of(Part::known_to(here(left), 0)),
             None => of(Part::at_any_angle(here(amount.get()?), 0)),
         }
@@ -83,6 +83,11 @@ impl<'b> Sources<'_, 'b> {
         carriers.flat_map(|carrier| carrier.inner(Kind::BalanceError))
     }
 
+    fn place(&self, recorder: &Recorder<'b>, block: &EffectiveBlock<'b>) -> Val<Length> {
+        let planes = self.runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.planes);
+        place_of_error(&recorder.facts, block, planes)
+    }
+
     /// What a stated error comes to here: by its place along the rotor, else as if each plane had it.
     fn here(
         &self,
@@ -91,15 +96,14 @@ impl<'b> Sources<'_, 'b> {
         block: &EffectiveBlock<'b>,
         amount: Unbalance,
     ) -> Unbalance {
-        let rotor_planes = self.runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.planes);
-        let place: Val<Length> = place_of_error(&recorder.facts, block, rotor_planes);
+        let place = self.place(recorder, block);
         match place.is_left_out() {
             true => at.planes().map(|plane| at.of_plane(plane, amount)).sum(),
             false => at.of_place(place.get(), amount),
         }
     }
 
-    /// What a vector that is taken out of readings is known to, along any direction; `None` where it is not taken out.
+    /// What a vector at an angle is known to along any direction, once it is taken out of readings with angles.
     fn known_once_out(&self, reading: &StatedReading, amount: &Val<Unbalance>) -> Option<Unbalance> {
         let angle = reading.angle.as_ref().filter(|_| self.state.vectors().is_some())?;
         let across = angle.stated_uncertainty().unwrap_or(angle.half_step / 3f64.sqrt());
@@ -117,7 +121,7 @@ impl<'b> Sources<'_, 'b> {
             }
             let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
             let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
-            self.known_once_out(reading, &amount)?;
+            self.known_once_out(reading, &amount).filter(|_| !self.place(recorder, block).is_left_out())?;
             Some(self.here(recorder, at, block, amount.get()?))
         };
         self.stating_errors().filter_map(one).sum()

@@ -25,9 +25,12 @@ impl<'b> Sources<'_, 'b> {
             let half = at.planes().map(|plane| at.of_reading(plane, disagreement * 0.5)).sum();
             let part = Part::scattered(half, Freedom::of(1.0), group(22, 0));
             let facts = of_facts(recorder.facts.book, &at.judged.measured.contributions, Class::Trials);
-            let read = Part::known_to(Unbalance::from_base(facts), group(21, 0));
-            return Line::new(name, Known::Measured, "two ways through the runs without angles differ")
-                .with([part, read]);
+            let of_facts = Part::known_to(Unbalance::from_base(facts), group(21, 0));
+            // What the fit of the runs leaves is in what was worked out from them; the worse of the two counts.
+            let line = Line::new(name, Known::Measured, "two ways through the runs without angles differ");
+            let differing = line.clone().with([part, of_facts]);
+            let by_fit = line.with([read]);
+            return if by_fit.amount() > differing.amount() { by_fit } else { differing };
         }
         let read = [read].into_iter().chain(self.left_in_channels(trials, at));
         match self.misfits(trials, at) {
