@@ -87,7 +87,7 @@ pub fn expanded(parts: &[Part]) -> Computed<Unbalance> {
 
 /// Student's t for 95.45 %: 2 for endless freedom, no more than a million. Source: JCGM 100, table G.2 (from memory).
 pub fn coverage(freedom: Freedom) -> f64 {
-    const MOST: f64 = 1e6;
+    const LARGEST: f64 = 1e6;
     // Below a tenth of a comparison it is above what is asked for.
     let freedom = freedom.0.max(0.1);
     if freedom > 1e7 {
@@ -103,11 +103,11 @@ pub fn coverage(freedom: Freedom) -> f64 {
         let (beyond, slope) = tail(t, freedom, front);
         let step = (beyond / BEYOND_TWO).ln() * beyond / slope;
         t *= step.exp();
-        if step.abs() < 1e-7 || t > 1e3 * MOST {
+        if step.abs() < 1e-7 || t > 1e3 * LARGEST {
             break;
         }
     }
-    t.min(MOST)
+    t.min(LARGEST)
 }
 
 /// What lies beyond two standard deviations of a normal distribution, on both sides.

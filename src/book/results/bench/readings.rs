@@ -145,7 +145,8 @@ pub(in crate::book::results) fn amount_on<'b>(
 pub(in crate::book::results) fn step_of(readout: Option<&ReadoutFacts<'_>>, reading: &StatedReading) -> f64 {
     let Some(readout) = readout else { return 0.0 };
     if reading.amount.dimension() != Dimension::MARK {
-        return readout.finest_step(Indication::new(reading.amount.base)).map_or(0.0, Indication::value);
+        let of_scales = || readout.finest_step(Indication::new(reading.amount.base));
+        return readout.smallest_step.get().or_else(of_scales).map_or(0.0, Indication::value);
     }
     scale_of(Some(readout), reading).and_then(|scale| scale.smallest_step).unwrap_or(0.0)
 }

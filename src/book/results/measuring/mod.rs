@@ -170,7 +170,8 @@ impl<'a, 'b> Measuring<'a, 'b> {
                 let other = other.filter(|other| other.planes == trials.planes && !other.found.coefficients.is_empty());
                 let (channels, by) = match other {
                     Some(other) => (&other.channels, &other.found),
-                    None => (&trials.channels, &trials.found),
+                    None if trials.tells_at(run.speed) => (&trials.channels, &trials.found),
+                    None => return spots.iter().map(|spot| lacking(recorder, spot, spec, OTHER_SPEED)).collect(),
                 };
                 if let Some(why) = run.without_angles(channels) {
                     return spots.iter().map(|spot| lacking(recorder, spot, spec, &why)).collect();
@@ -178,6 +179,9 @@ impl<'a, 'b> Measuring<'a, 'b> {
                 let read: Vec<_> = channels.iter().map(|channel| run.vector(channel)).collect();
                 let found = influence::unbalances(recorder, spots, spec, &by.coefficients, &read);
                 found.into_iter().map(Found::Vector).collect()
+            }
+            How::ByAmounts(trials) if !trials.tells_at(run.speed) => {
+                spots.iter().map(|spot| lacking(recorder, spot, spec, OTHER_SPEED)).collect()
             }
             How::ByAmounts(trials) => {
                 spots.iter().map(|spot| self.by_amounts(recorder, spot, spec, trials, run)).collect()
@@ -301,6 +305,8 @@ impl<'a, 'b> Measuring<'a, 'b> {
         vec![one(0), one(1)]
     }
 }
+
+const OTHER_SPEED: &str = "no trial runs at the speed of the run tell what its readings stand for";
 
 /// Unbalances at two supports as they act in two planes, whichever way round the rotor lies.
 fn in_planes(

@@ -221,7 +221,7 @@ impl<'b> SetupResults<'b> {
         };
         let calibrations = calibrate::of(&mut recorder, &bench, &channels);
         let check_mass = check_mass::of(&mut recorder, &bench, &calibrations);
-        let trials = kept.as_ref().and_then(|kept| trials::kept::of(&recorder, kept));
+        let trials = kept.as_ref().and_then(|kept| trials::kept::of(&recorder, &bench, &channels, kept));
         let trials = trials.or_else(|| trials::of(&mut recorder, &bench, &channels));
         void::keep(&mut recorder, &block, id, &void_causes);
         let sheet = Sheet {

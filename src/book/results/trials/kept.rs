@@ -2,20 +2,27 @@
 
 use super::TrialResults;
 use super::influence::InfluenceResults;
+use super::sets::within;
 use crate::book::derive::{Val, derive};
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::{Origin, Reason};
 use crate::book::readers::source;
+use crate::book::results::bench::Bench;
 use crate::book::results::values::entry::Recorder;
 use crate::book::vectors::VectorVal;
 use crate::mechanics::influence as physics;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::syntax::Kind;
-use crate::units::{Angle, Contributions, Indication, Part, Sensitivity, Unbalance, Unit};
+use crate::units::{Angle, Contributions, Indication, Part, Sensitivity, Speed, Unbalance, Unit};
 use crate::vocabulary::influence;
 
 /// What `kept` says of channels and planes; `None` where it has no `influence`.
-pub(in crate::book::results) fn of<'b>(recorder: &Recorder<'b>, kept: &EffectiveBlock<'b>) -> Option<TrialResults<'b>> {
+pub(in crate::book::results) fn of<'b>(
+    recorder: &Recorder<'b>,
+    bench: &Bench<'_, 'b>,
+    mapping: &[(&'b str, &'b str)],
+    kept: &EffectiveBlock<'b>,
+) -> Option<TrialResults<'b>> {
     let blocks: Vec<&EffectiveBlock<'b>> = kept.inner(Kind::Influence).collect();
     let channels: Vec<&'b str> = blocks.iter().map(|block| block.name_text()).collect();
     let mut planes: Vec<&'b str> = Vec::new();
@@ -37,7 +44,12 @@ pub(in crate::book::results) fn of<'b>(recorder: &Recorder<'b>, kept: &Effective
     let vectors = |row: Vec<Coefficient>| row.iter().map(Coefficient::vector).collect();
     let coefficients = if with_angles { rows.into_iter().map(vectors).collect() } else { Vec::new() };
     let found = InfluenceResults { coefficients, worth_of_amount, ..InfluenceResults::default() };
+    // Only what was found at one speed is kept.
+    let others = super::of(&mut Recorder::new(recorder.facts), bench, mapping).map(|trials| trials.others);
+    let speed = |block: &&EffectiveBlock<'b>| recorder.facts.quantity::<Speed>(block, influence::SPEED).get();
     Some(TrialResults {
+        speed: blocks.iter().find_map(speed),
+        within: within(recorder, bench),
         runs: Vec::new(),
         channels,
         planes,
@@ -46,7 +58,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &Recorder<'b>, kept: &Effective
         is_kept: true,
         found,
         at_balancing_speed: Vec::new(),
-        others: Vec::new(),
+        others: others.unwrap_or_default(),
     })
 }
 

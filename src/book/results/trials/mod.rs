@@ -38,6 +38,10 @@ pub struct TrialResults<'b> {
     pub at_balancing_speed: Vec<usize>,
     /// What runs at other speeds tell, each of its own.
     pub others: Vec<sets::OtherSpeed<'b>>,
+    /// Of the runs that `found` rests on; `None` where nobody says it.
+    speed: Option<Speed>,
+    /// Speeds that differ by no more are the same.
+    within: Ratio,
 }
 
 impl<'b> TrialResults<'b> {
@@ -48,8 +52,13 @@ impl<'b> TrialResults<'b> {
 
     /// What trials at the speed of a run tell, where that is another than the balancing speed.
     pub fn at_other_speed(&self, speed: Option<Speed>) -> Option<&sets::OtherSpeed<'b>> {
-        let mut main = self.of_balancing_speed().filter_map(|run| run.speed.get());
-        self.others.iter().find(|set| set.is_at(speed)).filter(|set| !main.any(|main| set.is_same(main, speed)))
+        let is_own = speed.is_some() && self.speed.is_some() && self.tells_at(speed);
+        self.others.iter().find(|set| set.is_at(speed)).filter(|_| !is_own)
+    }
+
+    /// Whether `found` holds at the speed of a run, as far as speeds are said.
+    pub fn tells_at(&self, speed: Option<Speed>) -> bool {
+        self.speed.zip(speed).is_none_or(|(own, speed)| sets::is_same(own, speed, self.within))
     }
 }
 
@@ -108,6 +117,7 @@ pub(in crate::book::results) fn of<'b>(
         runs[run].interference = interference;
     }
     let at_balancing_speed = sets.at_balancing_speed;
+    let speed = at_balancing_speed.iter().find_map(|run| runs[*run].speed.get());
     Some(TrialResults {
         runs,
         channels,
@@ -118,6 +128,8 @@ pub(in crate::book::results) fn of<'b>(
         found,
         at_balancing_speed,
         others,
+        speed,
+        within: sets.within,
     })
 }
 

@@ -32,11 +32,7 @@ impl<'b> OtherSpeed<'b> {
     }
 
     pub fn is_at(&self, speed: Option<Speed>) -> bool {
-        self.speed.get().is_some_and(|own| self.is_same(own, speed))
-    }
-
-    pub(super) fn is_same(&self, one: Speed, other: Option<Speed>) -> bool {
-        other.is_some_and(|other| is_same(one, other, self.within))
+        self.speed.get().zip(speed).is_some_and(|(own, speed)| is_same(own, speed, self.within))
     }
 
     /// Whether its runs tell what its channels read of its planes.
@@ -44,6 +40,12 @@ impl<'b> OtherSpeed<'b> {
         let known = self.found.coefficients.iter().flatten().all(|one| one.is_known());
         !self.found.coefficients.is_empty() && known || self.found.worth_of_amount.is_some()
     }
+}
+
+/// By how much speeds that count as the same may differ.
+pub(super) fn within<'b>(recorder: &Recorder<'b>, bench: &Bench<'_, 'b>) -> Ratio {
+    let within: Val<Ratio> = recorder.facts.quantity(bench.setup, setup::SAME_SPEED_WITHIN);
+    within.get().unwrap_or(Ratio::percent(3.0))
 }
 
 /// The runs by number, in sets of one speed.
@@ -55,8 +57,7 @@ pub(super) struct Sets {
 
 /// Runs of which no speed is known go with the balancing speed. Where that is not known itself, with the first run.
 pub(super) fn by_speed<'b>(recorder: &Recorder<'b>, bench: &Bench<'_, 'b>, runs: &[TrialRunResults<'b>]) -> Sets {
-    let within: Val<Ratio> = recorder.facts.quantity(bench.setup, setup::SAME_SPEED_WITHIN);
-    let within = within.get().unwrap_or(Ratio::percent(3.0));
+    let within = within(recorder, bench);
     let speed = |run: usize| runs[run].speed.get();
     let main = bench.speed.get().or_else(|| (0..runs.len()).find_map(speed));
     let at = |run: usize, of: Option<Speed>| speed(run).zip(of).is_none_or(|(own, of)| is_same(of, own, within));
@@ -71,7 +72,7 @@ pub(super) fn by_speed<'b>(recorder: &Recorder<'b>, bench: &Bench<'_, 'b>, runs:
     Sets { at_balancing_speed, at_other_speeds, within }
 }
 
-fn is_same(speed: Speed, other: Speed, within: Ratio) -> bool {
+pub(super) fn is_same(speed: Speed, other: Speed, within: Ratio) -> bool {
     band_of_equal_speed(speed, within).is_ok_and(|[low, high]| (low..=high).contains(&other))
 }
 

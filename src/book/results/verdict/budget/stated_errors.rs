@@ -68,7 +68,7 @@ impl<'b> Sources<'_, 'b> {
         let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
         let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
         let here = |amount: Unbalance| self.here(recorder, at, block, amount);
-        match self.known_once_out(reading, &amount).filter(|_| !self.place(recorder, block).is_left_out()) {
+        match self.known_once_out(reading, &amount) {
             Some(left) => of(Part::known_to(here(left), 0)),
             None => of(Part::at_any_angle(here(amount.get()?), 0)),
         }
@@ -121,7 +121,7 @@ impl<'b> Sources<'_, 'b> {
             }
             let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
             let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
-            self.known_once_out(reading, &amount).filter(|_| !self.place(recorder, block).is_left_out())?;
+            self.known_once_out(reading, &amount)?;
             Some(self.here(recorder, at, block, amount.get()?))
         };
         self.stating_errors().filter_map(one).sum()
