@@ -99,6 +99,12 @@ fn two_speeds_give_two_corrections_and_never_one_of_both() {
     // A run is judged by the set of its speed.
     near(vector(&book, "record job / run at-1470 / unbalance wheel").unwrap(), 0.07656 * 0.6, 77.0, 1e-3);
     near(vector(&book, "record job / run at-980 / unbalance wheel").unwrap(), 0.18037 * 0.6, 37.05, 1e-3);
+    // What a record keeps is of one speed, and another speed has its own trials; a third has none.
+    let kept = "  as run {\n    influence foot {\n      speed: 1470 rpm\n      per: 1 g·mm\n      wheel: 0.0002003 mm/s @ 347 deg\n    }\n  }\n";
+    let book = fan(MEASURED, &trials, &(kept.to_owned() + &record + &run(700, "3.20 mm/s @ 40 deg")));
+    near(vector(&book, "record job / run at-1470 / unbalance wheel").unwrap(), 0.07656 * 0.6, 77.0, 5e-3);
+    near(vector(&book, "record job / run at-980 / unbalance wheel").unwrap(), 0.18037 * 0.6, 37.05, 1e-3);
+    assert_eq!(vector(&book, "record job / run at-700 / unbalance wheel"), None);
     let found = rotorbook::check::check(&book);
     let speeds: Vec<_> = found.iter().filter(|one| one.rule.code == "speed-out-of-band").collect();
     assert!(speeds.iter().all(|one| one.message.starts_with("run ")), "{speeds:?}");
