@@ -118,6 +118,11 @@ const OTHERWISE: &[(&str, Held, &str)] = &[
         Held::Nothing,
         "where no reading is stated it is what the sheet says to set, and stays so whatever the tolerance is",
     ),
+    (
+        "reading at tolerance",
+        Held::Cover,
+        "a mass that is solved for goes by the reading that is drawn; how well the needle is set to it is not drawn",
+    ),
     ("pre-balance unbalance", Held::Nothing, "so many of those divisions"),
     ("full scale is", Held::Nothing, "so many of those divisions"),
     (
