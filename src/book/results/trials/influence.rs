@@ -74,7 +74,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
             .collect();
         return none(found);
     }
-    let FittedTogether { coefficients, as_found, misfit, known_to } = match one_by_one(series) {
+    let fitted = match one_by_one(series) {
         Some(pairs) => {
             let why = "there are no more runs than planes need: nothing is left over to be explained";
             recorder.not_asked(&spot, &[&result::MISFIT], why);
@@ -83,13 +83,15 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
         }
         None => all_together(recorder, series, &spot),
     };
+    let coefficients = &fitted.coefficients;
     recorder.not_asked(&spot, &[&result::DISAGREEMENT], "the trials are read with angles");
-    keep_coefficients(recorder, series, &spot, &coefficients, &sense);
-    let condition = condition(recorder, &spot, &coefficients);
-    let likeness = likeness(recorder, &spot, &coefficients);
-    let found = found(recorder, series, &spot, (&coefficients, &as_found, known_to), &sense);
-    left_over(recorder, series, &spot, &coefficients, &as_found);
+    keep_coefficients(recorder, series, &spot, coefficients, &sense);
+    let condition = condition(recorder, &spot, coefficients);
+    let likeness = likeness(recorder, &spot, coefficients);
+    let found = found(recorder, series, &spot, &fitted, &sense);
+    left_over(recorder, series, &spot, coefficients, &fitted.as_found);
     let corrections = corrections(recorder, series, &spot, &found, &sense);
+    let FittedTogether { coefficients, as_found, misfit, .. } = fitted;
     InfluenceResults {
         coefficients,
         as_found,
@@ -367,19 +369,16 @@ fn found<'b>(
     recorder: &mut Recorder<'b>,
     series: &Series<'_, 'b>,
     spot: &Spot,
-    (coefficients, as_found, known_to): (
-        &[Vec<VectorVal<Sensitivity>>],
-        &[VectorVal<Indication>],
-        Option<Vec<Unbalance>>,
-    ),
+    fitted: &FittedTogether,
     sense: &Result<Sense, Arc<Missing>>,
 ) -> Vec<VectorVal<Unbalance>> {
     let spec = &result::UNBALANCE_FOUND;
     let spots: Vec<Spot> = series.planes.iter().map(|plane| spot.of_plane(plane)).collect();
-    let mut found = series.counted(recorder, unbalances(recorder, &spots, spec, coefficients, as_found));
+    let mut found =
+        series.counted(recorder, unbalances(recorder, &spots, spec, &fitted.coefficients, &fitted.as_found));
     // Runs that contradict each other know no plane better than they agree.
-    for (found, known_to) in found.iter_mut().zip(known_to.into_iter().flatten()) {
-        found.known_no_better_than(known_to);
+    for (found, known_to) in found.iter_mut().zip(fitted.known_to.iter().flatten()) {
+        found.known_no_better_than(*known_to);
     }
     for (spot, found) in spots.iter().zip(&found) {
         recorder.keep_vector(spot, spec, found, Meaning::HeavySpot, sense);
