@@ -326,7 +326,7 @@ mod tests {
         };
         for runs in [&states[..3], &states[..]] {
             let runs: Vec<TrialRun> = runs.iter().map(run).collect();
-            let FromRuns { as_found, influence, misfit } = Influence::from_runs(&runs).unwrap();
+            let FromRuns { as_found, influence, misfit, .. } = Influence::from_runs(&runs).unwrap();
             let found = influence.unbalances(&as_found).unwrap();
             for (found, own) in found.iter().zip(own) {
                 assert!((*found - own).amount().in_gram_millimetres() < 1e-9);
