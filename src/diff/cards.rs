@@ -73,6 +73,14 @@ pub(super) fn between(
         };
         changes.retain(|change| !is_name(change));
     }
+    if matches!(new.computed, Computed::Setup(_)) {
+        let names = [old, new].map(|version| version.book.item(version.item).name_text().to_owned());
+        if names[0] != names[1] {
+            // Whoever holds the card looks for the sheet by them.
+            let codes = [old, new].map(|version| card::code(version.book, version.item));
+            changes.splice(0..0, [("title", names), ("code", codes)].map(|(of, both)| headed(of, both)));
+        }
+    }
     let is_acted = alike.released.0 != alike.released.1 || alike.revision.0 != alike.revision.1;
     (!changes.is_empty() || is_acted).then_some(CardDiff { changes, ..alike })
 }
@@ -96,6 +104,18 @@ pub(super) fn alike(name: &ItemName, old: Version<'_, '_>, new: Version<'_, '_>)
         revision: (revision(old), revision(new)),
         ratio: 1.0,
         because: Causes::new(),
+    }
+}
+
+/// What stands at the head of every side.
+fn headed(of: &str, [old, new]: [String; 2]) -> CardChange {
+    CardChange {
+        side: "Run card",
+        section: String::new(),
+        of: of.to_owned(),
+        old: Some(old),
+        new: Some(new),
+        what: CardChangeKind::Value,
     }
 }
 

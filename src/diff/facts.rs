@@ -1,5 +1,6 @@
 //! The facts of one item in two versions.
 
+use super::order;
 use super::renames::Renames;
 use super::value::{amounts_in, highest, same, same_pin};
 use crate::book::{Computing, EffectiveBlock, EffectiveField, FileId, ItemId, effective, head_of};
@@ -205,7 +206,9 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
             self.block(&["…".to_owned()], Some(o), Some(n), &mut found);
             found.is_empty()
         };
-        for (o, n) in paired(&old_blocks, &new_blocks, old_head, new_head, alike) {
+        let both = paired(&old_blocks, &new_blocks, old_head, new_head, alike);
+        order::reordered(path, within, &old_blocks, &both, found);
+        for (o, n) in both {
             let block = n.map(|n| crate::book::heading(n.written)).or(o.map(|o| crate::book::heading(o.written)));
             self.renamed_block(path, o.copied(), n.copied(), found);
             let path: Vec<String> = path.iter().cloned().chain(block).collect();

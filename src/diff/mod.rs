@@ -13,6 +13,7 @@ mod cards;
 mod facts;
 mod findings;
 mod merge;
+mod order;
 mod outcome;
 mod pairs;
 mod proofs;

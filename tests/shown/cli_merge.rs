@@ -359,3 +359,25 @@ fn two_continuations_of_one_record_are_a_question_whichever_side_asks() {
     let (code, text) = merged(begun, &[&first, &drilled, &second, &late], (&[&first, &drilled, &second], "1"));
     assert!(code == 0 && text.matches("\"corrected\"").count() == 1 && text.contains("0.12 g"), "{text}");
 }
+
+#[test]
+fn two_names_for_one_sheet_are_a_question_about_the_name_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |file: &str, name: &str, mass: &str| {
+        let text = format!("rotor \"{name}\" {{\n  mass: {mass}\n  datum: \"face\"\n  drawing: \"7\"\n}}\n");
+        fs::write(folder.path().join(file), text).unwrap();
+    };
+    let merged = |ours: &str, theirs: &str| {
+        write("base", "a", "3 kg");
+        write("ours", ours, "3 kg");
+        write("theirs", theirs, "4 kg");
+        let ran = run_in(folder.path(), &["merge", "base", "ours", "theirs"]);
+        (ran.code, ran.stderr, fs::read_to_string(folder.path().join("ours")).unwrap())
+    };
+    let (code, said, text) = merged("b", "c");
+    assert!(code == 1 && said.contains("1 fact to settle: rotor a / name"), "{said}");
+    assert_eq!(question(&text), ("rotor \"b\" {\n".to_owned(), "rotor \"c\" {\n".to_owned()));
+    assert!(text.contains("  mass: 4 kg\n") && text.matches("datum").count() == 1, "{text}");
+    let (code, _, text) = merged("b", "b");
+    assert!(code == 0 && text.starts_with("rotor \"b\" {\n  mass: 4 kg\n"), "{text}");
+}

@@ -179,6 +179,28 @@ fn a_panel_in_another_order_is_told_once_and_by_what_moved() {
     repo.write("machines/soft-bench.rotor", &[&text[..a], &text[b..c], &text[a..b], &text[c..]].concat());
     let order = "Set the panel, in its order: sequence: left strength, right strength → right strength, left strength";
     assert_eq!(told(&repo), [order]);
+    // It is a fact of the machine, and its history has it.
+    let fact = "soft bench: order of controls ";
+    assert!(repo.facts(&[]).iter().any(|one| one.starts_with(fact)), "{:?}", repo.facts(&[]));
+    repo.commit("the right strength first");
+    let life = repo.run(&["history", "soft bench"]).ends(0).stdout;
+    assert!(life.contains("the right strength first") && life.contains("order of controls"), "{life}");
+}
+
+#[test]
+fn the_order_of_the_work_on_a_record_is_a_fact_of_it() {
+    let record = include_str!("../../examples/tern-quay/records/fan-wheel-315.rotor");
+    let repo = Repo::with_shop("");
+    repo.write("records/fan-wheel-315.rotor", record);
+    repo.commit("a record");
+    let at = |words: &str| record.find(words).unwrap();
+    let (a, b) = (at("  run corrected {"), at("  run \"laid in again\" {"));
+    let end = record.len() - 2;
+    let text = [&record[..a], &record[b..end], "\n", record[a..b].trim_end(), "\n}\n"].concat();
+    repo.write("records/fan-wheel-315.rotor", &text);
+    let facts = repo.facts(&[]);
+    assert!(facts.iter().any(|one| one.contains("order of runs and corrections")), "{facts:?}");
+    assert!(repo.alerts(&[]).contains(&"record-altered record".to_owned()), "{:?}", repo.alerts(&[]));
 }
 
 #[test]
@@ -281,4 +303,20 @@ fn what_becomes_of_a_sheet_bars_no_record_that_is_bound_to_its_proof() {
     repo.commit("not bound");
     repo.edit(SETUP, "  pulley: 80 mm\n", "  pulley: 80 mn\n");
     assert!(repo.alerts(&[]).contains(&"card-barred record".to_owned()), "{:?}", repo.alerts(&[]));
+}
+
+#[test]
+fn another_name_of_a_setup_is_another_title_and_another_code_on_its_card() {
+    let repo = Repo::with_shop("");
+    let code = |name: &str| {
+        let card = repo.run(&["card", name]).ends(0).stdout;
+        let (_, rest) = card.split_once("code ").unwrap_or_else(|| panic!("{card}"));
+        rest.trim_start()[..9].to_owned()
+    };
+    let before = code("fan wheel 315 on the soft bench");
+    repo.edit(SETUP, "setup \"fan wheel 315 on the soft bench\"", "setup \"fan wheel, soft bench\"");
+    let after = code("fan wheel, soft bench");
+    let told = told(&repo);
+    assert!(told.contains(&"title: fan wheel 315 on the soft bench → fan wheel, soft bench".to_owned()), "{told:#?}");
+    assert!(before != after && told.contains(&format!("code: {before} → {after}")), "{told:#?}");
 }

@@ -56,7 +56,10 @@ impl<'l> Merging<'l> {
 
     /// `base` is `None` where both sides have written the block for the first time.
     pub fn body(&mut self, base: Option<&Body<'_>>, ours: &Body<'_>, theirs: &Body<'_>) {
-        self.words(base.map(|base| base.opening), ours.opening, theirs.opening);
+        match renamed_twice(base, ours, theirs) {
+            true => self.conflict("name", ours.opening, theirs.opening),
+            false => self.words(base.map(|base| base.opening), ours.opening, theirs.opening),
+        }
         let none = Vec::new();
         let old = base.map_or(&none, |base| &base.entries);
         let (renamed_ours, renamed_theirs) = (renamed(old, &ours.entries), renamed(old, &theirs.entries));
@@ -231,6 +234,13 @@ fn is_as_it_was(base: &Entry<'_>, one: &Entry<'_>) -> bool {
         (What::Block(base), What::Block(one)) => base.without_pins() == one.without_pins(),
         _ => base.text.trim() == one.text.trim(),
     }
+}
+
+/// Both sides have given a block another name, and not the same.
+fn renamed_twice(base: Option<&Body<'_>>, ours: &Body<'_>, theirs: &Body<'_>) -> bool {
+    let name = |body: &Body<'_>| body.block.map(|block| block.name_text().to_owned());
+    let (o, t) = (name(ours), name(theirs));
+    o != t && base.is_some_and(|base| name(base) != o && name(base) != t)
 }
 
 /// Both sides have raised the revision of a setup alike, and not for the same change.
