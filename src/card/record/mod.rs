@@ -116,8 +116,8 @@ fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
         alarms.push(Words::strong("DRAFT: ").say("the record or a sheet that it rests on is not committed."));
     }
     match sheet.record.setup.as_deref() {
-        // What becomes of the sheet later is nothing that the record was run by.
-        _ if sheet.record.bound_to().is_some() => {}
+        // What becomes of the sheet later is nothing that the record was run by; what it says itself is.
+        _ if sheet.record.bound_to().is_some() && sheet.record.block.field(record::DESPITE).is_none() => {}
         Some(setup) if !setup.void_causes.is_empty() => {
             let causes: Vec<&str> = setup.void_causes.iter().map(|cause| &*cause.what).collect();
             let words = Words::strong("DRAFT: ").say("the calibration of its sheet is void: ");
