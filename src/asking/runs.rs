@@ -164,7 +164,7 @@ fn weights(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     if begun.results.runs.is_empty() || block.is_some_and(|block| begun.is_first(block)) {
         let stand = |plane: &PlaneResults<'_>| {
             let example = format!("{}; `-` where nobody knows, or none is on", all_round(plane));
-            asked(plane.name, format!("The weights in {} stand at, weight 1 first", plane.name), example, None)
+            asked(plane.name, format!("Present angles of the weights in {}, weight 1 first", plane.name), example, None)
         };
         return slide.map(stand).collect();
     }
@@ -255,9 +255,9 @@ fn on_a_stand(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     lines
 }
 
-/// What an arbor puts in is told from the rotor by turning the rotor on it.
+/// Whether turning the rotor on its arbor separates the arbor's unbalance from the rotor's.
 pub(super) fn is_indexed(setup: &SetupResults<'_>) -> bool {
-    setup.arbor.is_some() && !setup.is_on_stand() && Readout::of(setup).shows_angles
+    setup.is_on_arbor() && Readout::of(setup).shows_angles
 }
 
 pub(super) fn channels<'b>(setup: &SetupResults<'b>) -> Vec<&'b str> {

@@ -82,14 +82,19 @@ struct Side<'s, 'b> {
     computing: &'s Computing<'b>,
     /// Of items that a change has reached.
     said: FxHashMap<ItemId, &'s Vec<Diagnostic>>,
-    files: FxHashMap<FileId, Vec<Diagnostic>>,
-    book: Vec<Diagnostic>,
+    /// Of facts, once they are asked for.
+    facts: FxHashMap<FileId, Vec<Diagnostic>>,
+    /// Of the book as a whole, by file.
+    whole: FxHashMap<FileId, Vec<Diagnostic>>,
 }
 
 impl<'s, 'b> Side<'s, 'b> {
     fn of(computing: &'s Computing<'b>, said: impl Iterator<Item = (ItemId, &'s Vec<Diagnostic>)>) -> Self {
-        let book = check::check_book(computing.book());
-        Self { computing, said: said.collect(), files: FxHashMap::default(), book }
+        let mut whole: FxHashMap<FileId, Vec<Diagnostic>> = FxHashMap::default();
+        for one in check::check_book(computing.book()) {
+            whole.entry(one.place.file).or_default().push(one);
+        }
+        Self { computing, said: said.collect(), facts: FxHashMap::default(), whole }
     }
 
     fn all(&self) -> &'b Book {
@@ -99,15 +104,15 @@ impl<'s, 'b> Side<'s, 'b> {
     /// The errors of what a card answers for, but those of items that no change has reached.
     fn reached(&mut self, scope: &Scope) -> Vec<String> {
         let book = self.all();
-        for file in scope.files() {
-            self.files.entry(file).or_insert_with(|| check::check_facts(book, file));
-        }
         let mut files: Vec<FileId> = scope.files().collect();
         files.sort_unstable();
         files.dedup();
-        let of_files = files.iter().filter_map(|file| self.files.get(file)).flatten();
-        let of_items = self.said.iter().filter(|(id, _)| files.contains(&id.file)).flat_map(|(_, said)| *said);
-        let all = of_items.chain(of_files).chain(&self.book);
+        for file in &files {
+            self.facts.entry(*file).or_insert_with(|| check::check_facts(book, *file));
+        }
+        let of_files = files.iter().flat_map(|file| [self.facts.get(file), self.whole.get(file)]).flatten().flatten();
+        let of_items = scope.items.iter().filter_map(|id| self.said.get(id)).copied().flatten();
+        let all = of_items.chain(of_files);
         let mut found: Vec<&Diagnostic> = all.filter(|one| is_error(one) && scope.holds(book, one.place)).collect();
         found.sort_by_key(|one| one.place);
         found.into_iter().map(|one| one.message.clone()).collect()

@@ -3,7 +3,7 @@
 use super::value::near;
 use std::ops::Deref;
 
-use crate::book::{Book, Entry, Outcome, printed};
+use crate::book::{Book, Entry, Outcome, RowHead, printed};
 use crate::units;
 
 /// Uncertainties come from finite differences, whose noise is far below this share of them.
@@ -154,7 +154,7 @@ fn rows_that_differ(old: &Outcome, new: &Outcome) -> Option<(String, String)> {
     if columns.len() != other_columns.len() {
         return None;
     }
-    let write = |n: usize, rows: &[Vec<Option<f64>>], heads: &[Box<str>], columns: &[crate::book::Column]| {
+    let write = |n: usize, rows: &[Vec<Option<f64>>], heads: &[RowHead], columns: &[crate::book::Column]| {
         let cell = |(value, column): (&Option<f64>, &crate::book::Column)| match value {
             Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
             None => "–".to_owned(),
@@ -162,7 +162,7 @@ fn rows_that_differ(old: &Outcome, new: &Outcome) -> Option<(String, String)> {
         let cells = rows[n].iter().zip(columns).map(cell).collect::<Vec<_>>().join(", ");
         heads.get(n).map_or(cells.clone(), |head| format!("{head}: {cells}"))
     };
-    let none = |n: usize, heads: &[Box<str>]| format!("no {}", heads.get(n).map_or("such row", |head| name_of(head)));
+    let none = |n: usize, heads: &[RowHead]| format!("no {}", heads.get(n).map_or("such row", |head| &head.name));
     let differ = |(o, n): &(Option<usize>, Option<usize>)| match (*o, *n) {
         (Some(o), Some(n)) => heads.get(o) != other_heads.get(n) || !row(&rows[o], &others[n]),
         _ => true,
@@ -179,13 +179,13 @@ fn rows_that_differ(old: &Outcome, new: &Outcome) -> Option<(String, String)> {
 
 /// Rows of two tables side by side: by what each is of, in the order of the new table, then those that are gone; without
 /// names as they follow each other, where both have as many.
-fn rows_beside(old: (&[Box<str>], usize), new: (&[Box<str>], usize)) -> Option<Vec<(Option<usize>, Option<usize>)>> {
+fn rows_beside(old: (&[RowHead], usize), new: (&[RowHead], usize)) -> Option<Vec<(Option<usize>, Option<usize>)>> {
     if old.0.len() != old.1 || new.0.len() != new.1 {
         return (old.1 == new.1).then(|| (0..old.1).map(|n| (Some(n), Some(n))).collect());
     }
     let mut partner: Vec<Option<usize>> = vec![None; new.1];
     let mut taken = vec![false; old.1];
-    let fits: [fn(&str, &str) -> bool; 2] = [|a, b| a == b, |a, b| name_of(a) == name_of(b)];
+    let fits: [fn(&RowHead, &RowHead) -> bool; 2] = [|a, b| a == b, |a, b| a.name == b.name];
     for fits in fits {
         for (n, partner) in partner.iter_mut().enumerate().filter(|(_, partner)| partner.is_none()) {
             let found = (0..old.1).find(|o| !taken[*o] && fits(&old.0[*o], &new.0[n]));
@@ -198,36 +198,43 @@ fn rows_beside(old: (&[Box<str>], usize), new: (&[Box<str>], usize)) -> Option<V
     Some(partner.iter().enumerate().map(|(n, o)| (*o, Some(n))).chain(gone).collect())
 }
 
-/// What a row is of, without how that is known.
-fn name_of(head: &str) -> &str {
-    head.split_once(", ").map_or(head, |(name, _)| name)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::units::Unit;
 
-    fn budget(lines: &[(&str, f64)]) -> Outcome {
+    fn budget(lines: &[(&str, &str, f64)]) -> Outcome {
         let column = crate::book::Column { name: "uncertainty", unit: Unit::ONE };
         Outcome::Table {
-            heads: lines.iter().map(|(head, _)| (*head).into()).collect(),
+            heads: lines
+                .iter()
+                .map(|(name, about, _)| RowHead { name: (*name).into(), about: (*about).into() })
+                .collect(),
             columns: vec![column],
-            rows: lines.iter().map(|(_, amount)| vec![Some(*amount)]).collect(),
+            rows: lines.iter().map(|(.., amount)| vec![Some(*amount)]).collect(),
         }
     }
 
     #[test]
     fn rows_are_told_beside_those_of_their_name() {
-        let old =
-            budget(&[("scatter, found by measuring", 5.0), ("mounting, as stated", 3.0), ("arbor, as stated", 1.0)]);
-        let new =
-            budget(&[("mounting, by default", 7.0), ("scatter, found by measuring", 5.0), ("drive, as stated", 2.0)]);
+        let old = budget(&[
+            ("scatter", "found by measuring", 5.0),
+            ("mounting", "as stated", 3.0),
+            ("arbor", "as stated", 1.0),
+        ]);
+        let new = budget(&[
+            ("mounting", "by default", 7.0),
+            ("scatter", "found by measuring", 5.0),
+            ("drive", "as stated", 2.0),
+        ]);
         let (was, now) = rows_that_differ(&old, &new).unwrap_or_default();
         assert_eq!(was, "mounting, as stated: 3.00; no drive; arbor, as stated: 1.00");
         assert_eq!(now, "mounting, by default: 7.00; drive, as stated: 2.00; no arbor");
-        let turned =
-            budget(&[("mounting, as stated", 3.0), ("arbor, as stated", 1.0), ("scatter, found by measuring", 5.0)]);
+        let turned = budget(&[
+            ("mounting", "as stated", 3.0),
+            ("arbor", "as stated", 1.0),
+            ("scatter", "found by measuring", 5.0),
+        ]);
         assert!(differs(&old, &turned) == Differs::Nothing && differs(&old, &new) == Differs::Value);
     }
 }

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::markdown::{code, plain};
-use crate::book::{self, Book, Column, Derivation, Entry, Input, ItemId, Outcome};
+use crate::book::{self, Book, Column, Derivation, Entry, Input, ItemId, Outcome, RowHead};
 use crate::units::{self, Unit};
 
 /// The explanation of a result of `item`; `None` for a hole.
@@ -89,7 +89,7 @@ pub(super) fn called(book: &Book, id: ItemId) -> String {
 }
 
 /// Rows of amounts; where the rows have names, these stand in a column of their own.
-fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
+fn table(heads: &[RowHead], columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
     let names = columns.iter().map(|column| column.name);
     let names: Vec<&str> = (!heads.is_empty()).then_some("").into_iter().chain(names).collect();
     let mut text = format!("| {} |\n|{}", names.join(" | "), "---|".repeat(names.len()));
@@ -98,7 +98,7 @@ fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> S
             Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
             None => "–".to_owned(),
         });
-        let cells: Vec<String> = heads.get(n).map(|head| plain(head)).into_iter().chain(cells).collect();
+        let cells: Vec<String> = heads.get(n).map(|head| plain(&head.to_string())).into_iter().chain(cells).collect();
         let _ = write!(text, "\n| {} |", cells.join(" | "));
     }
     text

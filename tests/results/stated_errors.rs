@@ -86,7 +86,7 @@ record job {{
         let results = books::results(&book);
         let (_, entry) = results.iter().find(|(path, _)| path == "record job / budget one").unwrap();
         let Outcome::Table { heads, columns, rows } = &entry.outcome else { panic!("{:?}", entry.outcome) };
-        let at = heads.iter().position(|head| head.starts_with(name)).unwrap_or_else(|| panic!("{name} of {heads:?}"));
+        let at = heads.iter().position(|head| *head.name == *name).unwrap_or_else(|| panic!("{name} of {heads:?}"));
         (heads[at].to_string(), rows[at][0].map(|base| columns[0].unit.from_base(base)))
     }
 }

@@ -84,7 +84,7 @@ fn disagreement(row: &Row, entry: &Entry, shown: &str) -> Option<String> {
 /// A cell of a table as an amount: `places [3] mass` is the mass in the row headed 3.
 fn cell(entry: &Entry, row: &str, column: &str) -> Option<Entry> {
     let Outcome::Table { heads, columns, rows } = &entry.outcome else { return None };
-    let row = heads.iter().position(|head| **head == *row)?;
+    let row = heads.iter().position(|head| *head.name == *row)?;
     let column = columns.iter().position(|own| own.name == column)?;
     let outcome = Outcome::Amount { base: rows[row][column]?, unit: columns[column].unit, standard: 0.0 };
     Some(Entry { outcome, ..entry.clone() })

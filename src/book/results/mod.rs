@@ -75,7 +75,7 @@ pub use trials::influence::InfluenceResults;
 pub use trials::interference::PreBalanced;
 pub use trials::series::TrialRunResults;
 pub use trials::sets::OtherSpeed;
-pub use values::entry::{Column, Entry, Meaning, Outcome, Recorder, Spot};
+pub use values::entry::{Column, Entry, Meaning, Outcome, Recorder, RowHead, Spot};
 pub use values::missing::why;
 pub use values::not_computed::{NotComputed, WhyNot};
 pub use values::render::{

@@ -3,7 +3,7 @@
 use super::Sheet;
 use super::runs::number;
 use crate::book::{
-    DoesNotCount, Entry, MadeCut, Meaning, Outcome, PlaneResults, RecordResults, RunResults, WorkResults,
+    DoesNotCount, Entry, MadeCut, Meaning, Outcome, PlaneResults, RecordResults, RunResults, SetupResults, WorkResults,
 };
 use crate::card::document::{Part, Section};
 use crate::card::values::{bare, made};
@@ -35,7 +35,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     if wants_half_turn(record) {
         let section = Section::boxed(title).part(Part::Far(Words::strong("TURN THE ROTOR HALF A TURN ON THE ARBOR")));
         return Some(
-            section.text("Run it again then: both runs together tell the rotor's unbalance from the arbor's."),
+            section.text("Then run it again: the two runs together separate the rotor's unbalance from the arbor's."),
         );
     }
     let section =
@@ -62,9 +62,9 @@ pub fn stop(record: &RecordResults<'_>) -> Option<String> {
     (!words.is_empty()).then(|| words.join("; "))
 }
 
-/// What an arbor puts in is told from the rotor by turning the rotor on it, before anything is corrected.
+/// Whether the rotor must be turned on its arbor before anything is corrected: the arbor's unbalance is still in what is read.
 pub fn wants_half_turn(record: &RecordResults<'_>) -> bool {
-    let on_arbor = record.setup.as_deref().is_some_and(|setup| setup.arbor.is_some() && !setup.is_on_stand());
+    let on_arbor = record.setup.as_deref().is_some_and(SetupResults::is_on_arbor);
     let untold = |last: &RunResults<'_>| {
         last.planes.iter().any(|plane| plane.rotor.is_none() && plane.unbalance.vector().is_some())
     };
@@ -252,7 +252,7 @@ fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<Vec<Share<'e
     let (turn, mass) = (column(correction::ANGLE.words())?, column(trial::MASS.words())?);
     let depth = column(correction::DEPTH.words());
     let share = |(n, row): (usize, &Vec<Option<f64>>)| {
-        let name = heads.get(n).map(|name| &**name);
+        let name = heads.get(n).map(|head| &*head.name);
         let angle = row[turn].map(|angle| format!("{:.0} deg", Unit::DEGREE.from_base(angle).rem_euclid(360.0)));
         Some(Share {
             place: match name {
@@ -375,7 +375,7 @@ fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
         .state(angle_of(work))
         .say(" and the correction radius.");
     let words = match left_by_depths(plane, work) {
-        Some(left) => words.say(" The depth as said leaves ").state(bare(left.raw(), work.unbalance.unit)).say("."),
+        Some(left) => words.say(" That depth leaves ").state(bare(left.raw(), work.unbalance.unit)).say("."),
         None => words,
     };
     let left = [&result::LEFT_BY_ROUNDING, &result::NOT_REACHED];

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::book::{self, Book, Computing, Derivation, Entry, ItemId, Missing, Origin, Outcome, PrintedResult};
+use crate::book::{self, Book, Computing, Derivation, Entry, ItemId, Missing, Origin, Outcome, PrintedResult, RowHead};
 use crate::units::{self, Unit};
 use crate::vocabulary::Choice;
 
@@ -170,7 +170,7 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
         }
         Outcome::Count(count) => ShownResult { value: json!(count), ..shown },
         Outcome::Table { heads, columns, rows } => {
-            let heads = heads.iter().map(|head| head.to_string()).collect();
+            let heads = heads.iter().map(RowHead::to_string).collect();
             let rows = rows.iter().map(|row| {
                 let cells = row.iter().zip(columns).map(|(cell, column)| cell.map(|base| column.unit.from_base(base)));
                 cells.collect::<Vec<_>>()

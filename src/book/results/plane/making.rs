@@ -9,7 +9,7 @@ use super::cutting::{Arranged, Room, Share, deepest};
 use super::moves::{Done, Moves};
 use crate::book::derive::Val;
 use crate::book::origin::Missing;
-use crate::book::results::values::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::values::entry::{Column, Meaning, Outcome, Recorder, RowHead, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::VectorVal;
 use crate::mechanics::correction::spread::{Way, over_ways};
@@ -169,7 +169,7 @@ impl<'b> Making<'_, 'b> {
 
     fn table(&self, recorder: &mut Recorder<'b>, spot: &Spot, rows: &[Row]) {
         let numbered = self.plane.places.as_ref().is_some_and(|places| places.numbered);
-        let head = |row: &Row| row.place.map_or_else(String::new, |place| (place + 1).to_string()).into();
+        let head = |row: &Row| RowHead::new(row.place.map_or_else(String::new, |place| (place + 1).to_string()));
         let heads = if numbered { rows.iter().map(head).collect() } else { Vec::new() };
         let has_depths = rows.iter().any(|row| row.depth.is_some());
         let cells = |row: &Row| {

@@ -215,6 +215,7 @@ impl<'b> SetupResults<'b> {
             rotor: rotor.as_deref(),
             machine: machine.as_ref(),
             speed: &balancing_speed,
+            same_speed_within: &same_speed_within,
             reading_at_tolerance: &reading_at_tolerance,
             mass_on_machine: &mass_on_machine,
             proof: block.latest_proof().filter(|_| void_causes.is_empty()),
@@ -323,6 +324,11 @@ impl<'b> SetupResults<'b> {
     /// Whether the rotor rolls to rest on a static stand, and nothing is read at a speed.
     pub fn is_on_stand(&self) -> bool {
         self.supports().is_some_and(Supports::is_stand)
+    }
+
+    /// Whether the rotor runs on an arbor, which turns with it.
+    pub fn is_on_arbor(&self) -> bool {
+        self.arbor.is_some() && !self.is_on_stand()
     }
 
     pub(in crate::book::results) fn machine_block(&self) -> Option<&EffectiveBlock<'b>> {

@@ -83,11 +83,33 @@ pub enum Outcome {
     /// Rows of amounts, each column in one unit; `None` where a column cannot be worked out.
     Table {
         /// What each row is of; empty where the rows need no names.
-        heads: Vec<Box<str>>,
+        heads: Vec<RowHead>,
         columns: Vec<Column>,
         rows: Vec<Vec<Option<f64>>>,
     },
     Missing(Arc<Missing>),
+}
+
+/// What a row of a table is of.
+#[derive(Clone, PartialEq, Debug)]
+pub struct RowHead {
+    pub name: Box<str>,
+    /// How far that is known, or why not; empty where nothing is to be said of it.
+    pub about: Box<str>,
+}
+
+impl RowHead {
+    pub fn new(name: impl Into<Box<str>>) -> Self {
+        Self { name: name.into(), about: "".into() }
+    }
+}
+
+/// `mounting, found by measuring`
+impl std::fmt::Display for RowHead {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.name)?;
+        if self.about.is_empty() { Ok(()) } else { write!(f, ", {}", self.about) }
+    }
 }
 
 impl Outcome {

@@ -1,6 +1,6 @@
 //! Results as people read them. Numbers are printed by `units` alone.
 
-use super::entry::{Column, Entry, Meaning, Outcome};
+use super::entry::{Column, Entry, Meaning, Outcome, RowHead};
 use super::missing::why;
 use crate::book::derive::{Derivation, Input};
 use crate::book::files::Book;
@@ -224,13 +224,13 @@ pub fn printed_quantity(base: f64, unit: Unit, standard: f64) -> PrintedResult {
     PrintedResult::number(printed_value(base, unit, standard))
 }
 
-fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> Vec<PrintedRow> {
+fn table(heads: &[RowHead], columns: &[Column], rows: &[Vec<Option<f64>>]) -> Vec<PrintedRow> {
     let cell = |value: &Option<f64>, column: &Column| match value {
         Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
         None => "–".to_owned(),
     };
     let row = |(n, row): (usize, &Vec<Option<f64>>)| PrintedRow {
-        head: heads.get(n).map(|head| head.to_string()),
+        head: heads.get(n).map(RowHead::to_string),
         cells: row.iter().zip(columns).map(|(value, column)| cell(value, column)).collect(),
     };
     rows.iter().enumerate().map(row).collect()

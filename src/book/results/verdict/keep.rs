@@ -5,7 +5,7 @@ use super::judged::{Judged, word_of};
 use super::rows::JudgedRow;
 use crate::book::derive::Val;
 use crate::book::results::rotor::limits::Acts;
-use crate::book::results::values::entry::{Column, Outcome, Recorder, Spot};
+use crate::book::results::values::entry::{Column, Outcome, Recorder, RowHead, Spot};
 use crate::book::results::values::missing::why;
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::results::values::render::display_value;
@@ -75,10 +75,11 @@ pub(super) fn keep_judged(
 fn keep_lines(recorder: &mut Recorder<'_>, spot: &Spot, lines: &[Line], (acting, unit): (Acting, Unit)) {
     let amount = |line: &Line| (!line.parts.is_empty()).then(|| acting.acted(line.amount()).raw());
     let rows = lines.iter().map(|line| vec![amount(line)]).collect();
-    let head = |line: &Line| match line.known {
-        Known::NotKnown => format!("{}, {}: {}", line.name, line.known.words(), line.why).into(),
-        _ => format!("{}, {}", line.name, line.known.words()).into(),
+    let about = |line: &Line| match line.known {
+        Known::NotKnown => format!("{}: {}", line.known.words(), line.why),
+        _ => line.known.words().to_owned(),
     };
+    let head = |line: &Line| RowHead { name: (&*line.name).into(), about: about(line).into() };
     let heads = lines.iter().map(head).collect();
     let columns = vec![Column { name: result::UNCERTAINTY.name, unit }];
     recorder.push(spot, &result::BUDGET, Outcome::Table { heads, columns, rows }, None);

@@ -96,7 +96,7 @@ fn order(plane: &PlaneResults<'_>, spot: &Result<Spot, Words>) -> Words {
     if plane.method == Some(Method::SlidingWeights) {
         let words = Words::hand("SET THE WEIGHTS, their middle ").with(&spot.light).say(".");
         return match plane.block.field(plane::WEIGHT_LENGTH) {
-            Some(_) => words.say(" Where each goes follows from where they stand: `rotorbook balance` works it out."),
+            Some(_) => words.say(" Their new angles depend on their present ones: `rotorbook balance` works them out."),
             None => words.say(" Where each goes is not computed: ").stress("`weight length` is missing").say("."),
         };
     }
@@ -255,7 +255,7 @@ fn at_places(plane: &PlaneResults<'_>, columns: &[book::Column], rows: &[Vec<Opt
     plane.geometry.cut(plane.method?)?;
     let depth = columns.iter().position(|column| column.name == plane::DEPTH.words())?;
     let is_shared = rows.iter().take(ROWS).any(|row| row[depth].is_none());
-    is_shared.then(|| Words::said("Without a depth it takes several places: `rotorbook balance` shares it."))
+    is_shared.then(|| Words::said("A row without a depth needs several places: `rotorbook balance` splits it."))
 }
 
 /// As many rows as a side has room for.

@@ -6,7 +6,7 @@ use crate::card::document::{Part, Section, Table, Value};
 use crate::card::words::Words;
 
 const RUNS: [&str; 5] = ["as found", "2", "3", "final", "mounted again"];
-/// On an arbor, what it puts in is told from the rotor by turning the rotor on it.
+/// On an arbor: turning the rotor on it separates the arbor's unbalance from the rotor's.
 const INDEXED: [&str; 6] =
     ["as found", "rotor turned 180 deg on the arbor", "turned back, 2", "final", "turned 180 deg", "mounted again"];
 const BY_TRIALS: [&str; 4] = ["as found", "2", "3", "final"];
@@ -19,7 +19,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
     if let Some(words) = reading::how(sheet) {
         section = section.text(words);
     }
-    if sheet.setup.arbor.is_some() && !sheet.setup.is_on_stand() {
+    if sheet.setup.is_on_arbor() {
         section = section.text(
             "Half the vector sum of the two runs, each in the rotor's angles, is the rotor's own unbalance; the rest is the arbor's. A record works it out.",
         );
@@ -45,7 +45,7 @@ fn table(sheet: &Sheet<'_, '_>) -> Table {
         heads.extend(at.clone());
     }
     heads.push("Then done".into());
-    let is_indexed = sheet.setup.arbor.is_some() && !sheet.setup.is_on_stand();
+    let is_indexed = sheet.setup.is_on_arbor();
     let runs: &[&str] = match is_indexed {
         true => &INDEXED,
         false if sheet.setup.is_on_stand() => &BY_TRIALS,
