@@ -339,6 +339,21 @@ mod tests {
         }
     }
 
+    // By hand: readings of 10.2, 19.9 and −0.1 with nothing, 100 and −100 g·mm give V₀ = 10 and α = 0.1, so 100 g·mm, and leave
+    // 0.2, 0.1 and 0.1: √(0.06 ÷ 2) of two comparisons, t = 4.5266. Weights of V₀ − α·U are 1/3, −1/6 and 5/6, of which the root
+    // of squares is √(5/6): 0.17321 · 2.2633 · 0.91287 ÷ 0.1.
+    #[test]
+    fn what_runs_leave_unexplained_is_what_the_unbalance_is_known_to() {
+        let run = |mass: f64, read: f64| TrialRun {
+            put_on: vec![put(mass.abs(), if mass < 0.0 { 180.0 } else { 0.0 })],
+            readings: vec![reading(read.abs(), if read < 0.0 { 180.0 } else { 0.0 })],
+        };
+        let runs = [run(0.0, 10.2), run(100.0, 19.9), run(-100.0, -0.1)];
+        let known_to = Influence::from_runs(&runs).unwrap().known_to.unwrap();
+        assert!((known_to[0].in_gram_millimetres() - 3.579).abs() < 0.001, "{known_to:?}");
+        assert_eq!(Influence::from_runs(&runs[..2]).unwrap().known_to, None);
+    }
+
     #[test]
     fn runs_that_tell_nothing_new_are_refused() {
         let same = TrialRun { put_on: vec![put(10.0, 0.0)], readings: vec![reading(2.0, 10.0)] };

@@ -22,6 +22,13 @@ const GAIN_OFF: f64 = 0.045;
 /// How far a reading is out of proportion at the calibration mass, as a share. Source: common practice, no source.
 const NOT_PROVEN: Bend = Bend { middle: 0.0, off: 0.02 };
 
+/// Readings that lie closer together than this share of a full one do not show how readings grow. Source: common practice, no
+/// source.
+const LEAST_APART: f64 = 0.2;
+
+/// No channel is out of proportion by more than this share at a full reading. Source: common practice, no source.
+const MOST_BEND: f64 = 0.1;
+
 /// How far off trial runs tell what a channel reads, as a share. Source: common practice, no source.
 const TRIALS_OFF: f64 = 0.03;
 
@@ -189,10 +196,6 @@ fn bend(
     let off = (readout.amount_off(read) / read).hypot(readout.amount_off(first_read) / first_read);
     Some(Bend { middle: (share / apart).clamp(-MOST_BEND, MOST_BEND), off: (off / apart.abs()).min(MOST_BEND) })
 }
-
-/// Readings less far apart than so much of a full one tell nothing of how they grow.
-const LEAST_APART: f64 = 0.2;
-const MOST_BEND: f64 = 0.1;
 
 /// What was set up with a calibration mass, or what a machine shows that is told where all is.
 fn as_calibrated(

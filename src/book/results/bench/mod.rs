@@ -16,7 +16,7 @@ use crate::book::files::ItemId;
 use crate::book::results::rotor::results::RotorResults;
 use crate::book::results::values::entry::Recorder;
 use crate::book::results::values::not_computed::WhyNot;
-use crate::units::{Indication, Length, Mass, Speed, Unbalance, Unit};
+use crate::units::{Indication, Length, Mass, Ratio, Speed, Unbalance, Unit};
 use crate::vocabulary::readout::Shown;
 use crate::vocabulary::setup;
 use angles::Angles;
@@ -30,6 +30,8 @@ pub(in crate::book::results) struct Bench<'a, 'b> {
     pub rotor: Option<&'a RotorResults<'b>>,
     pub machine: Option<&'a MachineFacts<'b>>,
     pub speed: &'a Val<Speed>,
+    /// Speeds that differ by no more are the same.
+    pub same_speed_within: &'a Val<Ratio>,
     pub reading_at_tolerance: &'a Val<Indication>,
     pub mass_on_machine: &'a Val<Mass>,
     /// The proof that holds: the latest, while nothing that it rests on has changed.
@@ -37,6 +39,11 @@ pub(in crate::book::results) struct Bench<'a, 'b> {
 }
 
 impl<'a, 'b> Bench<'a, 'b> {
+    /// By how much speeds that count as the same may differ; nothing where that is not known.
+    pub fn within(&self) -> Ratio {
+        self.same_speed_within.get().unwrap_or(Ratio::new(0.0))
+    }
+
     pub fn readout(&self) -> Option<&'a ReadoutFacts<'b>> {
         self.machine.and_then(|machine| machine.readout.as_ref())
     }

@@ -14,8 +14,7 @@ use crate::book::results::trials::influence;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, amounts, components};
 use crate::mechanics::hard_supports::Dimensions;
-use crate::mechanics::influence::Influence;
-use crate::units::{Angle, Indication, Length, Sensitivity, Speed, Unbalance, Unit, Vector};
+use crate::units::{Angle, Indication, Length, Speed, Unbalance, Unit, Vector};
 use crate::vocabulary::{ResultSpec, setup};
 use agreement::{Contradiction, are_of_before};
 use sheet::Sheet;
@@ -133,17 +132,13 @@ impl<'a, 'b> Measuring<'a, 'b> {
         spec: &'static ResultSpec,
         planes: &[Vector<Unbalance>],
     ) -> Option<Vec<VectorVal<Unbalance>>> {
-        let coefficients = &self.trials()?.found.coefficients;
-        let row = |row: &Vec<VectorVal<Sensitivity>>| {
-            let all: Option<Vec<Vector<Sensitivity>>> = row.iter().map(VectorVal::get).collect();
-            all
-        };
-        let influence = Influence::new(&coefficients.iter().map(row).collect::<Option<Vec<_>>>()?).ok()?;
+        let found = &self.trials()?.found;
+        let influence = found.influence()?;
         let none = vec![Vector::<Indication>::zero(); influence.channels()];
         let read = influence.after(&none, planes);
         let exact = |reading| VectorVal::exact(reading, origin(&spots[0], spec), Unit::ONE);
         let read: Vec<VectorVal<Indication>> = read.into_iter().map(exact).collect();
-        Some(influence::unbalances(recorder, spots, spec, coefficients, &read))
+        Some(influence::unbalances(recorder, spots, spec, &found.coefficients, &read))
     }
 
     /// Whether nothing says what readings stand for.
@@ -306,7 +301,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
     }
 }
 
-const OTHER_SPEED: &str = "no trial runs at the speed of the run tell what its readings stand for";
+const OTHER_SPEED: &str = "there are no trial runs at the speed of the run";
 
 /// Unbalances at two supports as they act in two planes, whichever way round the rotor lies.
 fn in_planes(

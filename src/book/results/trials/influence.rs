@@ -449,6 +449,12 @@ pub(in crate::book::results) fn corrections<'b>(
 }
 
 impl InfluenceResults {
+    /// The coefficients as numbers; `None` while one is not known.
+    pub(in crate::book::results) fn influence(&self) -> Option<Influence> {
+        let row = |row: &Vec<VectorVal<Sensitivity>>| row.iter().map(VectorVal::get).collect::<Option<Vec<_>>>();
+        Influence::new(&self.coefficients.iter().map(row).collect::<Option<Vec<_>>>()?).ok()
+    }
+
     /// What a channel that reads plane `own` shows for an unbalance in plane `of`, as a share of it.
     pub(in crate::book::results) fn interference(
         &self,

@@ -2,7 +2,7 @@
 
 use super::TrialResults;
 use super::influence::InfluenceResults;
-use super::sets::within;
+use super::sets::is_same;
 use crate::book::derive::{Val, derive};
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::{Origin, Reason};
@@ -14,7 +14,7 @@ use crate::mechanics::influence as physics;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::syntax::Kind;
 use crate::units::{Angle, Contributions, Indication, Part, Sensitivity, Speed, Unbalance, Unit};
-use crate::vocabulary::influence;
+use crate::vocabulary::{influence, trial};
 
 /// What `kept` says of channels and planes; `None` where it has no `influence`.
 pub(in crate::book::results) fn of<'b>(
@@ -44,12 +44,19 @@ pub(in crate::book::results) fn of<'b>(
     let vectors = |row: Vec<Coefficient>| row.iter().map(Coefficient::vector).collect();
     let coefficients = if with_angles { rows.into_iter().map(vectors).collect() } else { Vec::new() };
     let found = InfluenceResults { coefficients, worth_of_amount, ..InfluenceResults::default() };
-    // Only what was found at one speed is kept.
-    let others = super::of(&mut Recorder::new(recorder.facts), bench, mapping).map(|trials| trials.others);
-    let speed = |block: &&EffectiveBlock<'b>| recorder.facts.quantity::<Speed>(block, influence::SPEED).get();
+    let speed = |block: &EffectiveBlock<'b>| recorder.facts.quantity::<Speed>(block, influence::SPEED).get();
+    let (speed, within) = (blocks.iter().find_map(|block| speed(block)), bench.within());
+    // Only what was found at one speed is kept; the sheet's own trials tell of others.
+    let is_other = |trial: &EffectiveBlock<'b>| {
+        let own = recorder.facts.quantity::<Speed>(trial, trial::SPEED).get();
+        speed.zip(own).is_some_and(|(kept, own)| !is_same(kept, own, within))
+    };
+    let others = bench.setup.inner(Kind::Trial).any(is_other).then(|| {
+        super::of(&mut Recorder::new(recorder.facts), bench, mapping).map_or_else(Vec::new, |trials| trials.others)
+    });
     Some(TrialResults {
-        speed: blocks.iter().find_map(speed),
-        within: within(recorder, bench),
+        speed,
+        within,
         runs: Vec::new(),
         channels,
         planes,

@@ -88,7 +88,7 @@ pub(in crate::book::results) fn of<'b>(
         return None;
     }
     let states = states(&runs);
-    let sets = sets::by_speed(recorder, bench, &runs);
+    let sets = sets::by_speed(bench, &runs);
     let series = |members: &[usize]| Series::of(bench, &runs, members, mapping, states.clone());
     let main = series(&sets.at_balancing_speed);
     let changes = told_by_runs(recorder, &main);

@@ -7,7 +7,7 @@ use crate::book::results::bench::Bench;
 use crate::book::results::values::entry::{Entry, Recorder, Spot};
 use crate::mechanics::drive::band_of_equal_speed;
 use crate::units::{Ratio, Speed};
-use crate::vocabulary::{ResultSpec, result, setup};
+use crate::vocabulary::{ResultSpec, result};
 
 /// What trials at another speed than the balancing speed tell, beside their run as found.
 pub(in crate::book::results) const OF_OTHER_SPEED: [&ResultSpec; 3] =
@@ -42,12 +42,6 @@ impl<'b> OtherSpeed<'b> {
     }
 }
 
-/// By how much speeds that count as the same may differ.
-pub(super) fn within<'b>(recorder: &Recorder<'b>, bench: &Bench<'_, 'b>) -> Ratio {
-    let within: Val<Ratio> = recorder.facts.quantity(bench.setup, setup::SAME_SPEED_WITHIN);
-    within.get().unwrap_or(Ratio::percent(3.0))
-}
-
 /// The runs by number, in sets of one speed.
 pub(super) struct Sets {
     pub at_balancing_speed: Vec<usize>,
@@ -56,8 +50,8 @@ pub(super) struct Sets {
 }
 
 /// Runs of which no speed is known go with the balancing speed. Where that is not known itself, with the first run.
-pub(super) fn by_speed<'b>(recorder: &Recorder<'b>, bench: &Bench<'_, 'b>, runs: &[TrialRunResults<'b>]) -> Sets {
-    let within = within(recorder, bench);
+pub(super) fn by_speed<'b>(bench: &Bench<'_, 'b>, runs: &[TrialRunResults<'b>]) -> Sets {
+    let within = bench.within();
     let speed = |run: usize| runs[run].speed.get();
     let main = bench.speed.get().or_else(|| (0..runs.len()).find_map(speed));
     let at = |run: usize, of: Option<Speed>| speed(run).zip(of).is_none_or(|(own, of)| is_same(of, own, within));

@@ -6,11 +6,9 @@ use crate::book::derive::Val;
 use crate::book::results::bench::mode::Worth;
 use crate::book::results::trials::TrialResults;
 use crate::book::results::values::entry::Recorder;
-use crate::book::vectors::VectorVal;
 use crate::mechanics::budget::Part;
-use crate::mechanics::influence::Influence;
 use crate::mechanics::scatter::Scatter;
-use crate::units::{Angle, Indication, Sensitivity, Typed, Unbalance, Vector};
+use crate::units::{Angle, Indication, Typed, Unbalance, Vector};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, readout};
 
@@ -103,8 +101,7 @@ impl<'b> Sources<'_, 'b> {
 
     /// Channels that tell the planes together: one alone moves what is found in each.
     fn by_influence(&self, trials: &TrialResults<'b>, at: &At<'_, 'b>) -> Option<Vec<ChannelAt>> {
-        let row = |row: &Vec<VectorVal<Sensitivity>>| row.iter().map(VectorVal::get).collect::<Option<Vec<_>>>();
-        let influence = Influence::new(&trials.found.coefficients.iter().map(row).collect::<Option<Vec<_>>>()?).ok()?;
+        let influence = trials.found.influence()?;
         let channel = |channel: usize| {
             let one = |other| Indication::new(if other == channel { 1.0 } else { 0.0 });
             let alone: Vec<Vector<Indication>> =

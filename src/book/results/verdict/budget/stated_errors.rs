@@ -65,13 +65,29 @@ impl<'b> Sources<'_, 'b> {
             };
             return of(Part::up_to(sum, 0));
         }
-        let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
-        let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
+        let (amount, left) = self.unbalance(recorder, block)?;
         let here = |amount: Unbalance| self.here(recorder, at, block, amount);
-        match self.known_once_out(reading, &amount) {
+        match left {
             Some(left) => of(Part::known_to(here(left), 0)),
             None => of(Part::at_any_angle(here(amount.get()?), 0)),
         }
+    }
+
+    /// An error that is stated as an unbalance, and what is left of it where it is taken out of readings.
+    fn unbalance(
+        &self,
+        recorder: &Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+    ) -> Option<(Val<Unbalance>, Option<Unbalance>)> {
+        let field = block.field(balance_error::AMOUNT)?;
+        let FieldValue::Reading(reading) = &field.field.value else { return None };
+        if reading.amount.dimension() != Dimension::UNBALANCE {
+            return None;
+        }
+        let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
+        let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
+        let left = self.known_once_out(reading, &amount);
+        Some((amount, left))
     }
 
     /// The blocks that state an error of these readings.
@@ -114,14 +130,7 @@ impl<'b> Sources<'_, 'b> {
     /// What stated vectors come to here that are taken out of every reading.
     pub fn taken_out_at(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Unbalance {
         let one = |block: &EffectiveBlock<'b>| {
-            let field = block.field(balance_error::AMOUNT)?;
-            let FieldValue::Reading(reading) = &field.field.value else { return None };
-            if reading.amount.dimension() != Dimension::UNBALANCE {
-                return None;
-            }
-            let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
-            let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
-            self.known_once_out(reading, &amount)?;
+            let (amount, _) = self.unbalance(recorder, block).filter(|(_, left)| left.is_some())?;
             Some(self.here(recorder, at, block, amount.get()?))
         };
         self.stating_errors().filter_map(one).sum()

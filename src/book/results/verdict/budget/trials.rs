@@ -5,10 +5,8 @@ use super::classes::{Class, of_class, of_facts};
 use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::trials::TrialResults;
 use crate::book::results::values::entry::Recorder;
-use crate::book::vectors::VectorVal;
 use crate::mechanics::budget::{Freedom, Part};
-use crate::mechanics::influence::Influence;
-use crate::units::{Amount, Indication, Ratio, Sensitivity, Typed, Unbalance};
+use crate::units::{Amount, Indication, Ratio, Typed, Unbalance};
 use crate::vocabulary::Choice;
 use crate::vocabulary::shop::BudgetLine;
 
@@ -85,9 +83,7 @@ impl<'b> Sources<'_, 'b> {
     /// The standard deviation of a reading by what is left over, for the mean of the runs.
     fn left_in_readings(&self, trials: &TrialResults<'b>) -> Option<(Indication, Freedom)> {
         let spare = trials.channels.len().checked_sub(trials.planes.len()).filter(|spare| *spare > 0)?;
-        let row = |row: &Vec<VectorVal<Sensitivity>>| row.iter().map(VectorVal::get).collect::<Option<Vec<_>>>();
-        let rows: Option<Vec<_>> = trials.found.coefficients.iter().map(row).collect();
-        let influence = Influence::new(&rows?).ok()?;
+        let influence = trials.found.influence()?;
         let (mut squares, mut runs, mut known_to) = (0.0, 0.0, 0.0_f64);
         for run in self.state.runs.iter().filter_map(|run| self.runs.get(*run)) {
             let reading = |channel: &&str| run.readings.iter().find(|reading| reading.channel == *channel);
