@@ -1,29 +1,11 @@
 //! What a fact would have to say so that a rule is content: a rule solved for one fact, written on the safe side.
 
+pub use crate::units::Bound;
 use crate::units::{self, Unit};
-
-/// Where the value has to lie.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Bound {
-    /// Here or below.
-    AtMost,
-    /// Here or above.
-    AtLeast,
-}
 
 /// An amount in a unit with three digits, rounded so that it keeps to the bound.
 pub fn keeping(base: f64, bound: Bound, unit: Unit) -> String {
-    let value = unit.from_base(base);
-    if value == 0.0 || !value.is_finite() {
-        return format!("{} {unit}", units::plainly(value));
-    }
-    let step = 10f64.powf(value.abs().log10().floor() - 2.0);
-    // What is a whole number of steps but for the noise of conversion stays that number.
-    let steps = match bound {
-        Bound::AtMost => (value / step + 1e-6).floor(),
-        Bound::AtLeast => (value / step - 1e-6).ceil(),
-    };
-    format!("{} {unit}", units::plainly(steps * step))
+    format!("{} {unit}", units::plainly(units::rounded_to(unit.from_base(base), bound)))
 }
 
 /// The end of these ranges that lies nearest to a value, and on which side of it a range begins.

@@ -22,7 +22,7 @@ pub use atom::{Atom, atoms};
 pub use dimension::Dimension;
 pub use measured::{Contributions, Part, Place, Source, sensitivity};
 pub use parse::{UnitError, respell};
-pub use print::{Printed, decimals, number, plainly, printed, quantity, with_decimals};
+pub use print::{Bound, Printed, decimals, number, plainly, printed, quantity, rounded_to, with_decimals};
 pub use quantity::Quantity;
 pub use typed::{
     ARM, Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, Sensitivity,

@@ -95,6 +95,29 @@ pub fn decimals(value: f64, expanded: Option<f64>) -> i32 {
     decimals.clamp(0, MOST_DECIMALS)
 }
 
+/// Where a rounded value has to lie.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Bound {
+    /// At the value or below.
+    AtMost,
+    /// At the value or above.
+    AtLeast,
+}
+
+/// A value with three digits, on one side of what it was.
+pub fn rounded_to(value: f64, bound: Bound) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let step = 10f64.powf(value.abs().log10().floor() - 2.0);
+    // What is a whole number of steps but for the noise of conversion stays that number.
+    let steps = match bound {
+        Bound::AtMost => (value / step + 1e-6).floor(),
+        Bound::AtLeast => (value / step - 1e-6).ceil(),
+    };
+    steps * step
+}
+
 fn states_something(expanded: f64) -> bool {
     expanded.is_finite() && expanded > 0.0
 }

@@ -20,7 +20,9 @@ use crate::book::vectors::VectorVal;
 use crate::mechanics::budget::{Freedom, Part, expanded};
 use crate::mechanics::limits::ARM;
 use crate::syntax::Kind;
-use crate::units::{Amount, Angle, Contributions, Indication, Ratio, Typed, Unbalance, Unit, Vector};
+use crate::units::{
+    Amount, Angle, Bound, Contributions, Indication, Ratio, Typed, Unbalance, Unit, Vector, rounded_to,
+};
 use crate::vocabulary::{Of, result};
 
 /// Rows of one setup, each with what its budget is at readings of nothing and at the shares of the planes.
@@ -159,17 +161,8 @@ fn keep(recorder: &mut Recorder<'_>, spot: &Spot, measuring: &Measuring<'_, '_>,
         })
         .flatten();
     let (base, unit) = reading.unwrap_or((most.raw(), unit));
-    let base = unit.to_base(shown_at_most(unit.from_base(base)));
+    let base = unit.to_base(rounded_to(unit.from_base(base), Bound::AtMost));
     recorder.push(spot, &result::LIMIT_TO_READ, Outcome::Amount { base, unit, standard: 0.0 }, None);
-}
-
-/// With the three digits that are shown, and no more than it is.
-fn shown_at_most(value: f64) -> f64 {
-    if value <= 0.0 {
-        return value;
-    }
-    let last = 10f64.powf(value.log10().floor() - 2.0);
-    (value / last + 1e-9).floor() * last
 }
 
 fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, shares: &[Val<Unbalance>]) -> Rows {
