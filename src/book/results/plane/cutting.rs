@@ -142,7 +142,9 @@ impl<'p> Room<'p> {
     fn equal(&self, wanted: Vector<Unbalance>) -> Option<Vec<Share>> {
         let each = |depth: Length| self.geometry.piece(self.method, depth).map(|piece| piece.unbalance);
         let apart = |depth: Length| self.apart(depth);
-        (2..=self.at_most).find_map(|holes| {
+        // Holes apart never do more together than all of them at one angle.
+        let enough = |holes: &u32| self.one * f64::from(*holes) >= wanted.amount();
+        (2..=self.at_most).filter(enough).find_map(|holes| {
             let (depth, apart) = equal_holes(wanted.amount(), holes, self.deepest, each, apart)?;
             let one = each(depth)?;
             let middle = (f64::from(holes) - 1.0) / 2.0;
