@@ -25,16 +25,6 @@ fn without_datum() -> String {
     ROTOR.replace("  datum: \"shoulder of the drive-end bearing\"\n", "")
 }
 
-fn actions(client: &mut Client, path: &std::path::Path, (line, character): (u32, u32)) -> Vec<Value> {
-    let at = json!({ "line": line, "character": character });
-    let params = json!({
-        "textDocument": { "uri": url(path) },
-        "range": { "start": at, "end": at },
-        "context": { "diagnostics": [] },
-    });
-    client.request("textDocument/codeAction", params).as_array().unwrap().clone()
-}
-
 fn titles(actions: &[Value]) -> Vec<&str> {
     actions.iter().map(|action| action["title"].as_str().unwrap()).collect()
 }
@@ -51,7 +41,7 @@ fn a_message_leads_to_its_page() {
     let missing = found.iter().find(|one| one["code"] == "datum-missing").unwrap();
     assert_eq!(missing["codeDescription"]["href"], "rotorbook-page:/datum-missing.md");
     let place = place_of(&without_datum(), "bearings", 2);
-    let actions = actions(&mut client, &path, place);
+    let actions = client.actions(&path, place);
     let page = of_title(&actions, "What `datum-missing` means");
     assert_eq!(page["command"]["arguments"], json!(["datum-missing"]));
     let asked = json!({ "command": "rotorbook.explain", "arguments": ["datum-missing"] });
@@ -82,13 +72,13 @@ fn a_page_is_read_where_the_message_stands() {
 fn a_fix_stops_where_something_is_to_be_filled_in() {
     let (_folder, mut client, path) = session(true);
     let place = place_of(&without_datum(), "bearings", 2);
-    let all = actions(&mut client, &path, place);
+    let all = client.actions(&path, place);
     let fix = of_title(&all, "Write `datum: ?`");
     assert!(fix.get("edit").is_none(), "{fix}");
     assert!(fix["command"]["arguments"][2].as_str().unwrap().ends_with("  datum: ${1:?}"), "{fix}");
     // Who knows no snippets gets the line as it is.
     let (_folder, mut client, path) = session(false);
-    let all = actions(&mut client, &path, place);
+    let all = client.actions(&path, place);
     let fix = of_title(&all, "Write `datum: ?`");
     assert!(fix["edit"].to_string().contains("  datum: ?"), "{fix}");
 }
@@ -127,7 +117,7 @@ fn an_editor_without_snippets_begins_a_block_at_its_name() {
 fn a_code_is_ranked_in_the_shop() {
     let (folder, mut client, path) = session(false);
     let place = place_of(&without_datum(), "bearings", 2);
-    let all = actions(&mut client, &path, place);
+    let all = client.actions(&path, place);
     let rank = of_title(&all, "Rank `datum-missing` otherwise in this shop, with a reason");
     let edit = &rank["edit"]["documentChanges"][0];
     assert_eq!(edit["textDocument"]["uri"], url(&folder.path("book.rotor")));
@@ -141,7 +131,7 @@ fn a_code_is_ranked_in_the_shop() {
 #[test]
 fn a_rotor_is_set_up_in_a_sheet_of_its_own() {
     let (folder, mut client, path) = session(true);
-    let all = actions(&mut client, &path, place_of(&without_datum(), "fan wheel", 2));
+    let all = client.actions(&path, place_of(&without_datum(), "fan wheel", 2));
     let begin = of_title(&all, "Set this rotor up on \"soft bench\"");
     let new = url(&folder.path("setups/fan-wheel-on-the-soft-bench-2.rotor"));
     assert_eq!(begin["edit"]["documentChanges"], json!([{ "kind": "create", "uri": new }]));
@@ -156,7 +146,7 @@ fn a_rotor_is_set_up_in_a_sheet_of_its_own() {
     let (folder, mut client, _) = session(false);
     let setup = folder.path("setups/fan.rotor");
     client.open_text(&setup, 1, SETUP);
-    let all = actions(&mut client, &setup, place_of(SETUP, "fan wheel", 2));
+    let all = client.actions(&setup, place_of(SETUP, "fan wheel", 2));
     let begin = of_title(&all, "Record a run of this setup");
     let text = begin["edit"]["documentChanges"][1]["edits"][0]["newText"].as_str().unwrap();
     assert!(text.contains("  setup: \"fan wheel on the soft bench\"\n") && text.contains("reading left: ?"), "{text}");

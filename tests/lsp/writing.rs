@@ -27,16 +27,6 @@ fn at(path: &Path, (line, character): (u32, u32)) -> Value {
     json!({ "textDocument": { "uri": url(path) }, "position": { "line": line, "character": character } })
 }
 
-fn actions(client: &mut Client, path: &Path, (line, character): (u32, u32)) -> Vec<Value> {
-    let at = json!({ "line": line, "character": character });
-    let params = json!({
-        "textDocument": { "uri": url(path) },
-        "range": { "start": at, "end": at },
-        "context": { "diagnostics": [] },
-    });
-    client.request("textDocument/codeAction", params).as_array().unwrap().clone()
-}
-
 #[test]
 fn the_part_of_a_value_that_is_being_written_is_told() {
     let (folder, mut client) = session(false);
@@ -86,7 +76,7 @@ fn an_empty_sheet_takes_a_new_one() {
     let (folder, mut client) = session(true);
     let path = folder.path("rotors/fan-wheel-560.rotor");
     client.open_text(&path, 1, "");
-    let all = actions(&mut client, &path, (0, 0));
+    let all = client.actions(&path, (0, 0));
     let begin = all.iter().find(|action| action["title"] == "New rotor").unwrap();
     assert_eq!(begin["command"]["arguments"][0], url(&path));
     let snippet = begin["command"]["arguments"][2].as_str().unwrap();
@@ -118,7 +108,7 @@ fn columns_become_runs() {
     let text =
         "record one {\n  setup: \"fan wheel on the soft bench\"\n\n  8.8\t310\t17.4\t85\n  0.1\t35\t0.2\t25\n}\n";
     client.open_text(&path, 1, text);
-    let all = actions(&mut client, &path, (4, 4));
+    let all = client.actions(&path, (4, 4));
     let title = "Write 2 rows as 2 runs, amount and angle of each channel, in div";
     let write = all.iter().find(|action| action["title"] == title).unwrap_or_else(|| panic!("{all:#?}"));
     assert_eq!(write["kind"], "quickfix");

@@ -9,27 +9,31 @@ use rotorbook::syntax::Kind;
 
 const BASE: &str = include_str!("../data/faulty/base.rotor");
 
-/// The book of the faulty sheets with another line in place of `indicates`, and more behind the angle of the calibration
-/// of the hub.
-fn sheet(indicates: &str, hub: &str, more: &str) -> Book {
-    let text = BASE.replace("  indicates: heavy spot\n", &format!("{indicates}\n"));
-    let text = text.replacen("    angle: 0 deg\n", &format!("    angle: 0 deg\n{hub}\n"), 1);
-    let end = text.rfind('}').unwrap();
+/// The same with a record of one run, in which the hub is read at an angle.
+fn with_a_run(sheets: &str, degrees: u32) -> Book {
     book(&format!(
-        "{}{more}\n}}\n
+        "{sheets}
 record \"wheel 7\" {{
   setup: \"fan wheel 315 on the soft bench\"
 
   run \"as found\" {{
     speed: 1150 rpm
     calibration masses: off
-    reading left: 8.0 div @ 40 deg
+    reading left: 8.0 div @ {degrees} deg
     reading right: 0.2 div @ 0 deg
   }}
 }}
-",
-        &text[..end]
+"
     ))
+}
+
+/// The book of the faulty sheets with another line in place of `indicates`, and more behind the angle of the calibration
+/// of the hub.
+fn sheet(indicates: &str, hub: &str, more: &str) -> Book {
+    let text = BASE.replace("  indicates: heavy spot\n", &format!("{indicates}\n"));
+    let text = text.replacen("    angle: 0 deg\n", &format!("    angle: 0 deg\n{hub}\n"), 1);
+    let end = text.rfind('}').unwrap();
+    with_a_run(&format!("{}{more}\n}}\n", &text[..end]), 40)
 }
 
 /// What the card orders for the plane of the hub, in one line.
@@ -166,20 +170,7 @@ fn card_and_record_name_the_same_place_however_angles_count() {
             let text = text.replace(strobe, &measured);
             let text = text.replace("  indicates: heavy spot\n", &format!("  indicates: {indicates}\n"));
             assert_eq!(text.matches("angles count: ").count(), 2);
-            let book = book(&format!(
-                "{text}
-record \"wheel 7\" {{
-  setup: \"fan wheel 315 on the soft bench\"
-
-  run \"as found\" {{
-    speed: 1150 rpm
-    calibration masses: off
-    reading left: 8.0 div @ 45 deg
-    reading right: 0.2 div @ 0 deg
-  }}
-}}
-"
-            ));
+            let book = with_a_run(&text, 45);
             let case = format!("rotor {rotor}, readout {readout}, {indicates}");
             let computing = Computing::new(&book);
             let (_, id) = book.names_of(Kind::Record).next().unwrap();

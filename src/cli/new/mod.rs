@@ -107,15 +107,21 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
         draft.at(&fact.path).set(&fact.head, value);
     }
     let text = read_back(kind, &name, draft.complete().text())?;
+    written(session, arguments, &text)?;
+    Ok(Exit::Clean)
+}
+
+/// Prints a sheet, or creates the file that was asked for.
+fn written(session: &mut Session, arguments: &NewArguments, text: &str) -> Result<(), Failure> {
     match &arguments.output {
-        None => session.terminal.print(&text),
+        None => session.terminal.print(text),
         Some(path) => {
-            write::create(path, &text)
+            write::create(path, text)
                 .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
             session.terminal.say(&format!("{} written", path.display()));
         }
     }
-    Ok(Exit::Clean)
+    Ok(())
 }
 
 /// A starting sheet with nothing but its name stated.

@@ -1,9 +1,9 @@
 //! `new setup --for ROTOR`: begun from the nearest sheet that is proven.
 
-use super::NewArguments;
+use super::{NewArguments, written};
 use crate::book::Computing;
 use crate::cli::load::Loaded;
-use crate::cli::{Exit, Failure, Outcome, Session, write};
+use crate::cli::{Exit, Failure, Outcome, Session};
 use crate::ide;
 use crate::likeness::{self, Near};
 use crate::sheet::nearest;
@@ -16,8 +16,9 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments, loaded: Optio
     if arguments.kind.0 != Kind::Setup {
         return Err(Failure::new("`--for` names the rotor of a setup").help("write `rotorbook new setup --for ROTOR`"));
     }
-    let book =
-        &loaded.ok_or_else(|| Failure::new("no book lies here in which proven sheets could be looked for"))?.book;
+    let book = &loaded
+        .ok_or_else(|| Failure::new("there is no book here, so there are no proven sheets to compare with"))?
+        .book;
     let id = book.find(Kind::Rotor, rotor).map_err(|_| {
         let failure = Failure::new(format!("the book has no rotor \"{rotor}\""));
         match nearest(rotor, book.names_of(Kind::Rotor).map(|(name, _)| name)) {
@@ -33,14 +34,7 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments, loaded: Optio
     let text = ide::like_proven(book, first, id, arguments.name.as_deref())
         .ok_or_else(|| Failure::new(format!("setup \"{}\" names no machine", first.name)))?
         .text;
-    match &arguments.output {
-        None => session.terminal.print(&text),
-        Some(path) => {
-            write::create(path, &text)
-                .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
-            session.terminal.say(&format!("{} written", path.display()));
-        }
-    }
+    written(session, arguments, &text)?;
     if !first.is_near() {
         session.terminal.warn("no proven sheet is near this rotor: little of the nearest one will carry over");
     }

@@ -186,6 +186,17 @@ impl Client {
         answer["result"].clone()
     }
 
+    /// The actions at a place, line and character from 0.
+    pub fn actions(&mut self, path: &Path, (line, character): (u32, u32)) -> Vec<Value> {
+        let at = json!({ "line": line, "character": character });
+        let params = json!({
+            "textDocument": { "uri": url(path) },
+            "range": { "start": at, "end": at },
+            "context": { "diagnostics": [] },
+        });
+        self.request("textDocument/codeAction", params).as_array().unwrap().clone()
+    }
+
     /// The whole answer to a request.
     pub fn answer(&mut self, id: i64) -> Value {
         self.wait(&format!("the answer to request {id}"), |message| message["id"] == id && message["method"].is_null())
