@@ -166,8 +166,8 @@ tolerance."
     (remove-hook 'completion-at-point-functions #'rotorbook-completion-at-point t)))
 
 (defun rotorbook-completion-at-point ()
-  "What may stand here, in place of all the words that the server says.
-By itself eglot completes the symbol at point, which is but one of them."
+  "Complete at point, replacing all the words that the server names.
+Eglot by itself completes the symbol at point, which is only one of them."
   (eglot--signal-textDocument/didChange)
   (let* ((answer (jsonrpc-request (eglot--current-server-or-lose) :textDocument/completion
                                   (eglot--TextDocumentPositionParams)))
@@ -251,7 +251,7 @@ It goes into this buffer where that is empty, else into a file of its own."
 (defun rotorbook--write-begun (begun)
   "Write the sheet BEGUN, with point at the first place to fill in."
   (unless (string-blank-p (buffer-string))
-    (unless (plist-get begun :uri) (user-error "There is no book here for a new sheet to lie in"))
+    (unless (plist-get begun :uri) (user-error "A new sheet needs a book: open a file of one first"))
     (find-file (funcall (if (fboundp 'eglot-uri-to-path) 'eglot-uri-to-path 'eglot--uri-to-path)
                         (plist-get begun :uri))))
   (erase-buffer)

@@ -197,7 +197,7 @@ fn tell_card(session: &mut Session, before: Option<(&Release, &Book)>, (after, i
     let tells_more = diff::human::cards(terminal, &found, false);
     let text = match tells_more {
         true => format!("Compared with {}.", last.words()),
-        false => format!("Its card tells the technician the same as {}.", last.words()),
+        false => format!("Its card is the same for the technician as {}.", last.words()),
     };
     terminal.line(&harmless(&text));
 }

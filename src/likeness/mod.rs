@@ -73,13 +73,13 @@ fn dials(supports: Option<Supports>, is_calibrated: bool, is_same: bool) -> Stri
     match supports {
         _ if is_same => "the dials may hold, and a proof shows it".to_owned(),
         Some(Supports::Hard) if !is_calibrated => {
-            "the machine is told places and radii: set those of this rotor, and prove them with a mass in each plane".to_owned()
+            "the machine is set up by places and radii: set those of this rotor, and prove them with a mass in each plane".to_owned()
         }
         Some(Supports::Soft | Supports::InPlace) => {
             "on soft supports strength and separation go by mass, inertia and places: take the way of working over, not the \
              dials; calibrate and prove again"
                 .to_owned()
         }
-        _ => "what was set goes by planes and radii: calibrate and prove again".to_owned(),
+        _ => "the settings depend on planes and radii: calibrate and prove again".to_owned(),
     }
 }

@@ -6,7 +6,7 @@ block! {
     /// One of several scales of a dial.
     Scale named Own;
 
-    /// What one printed mark of this scale stands for.
+    /// The value of one printed mark of this scale.
     ONE_MARK_IS: ReadoutAmount = "one mark is".such_as("0.5 div").must()
         .headline();
     /// How many marks the scale has.

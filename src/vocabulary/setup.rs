@@ -241,7 +241,7 @@ choice! {
 choice! {
     /// When trial runs were made with respect to the calibration.
     TrialsMade {
-        /// The dials were set afterwards; the trials tell nothing of readings since.
+        /// The dials were set afterwards, so the trials do not apply to later readings.
         BeforeCalibration = "before calibration",
         /// The dials stood as they do now.
         AsCalibrated = "as calibrated",

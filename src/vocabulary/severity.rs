@@ -26,7 +26,7 @@ choice! {
         Warning = "warning",
         /// It is worth knowing.
         Note = "note",
-        /// It is not told.
+        /// It is not reported.
         Off = "off",
     }
 }

@@ -54,19 +54,19 @@ choice! {
         Couple = "couple",
         /// How far readings differ when the rotor is taken out and put back.
         Mounting = "mounting",
-        /// What the arbor puts in by its own unbalance and its fit.
+        /// The arbor's own unbalance, and its fit.
         Arbor = "arbor",
-        /// What keys and half keys put in.
+        /// Unbalance of keys and half keys.
         Keys = "keys",
         /// How well the masses that calibrated are known.
         Masses = "masses",
-        /// What the drive puts in.
+        /// Unbalance of the drive.
         Drive = "drive",
         /// How far a run may be from the balancing speed.
         Speed = "speed",
         /// How far the rotor may bend at its service speed.
         Bending = "bending",
-        /// How well trial runs tell the influence of a mass.
+        /// How well trial runs determine the influence of a mass.
         Trials = "trials",
         /// How well the distances between planes and bearings are known.
         Levers = "levers",

@@ -145,5 +145,5 @@ fn dials_of_soft_supports_are_not_taken_over_without_a_word() {
     let (_, near) = found(&NEW[0]);
     assert!(near[0].dials.contains("on soft supports strength and separation go by mass"), "{}", near[0].dials);
     let (_, near) = found(&NEW[2]);
-    assert!(near[0].dials.contains("the machine is told places and radii"), "{}", near[0].dials);
+    assert!(near[0].dials.contains("the machine is set up by places and radii"), "{}", near[0].dials);
 }

@@ -107,7 +107,7 @@ fn two_speeds_give_two_corrections_and_never_one_of_both() {
     let results = books::results(&book);
     let (_, third) = results.iter().find(|(path, _)| path == "record job / run at-700 / unbalance wheel").unwrap();
     let third = text_of(&book, third);
-    assert!(third.starts_with("not computed: no trial runs at the speed of the run"), "{third}");
+    assert!(third.starts_with("not computed: there are no trial runs at the speed of the run"), "{third}");
     let found = rotorbook::check::check(&book);
     let speeds: Vec<_> = found.iter().filter(|one| one.rule.code == "speed-out-of-band").collect();
     assert!(speeds.iter().all(|one| one.message.starts_with("run ")), "{speeds:?}");

@@ -88,7 +88,7 @@ fn a_stand_asks_where_weights_are_before_they_are_turned() {
     // 46 g at 132 deg hold it: with the weight at 132 staying, the others stand opposite each other as they do now or turn.
     let ran = answer(&folder, "belt wheel 500 on the knife edges", "4\nno\n132, 252, 12\n312\n46\n3\n-\n");
     let said = ran.stdout();
-    assert!(said.contains("The weights in rim stand at, weight 1 first (0, 120, 240; `-`"), "{said}");
+    assert!(said.contains("Present angles of the weights in rim, weight 1 first (0, 120, 240; `-`"), "{said}");
     assert!(said.contains("Plane rim: TURN THE WEIGHTS TO 132 deg, "), "{said}");
 }
 
@@ -177,7 +177,7 @@ fn a_depth_is_called_for_to_a_step_that_costs_little() {
     let ran = answer(&folder, setup, "1\n\n\n4.1 @ 40\n0.1 @ 10\n\n");
     let said = ran.stdout().split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(said.contains("Plane hub: DRILL 0.52 mm deep at 40 deg. Done"), "{said}");
-    assert!(said.contains("The depth as said leaves 1.23 g·mm."), "{said}");
+    assert!(said.contains("That depth leaves 1.23 g·mm."), "{said}");
     let record = folder.read("records/fan-wheel-315-1.rotor");
     assert!(record.contains("remove: 1.18 g") && record.contains("depth: 0.52 mm"), "{record}");
     let ran = answer(&folder, setup, "2\n\n\n4.0 @ 40\n0.1 @ 10\n\n");
@@ -208,7 +208,7 @@ fn holes_at_places_are_shared_among_places_on_the_card_too() {
     assert!(row("5").contains("2.5"), "{card}");
     assert!(row("10").contains('–') && !card.contains('×'), "{card}");
     let words = card.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains("Without a depth it takes several places"), "{card}");
+    assert!(words.contains("A row without a depth needs several places"), "{card}");
 }
 
 /// Putting on in place 3 and taking off what is on in place 7 are two things to do, and nobody puts on less than nothing.

@@ -68,7 +68,7 @@ local function write_begun(client, buffer, begun)
   local uri = vim.uri_from_bufnr(buffer)
   if vim.trim(table.concat(lines)) ~= "" then
     if type(begun.uri) ~= "string" then
-      vim.notify("There is no book here for a new sheet to lie in.")
+      vim.notify("A new sheet needs a book: open a file of one first.")
       return
     end
     uri = begun.uri

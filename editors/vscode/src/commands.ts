@@ -102,7 +102,7 @@ async function named(server: Server, asked: string | null, start: string): Promi
   return name === undefined ? undefined : ((await server.ask("rotorbook.begin", asked, start, name)) as Begun);
 }
 
-/** Into the sheet in front where that is empty, else into a file of its own; into no file where there is no book. */
+/** Fills the sheet in front if it is empty, else creates a file; without a book it writes no file. */
 async function write(server: Server, sheet: vscode.TextDocument | undefined, begun: Begun): Promise<void> {
   const start = { line: 0, character: 0 };
   let uri = sheet?.getText().trim() === "" ? sheet.uri : undefined;

@@ -98,7 +98,7 @@ fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
     if sheet.printed.preview {
         return Some(Stamp::loose("PREVIEW", "of a text that may not be saved"));
     }
-    // What was tested is the machine: what its rotor reads is no word on that.
+    // The test was of the machine; the verdict on its rotor is not the result.
     if sheet.record.traverses.iter().any(|traverse| traverse.passes == Some(false)) {
         return Some(Stamp::loose("TEST FAILED", "the machine does not reach its smallest residual"));
     }

@@ -15,7 +15,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let is_share = amount.amount.dimension() != Dimension::UNBALANCE;
         if is_share && of.is_none() {
             let draft = context
-                .draft(field.value_span, "a share without `of`: nothing says what it is a share of")
+                .draft(field.value_span, "a share without `of` does not say what it is a share of")
                 .help("add `of: own reading`, or `of: other planes` for what a plane reads of the other planes");
             let file = context.id.file;
             sink.report(ErrorOf::WORDS.iter().fold(draft, |draft, of| {

@@ -24,7 +24,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let times = dimensions.span().base() / d.0.base();
     let message = format!(
-        "the planes stand {} apart between supports {} apart: an error in the measured forces appears {} times as large in \
+        "the planes are {} apart and the supports {} apart: an error in the measured forces appears {} times as large in \
          each plane",
         amount(d.0, d.1),
         amount(dimensions.span(), d.1),

@@ -16,7 +16,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let apart = |from: Length, to: Length| rotors::given((to - from).abs(), planes[1].at.unit);
     let message = format!(
-        "the planes stand {} apart, less than a third of the {} between the bearings",
+        "the planes are {} apart, less than a third of the {} between the bearings",
         apart(z1, z2),
         apart(a, b),
     );

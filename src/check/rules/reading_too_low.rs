@@ -44,7 +44,7 @@ fn judge_one<'b>(
                 return None;
             }
             let end_is = amount(Indication::new(end), readout.unit);
-            (SHARE * end, format!("stands at {} of the scale, which ends at {end_is}", percent(value / end)))
+            (SHARE * end, format!("is at {} of the scale, which ends at {end_is}", percent(value / end)))
         }
     };
     let message = format!("the reading of plane {}, {}, {why}", calibration.plane, shown(reading));

@@ -22,7 +22,7 @@ pub(super) struct Document {
 #[derive(Serialize)]
 struct Channel {
     channel: String,
-    /// From the first day to the last; shares and degrees. `null` where too few corrections tell.
+    /// From the first day to the last; shares and degrees. `null` where there are too few corrections.
     gain: Option<ChangeOf>,
     angle: Option<ChangeOf>,
     /// What it hears of the other plane, as a share.

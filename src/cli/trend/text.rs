@@ -42,7 +42,7 @@ pub(super) fn said(trend: &MachineTrend) -> Vec<String> {
     }
     match trend.channels.iter().any(|channel| channel.fitted.is_some()) {
         true => vec!["Nothing drifts by more than the scatter.".to_owned()],
-        false => vec!["Too few records tell of a drift.".to_owned()],
+        false => vec!["Too few records to show a drift.".to_owned()],
     }
 }
 
