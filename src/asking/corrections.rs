@@ -22,7 +22,7 @@ pub(super) struct Done<'b> {
     adds: bool,
     /// The lines of each block when all was done as called for.
     as_called_for: Vec<Vec<String>>,
-    /// Sliding weights: where they go. What was done with them stands in the next run.
+    /// Sliding weights: where they go. What was done with them is in the next run.
     weights_to: Option<String>,
     /// What else the next run has.
     like_before: Vec<String>,
@@ -49,7 +49,7 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
         true => by_trials(begun),
         false => card::called_for(record),
     };
-    // What is done with weights opens the next run: what is done in the other planes stands before it.
+    // What is done with weights opens the next run: what is done in the other planes comes before it.
     let (turned, others): (Vec<_>, Vec<_>) = called_for.into_iter().partition(|work| work.weights_to.is_some());
     let wanted = others
         .into_iter()

@@ -149,7 +149,7 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     lines
 }
 
-/// Where sliding weights stand before anything is turned, and those that are turned with others: until something is read.
+/// Where sliding weights come before anything is turned, and those that are turned with others: until something is read.
 fn weights(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     let planes = begun.setup.rotor.as_deref().map_or(&[][..], |rotor| &rotor.planes);
     let slide = planes.iter().filter(|plane| plane.method == Some(Method::SlidingWeights));

@@ -11,7 +11,7 @@ pub enum FileProblem {
     /// The bytes from `at` on are not UTF-8. The text is kept with a replacement character for each piece that is not,
     /// so that the names in it are still found.
     NotUtf8 {
-        /// The first such byte; the text before it is as it stands in the file.
+        /// The first such byte; the text before it is as it is in the file.
         at: u32,
         byte: u8,
         /// How many pieces are not UTF-8.

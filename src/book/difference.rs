@@ -37,7 +37,7 @@ pub struct Difference {
 }
 
 impl Difference {
-    /// `None` stands for a file that is not there.
+    /// `None` means a file that is not there.
     pub fn between(before: Option<&SourceFile>, after: Option<&SourceFile>) -> Self {
         let (old, new) = (items(before), items(after));
         let is_unread = |file: Option<&SourceFile>| file.is_some_and(SourceFile::is_unread);
@@ -127,7 +127,7 @@ impl Difference {
 }
 
 impl Difference {
-    /// Where a place stands now by the text alone: before what changed, or behind it.
+    /// Where a place stands now by the text alone: before what changed, or after it.
     pub fn carried(&self, span: Span) -> Option<Span> {
         let (old, new) = self.texts.as_ref()?;
         let (gone, come) = self.edit.get_or_init(|| edit(old, new));

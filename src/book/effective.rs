@@ -17,7 +17,7 @@ pub struct EffectiveBlock<'b> {
     pub path: Path,
     /// The block as written in the item itself; `None` when all of it is taken over.
     pub own: Option<&'b Block>,
-    /// The block that its heading is taken from, and the item that block stands in.
+    /// The block that its heading is taken from, and the item that block is in.
     pub written: &'b Block,
     pub item: ItemId,
     pub fields: Vec<EffectiveField<'b>>,
@@ -283,7 +283,7 @@ fn groups_and_keys<'b>(block: &EffectiveBlock<'b>) -> Vec<(&'b str, Option<&'b s
     stating(block).map(|field| (field.field.key.name, field.field.key.group)).collect()
 }
 
-/// The facts that say something: what is only known to be missing stands in no other's way.
+/// The facts that say something: what is only known to be missing is in no other's way.
 fn stating<'a, 'b>(block: &'a EffectiveBlock<'b>) -> impl Iterator<Item = &'a EffectiveField<'b>> {
     block.fields.iter().filter(|field| field.field.value != FieldValue::Unknown)
 }

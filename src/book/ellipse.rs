@@ -84,7 +84,7 @@ mod tests {
     }
 
     /// By hand: variances 4 along and 1 across, covariance 1.5, three units away. With K = 2: a = 9 - 16 = -7, b = 6,
-    /// c = -4, tan φ = (-6 - √8) ÷ -7, behind the origin: 128.4 deg to one side and 24.4 deg to the other.
+    /// c = -4, tan φ = (-6 - √8) ÷ -7, after the origin: 128.4 deg to one side and 24.4 deg to the other.
     #[test]
     fn the_side_counts_on_which_the_ellipse_reaches_farther() {
         let low = 1.0 - 0.75 * 0.75;

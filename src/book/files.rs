@@ -53,7 +53,7 @@ impl SourceFile {
         Self { path: path.into(), text, sheet, errors: tree.errors, problem: None, tree: OnceLock::new() }
     }
 
-    /// The same file with another text, of which not all is read anew when it differs in one stretch. Keeps its tree.
+    /// The same file with another text, of which not all is read again when it differs in one stretch. Keeps its tree.
     pub fn changed(&self, text: impl Into<Arc<str>>) -> Self {
         let text = text.into();
         let tree = syntax::parse_again(&self.text, self.tree(), &text);
@@ -72,7 +72,7 @@ impl SourceFile {
         LineIndex::new(&self.text)
     }
 
-    /// Whether it could not be read at all: nobody knows which names stand in it.
+    /// Whether it could not be read at all: nobody knows which names are in it.
     pub fn is_unread(&self) -> bool {
         matches!(self.problem, Some(FileProblem::CannotRead(_) | FileProblem::Utf16))
     }
@@ -189,7 +189,7 @@ impl Book {
         }
     }
 
-    /// Notes that something was used that rests on what stands in another record, or on nobody knows what.
+    /// Notes that something was used that rests on what is in another record, or on nobody knows what.
     pub(super) fn take_from(&self, other: Option<&Arc<Record>>) {
         match (&self.record, other) {
             (Some(own), Some(other)) => own.take_from(other),
@@ -256,7 +256,7 @@ impl Book {
         &self.contents.rules
     }
 
-    /// Whether a file could not be read at all, so that any name may stand in it.
+    /// Whether a file could not be read at all, so that any name may be in it.
     pub fn has_unread_files(&self) -> bool {
         self.contents.unread > 0
     }

@@ -5,7 +5,7 @@ use Basis::{Source, Stated};
 /// How a result is worked out.
 #[derive(Debug)]
 pub struct Formula {
-    /// `U_per = 9549.3 · G · m ÷ n`; each symbol stands for an input, in order.
+    /// `U_per = 9549.3 · G · m ÷ n`; each symbol means an input, in order.
     pub text: &'static str,
     pub symbols: &'static [Symbol],
     pub basis: Basis,

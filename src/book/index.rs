@@ -1,4 +1,4 @@
-//! What is found by name. Changing one file costs what stands in it, however large the book is.
+//! What is found by name. Changing one file costs what is in it, however large the book is.
 
 use std::sync::{Arc, OnceLock};
 
@@ -14,7 +14,7 @@ use crate::syntax::Kind;
 /// Items under a kind and a name.
 type Entries = FxHashMap<Kind, FxHashMap<Box<str>, Vec<ItemId>>>;
 
-/// Names changed on top of the shared entries before all are gathered anew.
+/// Names changed on top of the shared entries before all are gathered again.
 const MOST_CHANGED: usize = 1000;
 
 /// Two tables that follow the files.
@@ -100,7 +100,7 @@ impl Index {
         self.users.change(Table::Users, file, before, after);
     }
 
-    /// Whether so much has changed that all should be gathered anew.
+    /// Whether so much has changed that all should be gathered again.
     pub fn is_worn(&self) -> bool {
         self.names.count + self.users.count > MOST_CHANGED
     }

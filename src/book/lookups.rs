@@ -3,7 +3,7 @@
 //! Work that is recorded is given a book of its own to read: the same contents, with a record that whatever is looked
 //! up in it goes into, on whichever thread that is done. Nothing else leads to the contents, so that no lookup is lost.
 //!
-//! A name stands for itself whatever kind was asked for: who asked for a rotor and found a machine of that name must
+//! A name means itself whatever kind was asked for: who asked for a rotor and found a machine of that name must
 //! be told of both. Reading an item needs no note of its own, for items are reached by name, by going through all of
 //! them, or because they are one's own.
 
@@ -69,7 +69,7 @@ impl Record {
         what(&mut self.noted().lookups);
     }
 
-    /// Notes that something was used that rests on what stands in another record.
+    /// Notes that something was used that rests on what is in another record.
     pub fn take_from(&self, other: &Arc<Record>) {
         let taken = &mut self.noted().taken;
         if !taken.iter().any(|known| Arc::ptr_eq(known, other)) {

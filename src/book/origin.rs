@@ -9,7 +9,7 @@ use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Span;
 
-/// The blocks a value stands in, outermost first, without the item itself: `calibrate hub`.
+/// The blocks a value is in, outermost first, without the item itself: `calibrate hub`.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Path(Arc<[Step]>);
 
@@ -62,7 +62,7 @@ impl Path {
         self.0.is_empty()
     }
 
-    /// The block that the value stands in; `None` for the item itself.
+    /// The block that the value is in; `None` for the item itself.
     pub fn innermost(&self) -> Option<&Step> {
         self.0.last()
     }
@@ -102,11 +102,11 @@ impl Missing {
 pub enum Reason {
     /// The fact is not given.
     NotGiven,
-    /// The fact stands there but could not be read; that has been reported where it stands.
+    /// The fact stands there but could not be read; that has been reported where it is.
     Unreadable,
-    /// A reference leads nowhere; reported where it stands.
+    /// A reference leads nowhere; reported where it is.
     NoSuchItem,
-    /// The block is named by a plane that its rotor does not have; reported where it stands.
+    /// The block is named by a plane that its rotor does not have; reported where it is.
     NoSuchPlane,
     /// It cannot be computed from what is given; says why.
     Impossible(Cow<'static, str>),

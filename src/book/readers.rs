@@ -127,7 +127,7 @@ impl<'b> Facts<'b> {
     /// An amount or an angle read off a readout: `±` as written, else the coarser of half a step of the last digit
     /// and half a step of the readout. Instruments of the shop do not come in: they took other facts.
     ///
-    /// `nth` tells apart readings that stand in one fact.
+    /// `nth` tells apart readings that are in one fact.
     pub fn read_off<T: Amount>(
         &self,
         field: EffectiveField<'b>,

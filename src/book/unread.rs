@@ -6,7 +6,7 @@ use crate::syntax::Kind;
 use crate::text::Span;
 
 /// Whether every line of an item could be read under a name that its block knows. Where one could not, a fact that
-/// seems to be missing may stand in it.
+/// seems to be missing may be in it.
 pub fn is_read_whole(book: &Book, id: ItemId) -> bool {
     reads_whole(book.file(id.file), book.item(id))
 }

@@ -219,7 +219,7 @@ impl Gathered {
         self.known.len() - 1
     }
 
-    /// Takes a vector in, and says where its `x` will stand; `y` stands behind it.
+    /// Takes a vector in, and says where its `x` will stand; `y` comes after it.
     pub fn vector<T: Amount>(&mut self, vector: &VectorVal<T>) -> usize {
         for n in [0, 1] {
             let component = |vector: Vector<T>| if n == 0 { vector.x.raw() } else { vector.y.raw() };
@@ -376,7 +376,7 @@ impl Outputs {
         Val { known, contributions, origin, unit, derivation: self.derivation.clone() }
     }
 
-    /// The numbers at a place and behind it, as a vector.
+    /// The numbers at a place and after it, as a vector.
     pub fn vector<T: Amount>(&self, at: usize, origin: Origin, unit: Unit) -> VectorVal<T> {
         let derivation = self.derivation.clone();
         match &self.found {

@@ -68,7 +68,7 @@ impl Scope {
         self.items.iter().map(|item| item.file).chain(self.proof.map(|(file, _)| file))
     }
 
-    /// Whether a place lies in it; of the files of its items, also where no item stands at all.
+    /// Whether a place lies in it; of the files of its items, also where no item is at all.
     pub fn holds(&self, book: &Book, place: Place) -> bool {
         let meets = |span: Span| span.start <= place.span.start && place.span.start <= span.end;
         let within = |item: &ItemId| item.file == place.file && meets(book.item(*item).span);

@@ -1,4 +1,4 @@
-//! A card as plain structs: what stands on it and in which order, whatever paper, screen or terminal shows it.
+//! A card as plain structs: what is on it and in which order, whatever paper, screen or terminal shows it.
 
 use std::borrow::Cow;
 
@@ -56,7 +56,7 @@ impl Stamp {
         Self { word: word.into(), meaning, firm: false }
     }
 
-    /// What stands at the foot of every page.
+    /// What is at the foot of every page.
     pub(super) fn at_foot(&self, is_preview: bool) -> String {
         match is_preview && self.word != "PREVIEW" {
             true => format!("PREVIEW, {}", self.word),

@@ -16,5 +16,5 @@ pub(super) fn shortened(text: &str, most: usize) -> String {
         return text.to_owned();
     }
     let kept: String = text.chars().take(most).collect();
-    format!("{kept}… [cut here: {} more characters stand in the sheet]", count - most)
+    format!("{kept}… [cut here: {} more characters are in the sheet]", count - most)
 }

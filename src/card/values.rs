@@ -7,7 +7,7 @@ use crate::sheet::{FieldValue, SettingValue};
 use crate::units::{Amount, Typed, Unit};
 use crate::vocabulary::{Fact, Of, ResultSpec, result};
 
-/// A fact as it stands in the sheet; nothing when it is not given.
+/// A fact as it is in the sheet; nothing when it is not given.
 pub(super) fn fact<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Option<Value> {
     block.field(fact).map(|field| stated(book, field))
 }

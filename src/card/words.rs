@@ -76,7 +76,7 @@ impl Words {
         self.0.iter().map(Piece::text).collect()
     }
 
-    /// The same with other words behind them.
+    /// The same with other words after them.
     pub fn with(mut self, words: &Words) -> Self {
         self.0.extend(words.0.iter().cloned());
         self

@@ -1,4 +1,4 @@
-//! What stands behind a value that was complete, and what it may have been meant to be.
+//! What comes after a value that was complete, and what it may have been meant to be.
 
 use super::slip::Slip;
 use crate::syntax::{self, Shape};
@@ -18,7 +18,7 @@ pub fn as_remark(slip: &Slip<'_>) -> Option<Edit> {
     (words && last && !bare.is_empty() && before_is_whole(slip)).then(|| Edit::replace(marker, "# "))
 }
 
-/// Whether what stands before the error is a value by itself: a number with a unit that is known, words, a text.
+/// Whether what comes before the error is a value by itself: a number with a unit that is known, words, a text.
 fn before_is_whole(slip: &Slip<'_>) -> bool {
     let Some(fact) = slip.fact() else { return false };
     let before = Span::new(fact.value_span.start, slip.span().start - slip.blanks_before());
@@ -125,7 +125,7 @@ pub fn rest_of_reading(slip: &Slip<'_>) -> Option<Edit> {
     let unit = rest.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.' || c == ' ');
     let angle = unit.len() < rest.len() && Unit::parse(unit).is_ok_and(|unit| unit.dimension() == Dimension::ANGLE);
     let before = slip.value()?.strip_suffix(found)?.trim_end();
-    // Marks are counted on a scale: what stands alone behind them is its name.
+    // Marks are counted on a scale: what stands alone after them is its name.
     let marks = Unit::parse(before.rsplit([' ', '\t']).next()?).is_ok_and(|unit| unit.dimension() == Dimension::MARK);
     let scale = marks && !rest.is_empty() && rest.chars().all(|c| c.is_alphanumeric() || c == '-');
     let sign = if angle { " @ " } else { " on " };

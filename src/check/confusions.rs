@@ -4,7 +4,7 @@ use crate::units::Dimension as D;
 use crate::units::Unit;
 
 /// How a quantity of the dimension found becomes one of the dimension wanted; `None` when the two have no such relation.
-/// `key` is the fact that wants it, `written` the value as it stands in the sheet.
+/// `key` is the fact that wants it, `written` the value as it is in the sheet.
 pub fn advice(key: &str, wanted: D, found: D, written: &str) -> Option<String> {
     let product = if written.contains(' ') && written.split_whitespace().count() > 2 {
         format!("({written})")
@@ -59,7 +59,7 @@ pub fn advice(key: &str, wanted: D, found: D, written: &str) -> Option<String> {
         }
         (D::DIVISION, D::MARK) => {
             "`div` is a true division of the readout, `mark` what is printed on one scale of a dial: state the \
-             divisions that the mark stands for"
+             divisions that the mark means"
                 .to_owned()
         }
         (D::MARK, D::DIVISION) => {

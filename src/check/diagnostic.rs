@@ -110,7 +110,7 @@ impl Draft {
         self
     }
 
-    /// A fix of one edit in the file that the message stands in.
+    /// A fix of one edit in the file that the message is in.
     pub fn fix(self, title: impl Into<String>, edit: Edit) -> Self {
         let file = self.place.file;
         self.fix_of(title, vec![FileEdit { file, edit }])

@@ -8,7 +8,7 @@ use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::vocabulary::{KeySpec, ValueType};
 
-/// A fact with the block it stands in.
+/// A fact with the block it is in.
 #[derive(Clone, Copy)]
 pub struct FactAt<'b> {
     pub block: &'b Block,
@@ -17,7 +17,7 @@ pub struct FactAt<'b> {
 
 /// The innermost block around a place.
 pub fn block_at(source: &SourceFile, span: Span) -> Option<&Block> {
-    // Blocks stand in their order and apart: only two that touch may both reach the place.
+    // Blocks are in their order and apart: only two that touch may both reach the place.
     let around = |blocks: &'_ [Block]| {
         let first = blocks.partition_point(|block| block.span.end < span.start);
         let reaching = blocks[first..].iter().take_while(|block| block.span.start <= span.start);
@@ -96,7 +96,7 @@ pub fn line_around(text: &str, at: u32) -> &str {
     &text[start..end]
 }
 
-/// The heads under which a key may stand in this block and does not yet.
+/// The heads under which a key may be in this block and does not yet.
 pub fn keys_left(block: &Block) -> Vec<&'static str> {
     let free = |key: &&KeySpec| key.repeats || block.fields.iter().all(|field| field.key.name != key.name);
     block.spec().keys.iter().filter(free).map(|key| key.name).collect()

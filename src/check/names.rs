@@ -89,7 +89,7 @@ pub fn readable(book: &Book, id: ItemId) -> bool {
     })
 }
 
-/// Where a block and the blocks in it use a name of this kind: in headings, before the colon and behind it.
+/// Where a block and the blocks in it use a name of this kind: in headings, before the colon and after it.
 pub fn uses(block: &Block, of: NameOf) -> Vec<&NameAt> {
     let mut found = Vec::new();
     if block.spec().name == Some(of) {
@@ -108,7 +108,7 @@ pub fn uses(block: &Block, of: NameOf) -> Vec<&NameAt> {
 pub fn uses_in<'b>(field: &'b Field, of: NameOf, block: &Block) -> Vec<&'b NameAt> {
     let mut found = Vec::new();
     let alone = block.spec().named_facts.as_ref().filter(|named| std::ptr::eq(field.key, &named.spec));
-    // What stands before the colon of a line that cannot be read may be meant for a key.
+    // What comes before the colon of a line that cannot be read may be meant for a key.
     let unreadable = field.value == FieldValue::Hole;
     if field.key.head_name == Some(of) || alone.is_some_and(|named| named.name == of && !unreadable) {
         found.extend(&field.name);

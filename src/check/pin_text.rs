@@ -10,7 +10,7 @@ use crate::units::{self, Unit};
 pub struct Written<'t> {
     text: &'t str,
     span: Span,
-    /// `None` when it is arithmetic or nothing with a number: then it is written anew as a whole.
+    /// `None` when it is arithmetic or nothing with a number: then it is written again as a whole.
     number: Option<(Span, Digits)>,
     limits: Option<(Span, Span, LimitsText)>,
     angle: Option<(Span, Digits, Unit)>,
@@ -44,7 +44,7 @@ struct Digits {
 }
 
 impl<'t> Written<'t> {
-    /// The pin whose value stands at `span` of `text`.
+    /// The pin whose value is at `span` of `text`.
     pub fn of(text: &'t str, span: Span) -> Self {
         let (value, _) = syntax::parse_value(text, span);
         let mut written = Self { text, span: value.span, number: None, limits: None, angle: None };

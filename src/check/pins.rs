@@ -1,4 +1,4 @@
-//! Pinned results: compared with what is computed, to the digits that are written, and written anew.
+//! Pinned results: compared with what is computed, to the digits that are written, and written again.
 
 use super::context::ItemContext;
 use super::factors::familiar;
@@ -16,7 +16,7 @@ use crate::vocabulary::{self, result, setup};
 pub enum PinState {
     Fresh,
     /// `computed` is what to tell people, in the pin's unit; `refreshed` is what to write at the pin's value; `remark`
-    /// reads on behind `computed` and may be empty.
+    /// reads on after `computed` and may be empty.
     Stale {
         computed: String,
         refreshed: String,
@@ -33,7 +33,7 @@ pub enum PinState {
         /// The reason stands elsewhere as a diagnostic of its own.
         reported: bool,
     },
-    /// The pin's own value could not be read, which is reported where it stands.
+    /// The pin's own value could not be read, which is reported where it is.
     Hole,
     /// `?` stands there, to be replaced by this.
     Open {

@@ -147,7 +147,7 @@ pub fn line_at_end(text: &str, block: &Block, line: &str) -> Option<Edit> {
     alone.then(|| Edit::insert(block.end, lines.collect::<String>()))
 }
 
-/// An edit that adds a line of its own behind that of a fact; `None` where other things stand on that line.
+/// An edit that adds a line of its own after that of a fact; `None` where other things are on that line.
 pub fn line_behind(text: &str, field: &Field, line: &str) -> Option<Edit> {
     let start = text[..field.head.start as usize].rfind('\n').map_or(0, |at| at + 1);
     let indentation = &text[start..field.head.start as usize];

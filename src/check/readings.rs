@@ -18,7 +18,7 @@ pub fn readout<'b, 'c>(context: &ItemContext<'b, 'c>) -> Option<&'c ReadoutFacts
     setup(context)?.machine.as_ref()?.readout.as_ref()
 }
 
-/// Every reading of an item, those of its inner blocks included, with the fact it stands in.
+/// Every reading of an item, those of its inner blocks included, with the fact it is in.
 pub fn all<'b>(context: &ItemContext<'b, '_>) -> Vec<(EffectiveField<'b>, &'b StatedReading)> {
     let mut found = Vec::new();
     collect(context.effective(), &mut found);

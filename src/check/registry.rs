@@ -358,7 +358,7 @@ mod tests {
         for former in rules::FORMER {
             assert!(number(former.since) <= this && rule(former.name).is_none(), "{} is in use", former.name);
             if let Became::Renamed(now) = former.became {
-                assert!(rule(now).is_some(), "{} became {now}, which is no code", former.name);
+                assert!(rule(now).is_some(), "{} became {now}, which is not a code", former.name);
             }
         }
     }
@@ -400,7 +400,7 @@ mod tests {
             (one.help.unwrap(), one.fixes.into_iter().map(|fix| fix.title).collect::<Vec<_>>())
         };
         let joined = "it belongs in `rotation` since version 0.1.0: `rotation: … seen from …`".to_owned();
-        assert_eq!(said("seen from: tail end"), (joined, vec!["Write it behind `rotation`".to_owned()]));
+        assert_eq!(said("seen from: tail end"), (joined, vec!["Write it after `rotation`".to_owned()]));
     }
 
     #[test]

@@ -70,7 +70,7 @@ pub fn alike(a: f64, b: f64) -> bool {
 }
 
 /// Whether every line of the item could be read under a name that its block knows. Where one could not, a fact that
-/// seems to be missing may stand in it, and nobody is told that it is missing.
+/// seems to be missing may be in it, and nobody is told that it is missing.
 pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
     crate::book::is_read_whole(context.book(), context.id)
 }

@@ -1,4 +1,4 @@
-//! What the rules on lines share: the words around an error of the parser, the fact it stands in, and an edit as a fix.
+//! What the rules on lines share: the words around an error of the parser, the fact it is in, and an edit as a fix.
 
 use super::context::FileContext;
 use super::diagnostic::Draft;
@@ -13,7 +13,7 @@ const LONGEST_LINE: usize = 300;
 /// Characters of the sheet that a message repeats at most.
 const LONGEST_SHOWN: usize = 60;
 
-/// One error of the parser with the file it stands in.
+/// One error of the parser with the file it is in.
 #[derive(Clone, Copy)]
 pub struct Slip<'a> {
     context: &'a FileContext<'a>,
@@ -38,7 +38,7 @@ impl<'a> Slip<'a> {
         self.error.span
     }
 
-    /// What stands at the error.
+    /// What is at the error.
     pub fn found(&self) -> &'a str {
         self.error.span.of(self.text())
     }
@@ -119,7 +119,7 @@ impl<'a> Slip<'a> {
             .map_or("", |line| Span::new(line.start, code_end(self.text(), line)).of(self.text()).trim())
     }
 
-    /// Whether the error stands in the comment of its line.
+    /// Whether the error is in the comment of its line.
     pub fn is_in_comment(&self) -> bool {
         self.line_of(self.error.span).is_some_and(|line| code_end(self.text(), line) <= self.error.span.start)
     }
@@ -144,7 +144,7 @@ impl<'a> Slip<'a> {
         })
     }
 
-    /// How many bytes of blanks stand before the error.
+    /// How many bytes of blanks come before the error.
     pub fn blanks_before(&self) -> u32 {
         let before = &self.text()[..self.error.span.start as usize];
         (before.len() - before.trim_end_matches([' ', '\t']).len()) as u32
@@ -159,7 +159,7 @@ impl<'a> Slip<'a> {
         (span, span.of(self.text()))
     }
 
-    /// What stands at the error once an edit within it is done.
+    /// What is at the error once an edit within it is done.
     pub fn found_with(&self, edit: &Edit) -> Option<String> {
         let within = self.error.span.start <= edit.span.start && edit.span.end <= self.error.span.end;
         within.then(|| edited(self.text(), self.error.span, edit)).flatten()

@@ -1,4 +1,4 @@
-//! What may stand on the command line.
+//! What may be on the command line.
 
 use std::ffi::OsString;
 use std::path::PathBuf;

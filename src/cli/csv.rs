@@ -1,7 +1,7 @@
 //! Rows as CSV (RFC 4180), with LF at the end of each.
 //!
 //! A spreadsheet takes a cell that begins with `=`, `+`, `-` or `@` for a formula and works it out. Unless such a cell is
-//! a number, an apostrophe stands before it here, which spreadsheets read as "this is text". Control characters are
+//! a number, an apostrophe comes before it here, which spreadsheets read as "this is text". Control characters are
 //! replaced as on a terminal.
 
 use super::terminal::harmless;

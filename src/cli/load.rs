@@ -1,4 +1,4 @@
-//! Files of a book from disk, read in parallel. What cannot be read stands in the book with its reason.
+//! Files of a book from disk, read in parallel. What cannot be read is in the book with its reason.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;

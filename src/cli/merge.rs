@@ -15,7 +15,7 @@ use crate::git;
 ///
 /// `init` tells git to. Facts are compared by what they say: what one side left as it was, in whatever unit it is written,
 /// is taken from the other, and order and comments are kept. Pins are left for `rotorbook pin`. What both sides changed
-/// differently stands between git's conflict marks, that fact alone. The result is written into OURS. A file that is not
+/// differently is between git's conflict marks, that fact alone. The result is written into OURS. A file that is not
 /// understood as a whole is merged by git as lines.
 #[derive(Args)]
 #[command(
@@ -42,11 +42,11 @@ pub(super) struct MergeArguments {
     #[arg(long, value_name = "N", default_value_t = 7)]
     marker_size: usize,
 
-    /// What stands at the marks for this side
+    /// What is at the marks for this side
     #[arg(long = "ours", value_name = "LABEL", default_value = "ours")]
     ours_label: String,
 
-    /// What stands at the marks for the other side
+    /// What is at the marks for the other side
     #[arg(long = "theirs", value_name = "LABEL", default_value = "theirs")]
     theirs_label: String,
 }

@@ -1,4 +1,4 @@
-//! The command line. Each command is a file; what several need stands in the others.
+//! The command line. Each command is a file; what several need is in the others.
 //!
 //! Results go to stdout, messages to stderr. A command ends clean (0), with findings (1), or because it was asked for
 //! something that cannot be done (2). The only place, with `server/`, that touches files; the only one that knows clap

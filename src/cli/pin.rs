@@ -1,4 +1,4 @@
-//! `pin`: results that stand in the text, refreshed.
+//! `pin`: results that are in the text, refreshed.
 
 use std::path::{Path, PathBuf};
 
@@ -109,7 +109,7 @@ fn refresh(session: &mut Session, loaded: &Loaded, only_look: bool, tally: &mut 
             match (state, refreshed(state)) {
                 (PinState::Unknown { block, .. }, _) => {
                     tally.trouble += 1;
-                    terminal.warn(&harmless(&format!("{place} is no result of {block}")));
+                    terminal.warn(&harmless(&format!("{place} is not a result of {block}")));
                 }
                 (PinState::NotComputed { why, .. }, _) => {
                     tally.trouble += 1;
@@ -170,7 +170,7 @@ fn write(loaded: &Loaded, file: FileId, pins: &[(&Pin, PinState)]) -> Result<(),
         return Ok(());
     }
     let old = &loaded.book.file(file).text;
-    let new = text::apply(old, &edits).map_err(|_| "two pins stand in one place".to_owned())?;
+    let new = text::apply(old, &edits).map_err(|_| "two pins are in one place".to_owned())?;
     write::replace(loaded.path(file), old, &new)
 }
 

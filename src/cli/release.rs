@@ -232,7 +232,7 @@ fn is_new(revision: &str, releases: &[Release]) -> Result<(), Failure> {
     }
 }
 
-/// The text of the file with these facts in the item: in the place of those that stand there, else behind the last of its
+/// The text of the file with these facts in the item: in the place of those that stand there, else after the last of its
 /// own facts at the top.
 fn written(book: &Book, id: ItemId, facts: &[(AnyFact, String)]) -> Result<String, Failure> {
     let (item, text) = (book.item(id), &book.file(id.file).text);
@@ -261,7 +261,7 @@ fn written(book: &Book, id: ItemId, facts: &[(AnyFact, String)]) -> Result<Strin
     if !lines.is_empty() {
         edits.push(Edit::replace(Span::new(at, at), lines));
     }
-    text::apply(text, &edits).map_err(|_| Failure::new("two facts of the sheet stand in one place"))
+    text::apply(text, &edits).map_err(|_| Failure::new("two facts of the sheet are in one place"))
 }
 
 fn save(loaded: &Loaded, id: ItemId, text: &str) -> Result<(), Failure> {

@@ -124,7 +124,7 @@ impl Terminal {
         let _ = writeln!(io::stderr(), "{text}");
     }
 
-    /// A line behind a word in its colour.
+    /// A line after a word in its colour.
     pub fn say_behind(&mut self, word: &str, text: &str) {
         let text = harmless(text);
         self.write_message(&format!("{word} {text}"));

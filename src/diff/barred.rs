@@ -15,7 +15,7 @@ use crate::check::{self, Diagnostic, Severity};
 /// Is told as such, with its causes.
 const VOID: &str = "calibration-void";
 
-/// Adds to the cards what stands in their corner now, where errors are why.
+/// Adds to the cards what is in their corner now, where errors are why.
 pub(super) fn add(
     (before, after): (&Computing<'_>, &Computing<'_>),
     pairs: &[Pair],
@@ -36,7 +36,7 @@ pub(super) fn add(
         let (computed_then, computed_now) = (before.item(was), after.item(is));
         let version = Version { book: before.book(), item: was, computed: &computed_then };
         let version_now = Version { book: after.book(), item: is, computed: &computed_now };
-        // A calibration that is void bars a card too, and stands on it.
+        // A calibration that is void bars a card too, and is on it.
         let stamps = stamp(version, &errors_then).zip(stamp(version_now, &errors_now));
         let Some(((_, old_word), (side, new_word))) = stamps else { continue };
         let mut card = outcome.card.take().unwrap_or_else(|| {
@@ -60,7 +60,7 @@ pub(super) fn add(
     }
 }
 
-/// The side of the card that it stands on, and what is stamped there; `None` where it is barred without any error.
+/// The side of the card that it is on, and what is stamped there; `None` where it is barred without any error.
 fn stamp(version: Version<'_, '_>, errors: &[String]) -> Option<(&'static str, String)> {
     let card = card::to_compare(version.book, version.computed, version.item);
     let side = card.as_ref().and_then(|card| card.sides.first());

@@ -71,7 +71,7 @@ pub struct ItemDiff {
     /// Its name before, when it had another.
     pub was: Option<String>,
     pub change: ItemChange,
-    /// The file it stands in, or stood in when it is gone.
+    /// The file it is in, or stood in when it is gone.
     pub file: String,
     pub facts: Vec<FactChange>,
     /// Results that moved because of it: its own, then those of items that rest on it and did not change themselves.
@@ -127,7 +127,7 @@ pub fn compare(old: &Book, new: &Book) -> BookDiff {
     compared(old, new, false)
 }
 
-/// Compares two versions of a book, and judges what changed: the errors and warnings that are new stand under the change.
+/// Compares two versions of a book, and judges what changed: the errors and warnings that are new are under the change.
 pub fn compare_and_judge(old: &Book, new: &Book) -> BookDiff {
     compared(old, new, true)
 }

@@ -107,7 +107,7 @@ pub(super) fn alike(name: &ItemName, old: Version<'_, '_>, new: Version<'_, '_>)
     }
 }
 
-/// What stands at the head of every side.
+/// What is at the head of every side.
 fn headed(of: &str, [old, new]: [String; 2]) -> CardChange {
     CardChange {
         side: "Run card",

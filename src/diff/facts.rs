@@ -13,13 +13,13 @@ use crate::vocabulary::{Fact, KeySpec, ResultSpec, Standing, results_of, setup};
 /// One fact that is not what it was.
 #[derive(Clone, Debug)]
 pub struct FactChange {
-    /// The blocks it stands in, as their headings read, then its head.
+    /// The blocks it is in, as their headings read, then its head.
     pub path: Vec<String>,
     pub change: FactChangeKind,
     /// As written; `None` where it does not stand.
     pub old: Option<String>,
     pub new: Option<String>,
-    /// The kind of block it stands in.
+    /// The kind of block it is in.
     pub within: Kind,
     /// Its key; `None` for a block without facts.
     pub key: Option<&'static KeySpec>,

@@ -20,7 +20,7 @@ pub struct NewFinding {
     pub code: &'static str,
     pub severity: Severity,
     pub message: String,
-    /// Where it stands in the new book; lines count from 1.
+    /// Where it is in the new book; lines count from 1.
     pub file: String,
     pub line: u32,
 }
@@ -38,7 +38,7 @@ type Said = FxHashMap<(usize, &'static str), Vec<String>>;
 /// What the check says of the items of pairs that a change can have reached, before and after, by the number of the pair.
 pub(super) type SaidOfPairs = FxHashMap<usize, (Vec<Diagnostic>, Vec<Diagnostic>)>;
 
-/// New errors and warnings of each pair, by its number; the gravest first, as they stand in the sheet.
+/// New errors and warnings of each pair, by its number; the gravest first, as they are in the sheet.
 pub(super) fn brought(
     before: &Computing<'_>,
     after: &RecordedComputing<'_>,
@@ -138,7 +138,7 @@ fn said_of(
     said
 }
 
-/// The item that a place lies in, or behind; the first of the file where none stands before it.
+/// The item that a place lies in, or after; the first of the file where none comes before it.
 fn item_at(book: &Book, place: Place) -> Option<ItemId> {
     let items = &book.file(place.file).sheet.items;
     let behind = items.iter().rposition(|item| item.span.start <= place.span.start);

@@ -1,4 +1,4 @@
-//! Blocks that stand in another order than before, where that says something.
+//! Blocks that are in another order than before, where that says something.
 
 use super::facts::{FactChange, FactChangeKind, Facts};
 use crate::book::EffectiveBlock;

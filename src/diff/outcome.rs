@@ -31,7 +31,7 @@ fn angle(a: f64, b: f64, standard: f64) -> bool {
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum Differs {
     Nothing,
-    /// What stands behind `±`.
+    /// What comes after `±`.
     Spread,
     Value,
 }

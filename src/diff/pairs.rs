@@ -120,7 +120,7 @@ fn prints_in(book: &Book, id: ItemId) -> Vec<u64> {
     prints(book.item(id), &book.file(id.file).text)
 }
 
-/// A number for each fact of an item: where it stands, and how it is written.
+/// A number for each fact of an item: where it is, and how it is written.
 fn prints(item: &Block, text: &str) -> Vec<u64> {
     let mut prints = Vec::new();
     gather(item, text, item.kind as u64, &mut prints);

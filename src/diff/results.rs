@@ -22,7 +22,7 @@ use crate::vocabulary::ResultSpec;
 #[derive(Clone, Debug)]
 pub struct Moved {
     pub item: ItemName,
-    /// The blocks it stands in, then its name.
+    /// The blocks it is in, then its name.
     pub path: Vec<String>,
     /// Which result it is; `None` for a pin of a name that is none.
     pub spec: Option<&'static ResultSpec>,
@@ -75,7 +75,7 @@ pub(super) struct Both<'c, 'b> {
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum MovedHow {
     Value,
-    /// Only what stands behind `±`.
+    /// Only what comes after `±`.
     Spread,
     /// It was computed, and is no longer.
     Lost,
@@ -142,7 +142,7 @@ pub(super) fn moved(
     items.par_iter().with_min_len(4).filter_map(one).collect()
 }
 
-/// Marks the results that stand in the text of a block.
+/// Marks the results that are in the text of a block.
 fn mark_pinned(block: &Block, path: &mut Vec<String>, moved: &mut [Moved]) {
     for pin in &block.pins {
         let is_it = |moved: &&mut Moved| {

@@ -15,7 +15,7 @@ pub(super) fn near(a: f64, b: f64) -> bool {
     a == b || (a - b).abs() < SHARE * a.abs().max(b.abs())
 }
 
-/// Whether two values of one key say the same. Names of items are followed through renames; what stands behind `±` is
+/// Whether two values of one key say the same. Names of items are followed through renames; what comes after `±` is
 /// a matter of precision and not looked at.
 pub(super) fn same(old: &FieldValue, new: &FieldValue, key: &KeySpec, renames: &Renames) -> bool {
     use FieldValue as V;

@@ -7,7 +7,7 @@ use std::path::{Component, Path};
 use crate::book::SourceFile;
 use crate::limits::FILE_BYTES;
 
-/// The file at `path` as part of the book in `root`. What cannot be read stands in the book with its reason.
+/// The file at `path` as part of the book in `root`. What cannot be read is in the book with its reason.
 pub fn source(path: &Path, root: &Path) -> SourceFile {
     let relative = relative(path, root);
     match bytes(path) {

@@ -32,13 +32,13 @@ impl Layout<'_> {
         line.is_some_and(|line| matches!(&line.kind, LineKind::Open(open) if open.kind_span.start < line.span.start))
     }
 
-    /// Blocks open behind the line, just before the next one does anything; `None` at the end of the text.
+    /// Blocks open after the line, just before the next one does anything; `None` at the end of the text.
     fn level_behind(&self, index: usize) -> Option<u16> {
         let next = (index + 1..self.tree.lines.len()).find(|next| !self.is_blank(*next))?;
         Some(self.tree.lines[next].depth + u16::from(self.closes(next)))
     }
 
-    /// Whether the line opens a block that goes on behind it, be its kind known or not.
+    /// Whether the line opens a block that goes on after it, be its kind known or not.
     fn opens(&self, index: usize) -> bool {
         let Some(line) = self.tree.lines.get(index) else { return false };
         let closing = matches!(line.kind, LineKind::Close(_));
@@ -50,7 +50,7 @@ impl Layout<'_> {
         matches!(self.tree.lines[index].kind, LineKind::Close(_)) && !self.stray[index]
     }
 
-    /// Whether a block ends with the line, at a brace of its own or behind other text.
+    /// Whether a block ends with the line, at a brace of its own or after other text.
     fn ends_block(&self, index: usize) -> bool {
         let line = &self.tree.lines[index];
         let opened = u16::from(matches!(line.kind, LineKind::Open(_)));

@@ -1,7 +1,7 @@
 //! The one canonical layout, so that a difference between two versions of a sheet is a difference of facts.
 //!
 //! Items, blocks and facts keep the order in which they were written. Two spaces a level; one blank line before and
-//! after every block, at most one between facts, none behind `{` or before `}`; one space where there is any; `+/-`
+//! after every block, at most one between facts, none after `{` or before `}`; one space where there is any; `+/-`
 //! becomes `±`, and the joiners, exponents and micro signs of units are respelled. Digits, words and strings are never
 //! touched. A line in error keeps its text byte for byte and is only moved to its place.
 //!
@@ -84,7 +84,7 @@ impl<'t> Layout<'t> {
         edits
     }
 
-    /// What stands between the line before and the content of this one.
+    /// What is between the line before and the content of this one.
     fn lead(&self, previous: Option<usize>, index: usize, content: Span) -> String {
         let ends = match previous {
             Some(previous) if self.blank_between(previous, index) => "\n\n",

@@ -14,7 +14,7 @@ pub enum GitError {
     NotInstalled,
     /// The folder is in no repository.
     NoRepository,
-    /// It was asked and says why not, in its own words; what it advises stands on the lines below the first.
+    /// It was asked and says why not, in its own words; what it advises is on the lines below the first.
     Refused(String),
     /// Nothing has been committed yet.
     NoCommit,

@@ -1,4 +1,4 @@
-//! Numbers with units as they stand in the tree.
+//! Numbers with units as they are in the tree.
 
 use crate::sheet::{Limits, Stated};
 use crate::syntax::{Amount, Expr, Literal, Shape, Value};
@@ -42,7 +42,7 @@ pub(super) fn stated(text: &str, literal: &Literal, unit: Unit, amount: Option<&
     Stated { base: unit.to_base(value), unit, half_step, limits, plain: false }
 }
 
-/// The literal of an amount that stands at an offset.
+/// The literal of an amount that is at an offset.
 pub(super) fn literal_at(expr: &Expr, offset: u32) -> Option<&Literal> {
     let here = |span: Span| super::place::covers(span, offset);
     match expr {

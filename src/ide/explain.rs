@@ -39,7 +39,7 @@ fn derivation(book: &Book, item: ItemId, derivation: &Derivation) -> String {
     let formula = derivation.formula;
     let mut text = format!("\n\n```text\n{}\n", formula.text);
     if let Some(numbers) = book::formula_with_numbers(derivation) {
-        // Below the sign of equality of the formula, so that symbols and numbers stand above each other.
+        // Below the sign of equality of the formula, so that symbols and numbers are above each other.
         let left = formula.text.split_once(" = ").map_or(0, |(left, _)| left.chars().count() + 1);
         let _ = writeln!(text, "{}= {numbers}", " ".repeat(left));
     }
@@ -88,7 +88,7 @@ pub(super) fn called(book: &Book, id: ItemId) -> String {
     }
 }
 
-/// Rows of amounts; where the rows have names, these stand in a column of their own.
+/// Rows of amounts; where the rows have names, these are in a column of their own.
 fn table(heads: &[RowHead], columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
     let names = columns.iter().map(|column| column.name);
     let names: Vec<&str> = (!heads.is_empty()).then_some("").into_iter().chain(names).collect();

@@ -13,7 +13,7 @@ pub fn format(source: &SourceFile) -> Vec<Edit> {
     format::edits_of(&source.text, source.tree()).unwrap_or_default()
 }
 
-/// The same for the lines that `range` touches; what stands between them and their neighbours stays.
+/// The same for the lines that `range` touches; what is between them and their neighbours stays.
 pub fn format_range(source: &SourceFile, range: Span) -> Vec<Edit> {
     let touched = source.tree().lines.iter().filter(|line| line.span.touches(range));
     let Some(lines) = touched.map(|line| line.span).reduce(Span::to) else { return Vec::new() };

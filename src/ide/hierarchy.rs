@@ -7,14 +7,14 @@ use crate::syntax::Kind;
 use crate::text::Span;
 use crate::vocabulary::setup;
 
-/// An item with the places of the names that lead to it or from it; they stand in the item that names.
+/// An item with the places of the names that lead to it or from it; they are in the item that names.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Related {
     pub item: ItemId,
     pub names: Vec<Span>,
 }
 
-/// The item that stands at an offset: the one named there, else the one around it.
+/// The item that is at an offset: the one named there, else the one around it.
 pub fn item_meant(book: &Book, file: FileId, offset: u32) -> Option<ItemId> {
     let around = item_near(book, file, offset, |_| true)?;
     let named = references(book.item(around)).into_iter().find(|reference| {

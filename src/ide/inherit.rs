@@ -15,7 +15,7 @@ pub(super) fn line(book: &Book, field: &EffectiveField<'_>) -> String {
     format!("{}: {}", field.field.head.of(text), field.field.value_span.of(text))
 }
 
-/// Just behind the brace of a block's heading.
+/// Just after the brace of a block's heading.
 pub(super) fn behind_heading(source: &SourceFile, block: &Block) -> Option<u32> {
     let tree = source.tree();
     let after = tree.lines.partition_point(|line| line.span.start <= block.heading.start);

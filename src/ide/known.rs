@@ -60,7 +60,7 @@ impl Known {
         let reason = match self.why {
             Why::Demand => return "a demand, and so exact".to_owned(),
             Why::Nominal => return "nominal: it carries no uncertainty unless `±` states one".to_owned(),
-            Why::Limits => "from the limits that stand behind it",
+            Why::Limits => "from the limits that come after it",
             Why::Certificate => "as its certificate states",
             Why::Set => "as the set of masses states",
             Why::HalfStep => "for it was read to half a step of its last digit",

@@ -32,7 +32,7 @@ pub(super) fn below(source: &SourceFile, at: u32, lines: &[String]) -> Edit {
     Edit::insert(end_of_line(text, at), lines.iter().map(|line| format!("{start}{line}")).collect::<String>())
 }
 
-/// Lines behind the last fact of a block, or behind its heading when it has none.
+/// Lines after the last fact of a block, or after its heading when it has none.
 pub(super) fn into_block(source: &SourceFile, block: &Block, lines: &[String]) -> Edit {
     let facts = block.fields.iter().map(|field| field.value_span.end.max(field.head.end));
     let last = facts.chain(block.pins.iter().map(|pin| pin.value_span.end.max(pin.head.end))).max();
@@ -44,7 +44,7 @@ pub(super) fn into_block(source: &SourceFile, block: &Block, lines: &[String]) -
     Edit::insert(block.body, lines.iter().map(|line| format!("{start}{line}")).collect::<String>())
 }
 
-/// The lines of a block behind all that another block holds, with an empty line before them.
+/// The lines of a block after all that another block holds, with an empty line before them.
 pub(super) fn block_into(source: &SourceFile, block: &Block, lines: &[String]) -> Edit {
     let (text, end) = (&source.text, line_end(&source.text));
     let indent = format!("{}  ", indent(text, block.heading.start));
@@ -52,7 +52,7 @@ pub(super) fn block_into(source: &SourceFile, block: &Block, lines: &[String]) -
     let lines: String = lines.iter().map(|line| format!("{indent}{line}{end}")).collect();
     match text[start..block.end as usize].trim().is_empty() {
         true => Edit::insert(start as u32, format!("{end}{lines}")),
-        // The block was never closed, or its brace stands behind a fact.
+        // The block was never closed, or its brace comes after a fact.
         false => Edit::insert(block.end, format!("{end}{end}{}", lines.trim_end())),
     }
 }

@@ -1,4 +1,4 @@
-//! What stands at a place: the line, the blocks around it, and the fact or pin on it.
+//! What is at a place: the line, the blocks around it, and the fact or pin on it.
 //!
 //! Found in the tree, so that a block that is not closed yet and a line that is half typed have a place too; the facts
 //! of the sheet are looked up from there.
@@ -59,7 +59,7 @@ impl<'b> Place<'b> {
         Some(around)
     }
 
-    /// The item and its blocks down to the one that the line stands in; for a heading, down to the block it opens.
+    /// The item and its blocks down to the one that the line is in; for a heading, down to the block it opens.
     pub fn blocks(&self) -> Option<Blocks<'b>> {
         let mut opens = self.around()?;
         if let LineKind::Open(open) = &self.line.kind {
@@ -109,7 +109,7 @@ impl<'b> Blocks<'b> {
     }
 }
 
-/// The key that a head is, in a block of this kind, whatever stands behind the colon; also one that still lacks its name.
+/// The key that a head is, in a block of this kind, whatever comes after the colon; also one that still lacks its name.
 pub(super) fn expected(source: &SourceFile, spec: &'static BlockSpec, head: &Head) -> Option<Expected> {
     match sheet::read_head(&source.text, spec, head, |name| is_plane_around(source, head.span, name)) {
         HeadOf::Fact(expected) => Some(expected),

@@ -5,7 +5,7 @@ use crate::syntax::{self, Kind, Shape, is_word};
 use crate::text::Span;
 use crate::vocabulary;
 
-/// Behind the kind of a block.
+/// After the kind of a block.
 pub(super) fn in_heading(name: &str) -> String {
     quoted_unless(is_word(name), name)
 }
@@ -15,13 +15,13 @@ pub(super) fn as_head(block: Kind, name: &str) -> String {
     quoted_unless(is_word(name) && vocabulary::block(block).key(name).is_none(), name)
 }
 
-/// Before the colon, behind the words of a key.
+/// Before the colon, after the words of a key.
 pub(super) fn behind_key(block: Kind, key: &str, name: &str) -> String {
     let other_key = || vocabulary::block(block).key(&format!("{key} {name}")).is_some();
     quoted_unless(is_number(name) || is_word(name) && !other_key(), name)
 }
 
-/// Behind the colon, where `G6` would be read as a grade.
+/// After the colon, where `G6` would be read as a grade.
 pub(super) fn as_value(name: &str) -> String {
     let reads_as_words = || {
         let (value, errors) = syntax::parse_value(name, Span::new(0, name.len() as u32));

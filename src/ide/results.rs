@@ -40,7 +40,7 @@ impl<'c> ByBlock<'c> {
         self.blocks.entry(path).or_default().push(block);
     }
 
-    /// The block as the item itself has it; of several with one heading, the one that the result stands in. `None` when
+    /// The block as the item itself has it; of several with one heading, the one that the result is in. `None` when
     /// all of it was taken over.
     pub fn block(&self, entry: &Entry) -> Option<&'c Block> {
         let blocks = self.blocks.get(&entry.path)?;
@@ -70,7 +70,7 @@ pub(super) fn pin_line(book: &Book, entry: &Entry) -> Option<String> {
     Some(format!("{} => {}", pinned_name(entry), pin_value(book, entry)?))
 }
 
-/// The name as it stands before the arrow: what it is of goes in quotes when it must.
+/// The name as it comes before the arrow: what it is of goes in quotes when it must.
 fn pinned_name(entry: &Entry) -> String {
     match &entry.of {
         Some(Of::Control(control)) => quote::as_head(entry.spec.block, control),
@@ -86,7 +86,7 @@ fn is_words(text: &str) -> bool {
     text.split(' ').all(crate::syntax::is_word)
 }
 
-/// What stands behind the arrow of a pin.
+/// What comes after the arrow of a pin.
 pub(super) fn pin_value(book: &Book, entry: &Entry) -> Option<String> {
     Some(match &entry.outcome {
         Outcome::Amount { base, unit, .. } => book::display_value(*base, *unit, 0.0),
@@ -109,7 +109,7 @@ fn as_words(words: &str) -> String {
     if bare { words.to_owned() } else { crate::check::quoted(words) }
 }
 
-/// Whether the result stands in the block already: pinned, or stated as a fact, beside which it cannot be pinned.
+/// Whether the result is in the block already: pinned, or stated as a fact, beside which it cannot be pinned.
 pub(super) fn stands(block: &Block, entry: &Entry) -> bool {
     let name = entry.name();
     block.pins.iter().any(|pin| *pin.name == *name) || block.fields.iter().any(|field| book::head_of(field) == *name)

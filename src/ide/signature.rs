@@ -85,7 +85,7 @@ fn best(forms: &[Form], before: &str) -> usize {
     forms.iter().position(|form| Some(fit(form)) == most).unwrap_or(0)
 }
 
-/// The part that is written behind the last joiner.
+/// The part that is written after the last joiner.
 fn part(form: &Form, before: &str) -> usize {
     let mut rest = before;
     let mut at = 0;

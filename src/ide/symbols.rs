@@ -33,7 +33,7 @@ pub struct Symbol {
 pub struct BookSymbol {
     pub name: String,
     pub kind: Kind,
-    /// The item that an inner block stands in.
+    /// The item that an inner block is in.
     pub container: Option<String>,
     pub place: Place,
 }

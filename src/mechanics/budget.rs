@@ -199,7 +199,7 @@ mod tests {
     }
 
     // By hand: 3 and 4 in one group are 7, with 24 beside it 25: 50 at k = 2; the sum of the bounds 2·31 is more. With six
-    // comparisons behind the 7 alone: 25⁴ ÷ (7⁴ ÷ 6) = 976, t = 2.003.
+    // comparisons after the 7 alone: 25⁴ ÷ (7⁴ ÷ 6) = 976, t = 2.003.
     #[test]
     fn groups_are_added_first_and_the_rest_by_root_of_squares() {
         let u = Unbalance::gram_millimetres;

@@ -67,14 +67,14 @@ pub fn radius_of_mass(unbalance: Unbalance, mass: Mass) -> Computed<Length> {
     settled(Length::from_base((unbalance / positive(mass, Input::CalibrationMass)?).base()))
 }
 
-/// What one division of the readout stands for: `U_tol / A_tol`. Both above zero.
+/// What one division of the readout means: `U_tol / A_tol`. Both above zero.
 ///
 /// Source: as for [`reading_to_set`].
 pub fn value_of_one_division(tolerance: Unbalance, at_tolerance: Indication) -> Computed<Unbalance> {
     unbalance_of_reading(Indication::new(1.0), tolerance, at_tolerance)
 }
 
-/// What one division stands for by what was set: `U / A`, with U the calibration unbalance and A the reading that was set
+/// What one division means by what was set: `U / A`, with U the calibration unbalance and A the reading that was set
 /// with it. Both above zero.
 ///
 /// Source: as for [`reading_to_set`].

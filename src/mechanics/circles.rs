@@ -1,4 +1,4 @@
-//! The point whose distances from others stand in the proportion of given amounts: circles about the others that meet.
+//! The point whose distances from others are in the proportion of given amounts: circles about the others that meet.
 
 /// A point, and the amount that belongs to it.
 pub(super) type Point = ([f64; 2], f64);

@@ -6,15 +6,15 @@ use crate::units::{Force, Length, Typed, Unbalance, Vector};
 /// Where the correction planes stand along the supports of the machine.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Dimensions {
-    /// d₁, from the left support to the left plane; below zero when the plane stands outside.
+    /// d₁, from the left support to the left plane; below zero when the plane is outside.
     pub left_support_to_left_plane: Length,
     /// d, from the left plane to the right plane; above zero.
     pub between_planes: Length,
-    /// d₂, from the right plane to the right support; below zero when the plane stands outside.
+    /// d₂, from the right plane to the right support; below zero when the plane is outside.
     pub right_plane_to_right_support: Length,
 }
 
-/// Which planes stand outside the supports.
+/// Which planes are outside the supports.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Layout {
     PlanesBetweenSupports,

@@ -40,7 +40,7 @@ pub fn coefficient_of(shown: Indication, per: Unbalance) -> Computed<Sensitivity
     settled(Sensitivity::from_raw(shown.value() / positive(per, Input::Unbalance)?.raw()))
 }
 
-/// The unbalance that one unit of a readout stands for: `1 / α`. The coefficient is above zero. Source: definition.
+/// The unbalance that one unit of a readout means: `1 / α`. The coefficient is above zero. Source: definition.
 pub fn worth_of_one(coefficient: Sensitivity) -> Computed<Unbalance> {
     settled(Unbalance::from_raw(1.0 / positive(coefficient, Input::Reading)?.raw()))
 }

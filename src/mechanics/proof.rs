@@ -6,7 +6,7 @@ use crate::units::{Amount, Indication, Ratio, Unbalance, Vector};
 /// What moves by chance or by itself may take this share of the reading at tolerance. Source: common practice, no source.
 pub const MAY_MOVE: f64 = 0.25;
 
-/// A mass may be shown this far from where it stands, in degrees: at the wrong angle a right amount leaves 17 % of it.
+/// A mass may be shown this far from where it is, in degrees: at the wrong angle a right amount leaves 17 % of it.
 /// Source: common practice, no source; the share from Machinery Component Maintenance and Repair, table 6-3.
 pub const MAY_TURN: f64 = 10.0;
 

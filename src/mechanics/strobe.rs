@@ -25,7 +25,7 @@ impl Round {
     }
 }
 
-/// The rotor's angle that stands at a place while its zero mark is seen at another; both directions as of
+/// The rotor's angle that is at a place while its zero mark is seen at another; both directions as of
 /// [`clock_direction`]. `angles_grow` is the way in which the rotor's angles grow, as seen from the same end.
 ///
 /// Source: plain geometry.
@@ -46,7 +46,7 @@ mod tests {
         assert!((six.in_degrees() - 180.0).abs() < 1e-12);
         assert!((clock_direction(4, 30).in_degrees() - 135.0).abs() < 1e-12);
         assert!((clock_direction(12, 30).in_degrees() - 15.0).abs() < 1e-12);
-        // With the zero at six and angles growing clockwise, 90° stands at nine and 270° at three.
+        // With the zero at six and angles growing clockwise, 90° is at nine and 270° at three.
         assert!((angle_at_place(three, six, Round::Clockwise).in_degrees() - 270.0).abs() < 1e-9);
         assert!((angle_at_place(three, six, Round::Anticlockwise).in_degrees() - 90.0).abs() < 1e-9);
     }

@@ -9,7 +9,7 @@ use crate::units::{Indication, Ratio, Typed, Unbalance, Vector};
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct FoundWithoutPhase {
     pub unbalance: Vector<Unbalance>,
-    /// What one unit of the readout stands for.
+    /// What one unit of the readout means.
     pub worth: Unbalance,
     /// By how much two ways to find the effect of the trial mass disagree, as a share of it; zero where there is but one.
     pub disagreement: Ratio,
@@ -113,7 +113,7 @@ mod tests {
         }
     }
 
-    /// Two trials leave two answers, mirrored about their line where they stand in one; a third off it tells which.
+    /// Two trials leave two answers, mirrored about their line where they are in one; a third off it tells which.
     #[test]
     fn two_answers_are_told() {
         let at = |amount: f64, degrees: f64| -> Vector<Unbalance> {

@@ -7,7 +7,7 @@ mod lists;
 
 /// A generated part of the reference.
 pub struct Region {
-    /// As it stands in the markers.
+    /// As it is in the markers.
     pub name: &'static str,
     pub text: String,
 }
@@ -39,7 +39,7 @@ pub fn renewed(document: &str) -> String {
     document
 }
 
-/// Text as it may stand in a cell of a table.
+/// Text as it may be in a cell of a table.
 fn cell(text: &str) -> String {
     text.replace('|', "\\|")
 }

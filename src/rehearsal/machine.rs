@@ -158,7 +158,7 @@ impl Turning {
 
     /// What the planes look like from the supports at this speed to a machine that was set up at the balancing speed.
     fn seen(&self, plan: &Plan, planes: &[Complex64], speed: f64) -> Vec<Complex64> {
-        // The motion lags behind in the sense of rotation, whichever way the rotor's angles count.
+        // The motion lags after in the sense of rotation, whichever way the rotor's angles count.
         let turned = |value: &Complex64| if plan.against { value.conj() } else { *value };
         let all: Vec<(Complex64, f64)> =
             planes.iter().zip(&plan.planes).map(|(u, plane)| (turned(u), plane.at)).collect();

@@ -23,7 +23,7 @@ pub use given::{Cannot, Drawn, Plan};
 pub use practice::{Mistake, Practice, Shows};
 pub use work::MOST_CORRECTIONS;
 
-/// Rotors whose records stand in one book at a time.
+/// Rotors whose records are in one book at a time.
 const TOGETHER: u64 = 25;
 
 /// How a rehearsal is done.

@@ -144,7 +144,7 @@ impl Practice {
             .collect()
     }
 
-    /// Where the sliding weights of a plane stand before anything is done, as it is answered.
+    /// Where the sliding weights of a plane come before anything is done, as it is answered.
     pub fn weights(&self, plane: &str) -> Option<String> {
         let rotor = Rotor::drawn(&self.plan, &mut chance(self.seed, OF_ROTOR));
         let angles = rotor.weights(self.plan.plane(plane)?);

@@ -195,7 +195,7 @@ pub(super) fn open_page(title: String, code: &str) -> Command {
     Command::new(title, OPEN_PAGE.to_owned(), Some(vec![json!(code)]))
 }
 
-/// The command that puts a snippet in place of what stands in a range.
+/// The command that puts a snippet in place of what is in a range.
 pub(super) fn fill_in(title: String, url: &Url, range: Range, snippet: &str) -> Command {
     Command::new(title, FILL_IN.to_owned(), Some(vec![json!(url), json!(range), json!(snippet)]))
 }

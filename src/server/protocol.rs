@@ -1,4 +1,4 @@
-//! The protocol as this server speaks it: the only file that names the library behind it.
+//! The protocol as this server speaks it: the only file that names the library after it.
 
 pub(super) use tower_lsp::lsp_types::{
     ApplyWorkspaceEditParams, CallHierarchyIncomingCall, CallHierarchyIncomingCallsParams, CallHierarchyItem,

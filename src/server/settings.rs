@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use crate::ide::HintsShown;
 
-/// The section that the settings stand in.
+/// The section that the settings are in.
 pub(super) const SECTION: &str = "rotorbook";
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

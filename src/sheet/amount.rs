@@ -18,7 +18,7 @@ pub struct Stated {
     pub plain: bool,
 }
 
-/// What stands behind `±`.
+/// What comes after `±`.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub enum Limits {
     /// The true value lies within ± this of the stated one.

@@ -23,7 +23,7 @@ pub struct Block {
     pub heading: Span,
     /// From the kind to the end of the closing line.
     pub span: Span,
-    /// Just behind the opening brace's line; where a first line can be inserted.
+    /// Just after the opening brace's line; where a first line can be inserted.
     pub body: u32,
     /// At the start of the closing line, or the end of the block when it was never closed.
     pub end: u32,
@@ -43,7 +43,7 @@ pub struct Field {
     pub value_span: Span,
 }
 
-/// What stands behind the colon, read as its key demands.
+/// What comes after the colon, read as its key demands.
 #[derive(Clone, PartialEq, Debug)]
 pub enum FieldValue {
     /// Something was wrong with it, and has been reported: what depends on it is not computed.
@@ -119,7 +119,7 @@ pub enum SettingValue {
     Position(Box<str>),
 }
 
-/// A result that stands in the text.
+/// A result that is in the text.
 #[derive(Clone, Debug)]
 pub struct Pin {
     /// The name of the result, without the quotes of a name in it.

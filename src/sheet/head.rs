@@ -11,7 +11,7 @@ use crate::vocabulary::{self, BlockSpec, KeySpec, ValueType};
 pub struct Expected {
     pub key: &'static KeySpec,
     pub value: ValueType,
-    /// The name in the head: that of a channel behind its key, or that of a control or plane in the place of a key.
+    /// The name in the head: that of a channel after its key, or that of a control or plane in the place of a key.
     pub name: Option<NameAt>,
 }
 
@@ -26,7 +26,7 @@ pub enum HeadOf {
     Unknown,
 }
 
-/// Reads a head, whatever stands behind the colon. `is_plane` tells the planes of the rotor around it, whose names may
+/// Reads a head, whatever comes after the colon. `is_plane` tells the planes of the rotor around it, whose names may
 /// stand as keys of its tolerance.
 pub fn read_head(text: &str, spec: &'static BlockSpec, head: &Head, is_plane: impl Fn(&str) -> bool) -> HeadOf {
     let words = head.words.map(|words| words.of(text));
@@ -83,7 +83,7 @@ fn named(spec: &'static BlockSpec, name: NameAt) -> HeadOf {
     }
 }
 
-/// Finds a key by its words, however many spaces stand between them.
+/// Finds a key by its words, however many spaces are between them.
 fn find(spec: &'static BlockSpec, words: &str) -> Option<&'static KeySpec> {
     spec.key(words).or_else(|| {
         let spaced = words.contains("  ") || words.contains('\t');

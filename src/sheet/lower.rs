@@ -41,7 +41,7 @@ impl<'a> Lowering<'a> {
         self.problems.push(FactProblem { span, kind });
     }
 
-    /// The blocks among `nodes` that may stand in a block of kind `parent`; the parser has reported the others.
+    /// The blocks among `nodes` that may be in a block of kind `parent`; the parser has reported the others.
     fn blocks(&mut self, nodes: &'a [Node], parent: Option<Kind>) -> Vec<Block> {
         let mut blocks: Vec<Block> = Vec::new();
         let mut first: FxHashMap<(Kind, Box<str>), Span> = FxHashMap::default();

@@ -47,7 +47,7 @@ problems! {
         block: Kind,
         suggestion: Option<&'static str>,
     },
-    /// A key that needs a name behind it: `reading` without a channel.
+    /// A key that needs a name after it: `reading` without a channel.
     KeyNeedsName {
         key: &'static KeySpec,
     },
@@ -59,7 +59,7 @@ problems! {
     FactAndPin {
         fact: Span,
     },
-    /// A second inner block of one kind and name.
+    /// A second inner block of the same kind and name.
     BlockTwice {
         block: Kind,
         first: Span,
@@ -82,7 +82,7 @@ problems! {
         expected: &'static [Dimension],
         from: Option<Span>,
     },
-    /// A unit behind a plain number.
+    /// A unit after a plain number.
     UnitNotWanted {
         unit: Span,
     },

@@ -45,7 +45,7 @@ fn holds_words(choice: &str, words: &str) -> bool {
     words.len() > 2 && words.split(' ').all(|word| choice.split(' ').any(|part| part == word))
 }
 
-/// The one choice that stands in what was written or begins it: `belt` for `belt drive`, `div` for `divisions`.
+/// The one choice that is in what was written or begins it: `belt` for `belt drive`, `div` for `divisions`.
 fn within(word: &str, choices: &'static [&'static str]) -> Option<&'static str> {
     let mut found =
         choices.iter().filter(|choice| word.starts_with(**choice) || word.split(' ').any(|w| w == **choice));

@@ -110,7 +110,7 @@ impl Form {
     }
 }
 
-/// Which characters stand in a word, a bit each; rare ones share theirs.
+/// Which characters are in a word, a bit each; rare ones share theirs.
 fn letters(lower: &str) -> u64 {
     lower.chars().fold(0, |letters, character| {
         let bit = match character {

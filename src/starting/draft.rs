@@ -28,7 +28,7 @@ struct Line {
 enum LineText {
     /// Holds as it stands.
     Holds(String),
-    /// Known to be missing; the form is shown behind it.
+    /// Known to be missing; the form is shown after it.
     Open,
     /// Only named, with what may be written.
     Asked,
@@ -177,7 +177,7 @@ fn key_of(kind: Kind, head: &str) -> Option<&'static KeySpec> {
         .or_else(|| named.into_iter().find(|key| head.strip_prefix(key.name).is_some_and(|name| name.starts_with(' '))))
 }
 
-/// A name behind a kind: items in quotes, the rest as bare as it may be.
+/// A name after a kind: items in quotes, the rest as bare as it may be.
 fn name_text(name: &str, kind: Kind) -> String {
     if kind.is_item() { quoted(name) } else { word(name) }
 }

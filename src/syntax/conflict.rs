@@ -2,7 +2,7 @@
 
 use crate::text::Span;
 
-/// Where a line stands in a conflict.
+/// Where a line is in a conflict.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum Place {
     /// Outside every conflict, or on its first side, which is read.

@@ -34,13 +34,13 @@ fn is_odd_space(character: char) -> bool {
     matches!(character, '\u{a0}' | '\u{1680}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}')
 }
 
-/// The plain letter that a wide one stands for: Unicode, "Halfwidth and Fullwidth Forms".
+/// The plain letter that a wide one means: Unicode, "Halfwidth and Fullwidth Forms".
 fn plain(character: char) -> Option<char> {
     let is_wide = matches!(character, '\u{ff01}'..='\u{ff5e}');
     char::from_u32(character as u32 - 0xfee0 * u32::from(is_wide)).filter(|_| is_wide)
 }
 
-/// The first hidden character of a line, with what should stand in its place.
+/// The first hidden character of a line, with what should be in its place.
 ///
 /// In strings and comments odd spaces are text. A tab parts words outside strings and is a control character inside.
 pub(super) fn find(text: &str, line: Span, comment: Option<Span>) -> Option<SyntaxError> {

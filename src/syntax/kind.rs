@@ -1,4 +1,4 @@
-//! The kinds of blocks, and which may stand in which.
+//! The kinds of blocks, and which may be in which.
 
 /// What a block is. Items stand at the top of a file, inner blocks in the blocks that may hold them.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -116,12 +116,12 @@ impl Kind {
         }
     }
 
-    /// Items have a name that is looked up in the whole book and stand outside every block.
+    /// Items have a name that is looked up in the whole book and are outside every block.
     pub const fn is_item(self) -> bool {
         matches!(self, Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record)
     }
 
-    /// The kinds of blocks that an inner block stands in; none for items.
+    /// The kinds of blocks that an inner block is in; none for items.
     pub const fn parents(self) -> &'static [Kind] {
         match self {
             Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record => &[],
@@ -139,7 +139,7 @@ impl Kind {
         }
     }
 
-    /// Whether a block of this kind may stand in one of that kind; outside every block, where `None`.
+    /// Whether a block of this kind may be in one of that kind; outside every block, where `None`.
     pub fn stands_in(self, parent: Option<Kind>) -> bool {
         match parent {
             Some(parent) => self.parents().contains(&parent),
@@ -147,7 +147,7 @@ impl Kind {
         }
     }
 
-    /// The kinds of blocks that may stand in one of that kind; outside every block, where `None`.
+    /// The kinds of blocks that may be in one of that kind; outside every block, where `None`.
     pub fn all_in(parent: Option<Kind>) -> impl Iterator<Item = Kind> {
         Kind::ALL.into_iter().filter(move |kind| kind.stands_in(parent))
     }

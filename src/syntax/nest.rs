@@ -39,7 +39,7 @@ impl Nest {
         }
     }
 
-    /// A line that stands for itself.
+    /// A line that means itself.
     pub fn line(&mut self, index: u32) {
         let meaningless = self.beyond > 0 || self.frames.last().is_some_and(|frame| frame.kind.is_none());
         if !meaningless {

@@ -120,7 +120,7 @@ impl Outline<'_> {
         }
     }
 
-    /// The kind, the text it stands at, and the line it stands on as it would be with the error mended.
+    /// The kind, the text it is at, and the line it is on as it would be with the error mended.
     fn error(&self, error: &SyntaxError) -> String {
         let at = error.span.of(self.text);
         let mut out = format!("! {:?} at {at:?}", error.kind);

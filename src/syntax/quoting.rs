@@ -3,7 +3,7 @@
 use super::Name;
 use crate::text::Span;
 
-/// Where the string at the start of `span` ends, just behind its closing quote; `None` when it is not closed there.
+/// Where the string at the start of `span` ends, just after its closing quote; `None` when it is not closed there.
 pub(super) fn end_of_string(text: &str, span: Span) -> Option<u32> {
     let bytes = &text.as_bytes()[span.range()];
     let mut at = 1;
@@ -53,7 +53,7 @@ pub(in crate::syntax) fn is_o_clock(written: &str) -> bool {
     letters.flat_map(char::to_lowercase).eq("oclock".chars())
 }
 
-/// What stands between one pair of typographic quotes.
+/// What is between one pair of typographic quotes.
 pub(in crate::syntax) fn straightened(written: &str) -> Option<&str> {
     let quotes = ['“', '”', '„', '‟', '«', '»'];
     let inside = written.strip_prefix(quotes)?.strip_suffix(quotes)?;

@@ -63,7 +63,7 @@ pub struct Name {
     pub quoted: bool,
 }
 
-/// What stands before `:` or `=>`.
+/// What comes before `:` or `=>`.
 ///
 /// `radius` is words alone; `"left strength"` a name alone; `reading left`, `channel left` are words
 /// of which the last may turn out to be a name, or words followed by a name in quotes or of
@@ -91,7 +91,7 @@ pub struct Pin {
     pub value: Value,
 }
 
-/// A block, or a line that stands for itself.
+/// A block, or a line that means itself.
 #[derive(Clone, PartialEq, Debug)]
 pub enum Node {
     Block(Block),
@@ -306,7 +306,7 @@ pub enum SyntaxErrorKind {
     ExponentOutOfRange,
     /// `g 6.3`
     GradeSpelling,
-    /// `±` that nothing or no number follows, or that stands in the wrong place.
+    /// `±` that nothing or no number follows, or that is in the wrong place.
     BadLimits,
     /// `to` without a second end, `from` with an upper end before the lower, …
     BadRange,

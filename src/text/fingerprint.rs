@@ -1,4 +1,4 @@
-//! A number that stands for a text, the same on every machine and in every version.
+//! A number that means a text, the same on every machine and in every version.
 
 /// FNV-1a, 64 bits.
 pub fn fingerprint(text: &str) -> u64 {

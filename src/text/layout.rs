@@ -37,7 +37,7 @@ pub fn wrapped(text: &str, to: usize) -> Vec<String> {
     lines
 }
 
-/// The text behind a head, its further lines below its first, in lines of at most `to` columns.
+/// The text after a head, its further lines below its first, in lines of at most `to` columns.
 pub fn hanging(head: &str, text: &str, to: usize) -> String {
     let indent = width(head);
     let lines = wrapped(text, to.saturating_sub(indent).max(30));

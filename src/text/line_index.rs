@@ -35,7 +35,7 @@ impl LineIndex {
         index
     }
 
-    /// Adds the starts of lines that lie behind `from` and before `to`.
+    /// Adds the starts of lines that lie after `from` and before `to`.
     fn find(&mut self, text: &str, from: u32, to: u32) {
         let bytes = text.as_bytes();
         let before = &bytes[from as usize..(to as usize - 1).min(bytes.len())];

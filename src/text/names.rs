@@ -1,6 +1,6 @@
 //! Names within a text.
 
-/// A text with other names in place of those that it has, each where it stands as a whole word.
+/// A text with other names in place of those that it has, each where it is as a whole word.
 pub fn with_names(text: &str, names: &[(&str, &str)]) -> String {
     let mut out = String::with_capacity(text.len());
     let mut rest = text;

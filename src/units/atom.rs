@@ -164,7 +164,7 @@ const fn key_of(bytes: &[u8], start: usize, end: usize) -> Option<u64> {
     Some(key)
 }
 
-/// The place in the table of the symbol that stands in `bytes[start..end]`.
+/// The place in the table of the symbol that is in `bytes[start..end]`.
 pub(super) const fn find(bytes: &[u8], start: usize, end: usize) -> Option<u8> {
     let Some(key) = key_of(bytes, start, end) else { return None };
     let mut row = 0;

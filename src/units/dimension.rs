@@ -119,7 +119,7 @@ impl Dimension {
     }
 }
 
-/// An exponent as it stands behind a unit: nothing for 1, else raised digits.
+/// An exponent as it comes after a unit: nothing for 1, else raised digits.
 pub(super) struct Exponent(pub u8);
 
 impl std::fmt::Display for Exponent {

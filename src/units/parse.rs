@@ -20,9 +20,9 @@ pub enum UnitError {
     JoinerAfterSlash { joiner: Range<usize> },
     /// Nothing stands where a symbol belongs: two joiners in a row, or one at an end.
     EmptyAtom { at: Range<usize> },
-    /// Something behind a symbol that is no exponent from 2 to 9.
+    /// Something after a symbol that is no exponent from 2 to 9.
     BadExponent { exponent: Range<usize> },
-    /// A symbol that stands in the unit already: `mm·mm`, `g/g`.
+    /// A symbol that is in the unit already: `mm·mm`, `g/g`.
     Repeated { atom: Range<usize> },
     /// More symbols than a unit may have.
     TooLong { rest: Range<usize> },
@@ -51,11 +51,11 @@ impl std::fmt::Display for UnitError {
             UnitError::Unknown { suggestion: None, .. } => f.write_str("unknown unit"),
             UnitError::TwoSlashes { .. } => f.write_str("a unit has one `/`"),
             UnitError::JoinerAfterSlash { .. } => {
-                f.write_str("one symbol stands behind the `/` of a unit: put what multiplies before it")
+                f.write_str("one symbol comes after the `/` of a unit: put what multiplies before it")
             }
             UnitError::EmptyAtom { .. } => f.write_str("a symbol is missing in this unit"),
             UnitError::BadExponent { .. } => f.write_str("an exponent is one digit from 2 to 9, as in `mm²` or `mm^2`"),
-            UnitError::Repeated { .. } => f.write_str("a symbol stands once in a unit: raise it, as in `mm²`"),
+            UnitError::Repeated { .. } => f.write_str("a symbol appears once in a unit: raise it, as in `mm²`"),
             UnitError::TooLong { .. } => f.write_str("too many symbols for a unit"),
         }
     }
@@ -91,7 +91,7 @@ pub(super) fn unit(text: &str) -> Result<Unit, UnitError> {
     one(text, 0)
 }
 
-/// What stands before `per` and after it.
+/// What comes before `per` and after it.
 fn around_per(text: &str) -> Option<(&str, &str)> {
     const BLANKS: [char; 2] = [' ', '\t'];
     text.match_indices("per").find_map(|(at, per)| {
@@ -169,7 +169,7 @@ pub(super) const fn read(bytes: &[u8]) -> Result<Unit, Fault> {
     }
 }
 
-/// One symbol with its exponent from `start`, and where the separator or the end behind it is.
+/// One symbol with its exponent from `start`, and where the separator or the end after it is.
 const fn segment(bytes: &[u8], start: usize) -> Result<(Part, usize), Fault> {
     let mut end = start;
     let mut symbol_end = None;

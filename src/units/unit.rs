@@ -96,7 +96,7 @@ impl Unit {
     pub const MARK: Self = known("mark");
 
     /// Reads a unit: symbols joined by `·`, `*` or `.`, raised by `³`, `^3` or `3`, with at most one `/`
-    /// and one symbol behind it; or one such unit `per` another. Allocates nothing.
+    /// and one symbol after it; or one such unit `per` another. Allocates nothing.
     pub fn parse(text: &str) -> Result<Self, UnitError> {
         parse::unit(text)
     }
@@ -141,7 +141,7 @@ impl Unit {
         if self.length == 1 && self.parts[0].power == 1 { TABLE[self.parts[0].atom as usize].offset } else { 0.0 }
     }
 
-    /// Whether a symbol of the table stands in this unit.
+    /// Whether a symbol of the table is in this unit.
     pub(super) const fn holds(self, atom: u8) -> bool {
         let mut at = 0;
         while at < self.length as usize {

@@ -73,7 +73,7 @@ block! {
         /// The mass of the shop's set that suits this plane best.
         SUGGESTED_MASS = "suggested mass"
             .quiet();
-        /// The unbalance that one division of the readout stands for.
+        /// The unbalance that one division of the readout means.
         ONE_DIVISION = "one division"
             .hint(Hint::before("1 div = "));
         /// The same as a mass at the correction radius of the plane.

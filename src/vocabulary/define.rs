@@ -119,7 +119,7 @@ macro_rules! others {
     };
 }
 
-/// An enum of the words of a choice, each with a sentence that says what it means; behind a word may stand what people
+/// An enum of the words of a choice, each with a sentence that says what it means; after a word may stand what people
 /// write for it elsewhere.
 macro_rules! choice {
     (

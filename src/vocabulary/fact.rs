@@ -271,7 +271,7 @@ marks_of! {
     AllNamed of Names: ValueType::Names(T::NAMES);
 }
 
-/// The type that stands for a kind of block.
+/// The type that means a kind of block.
 pub trait OfKind {
     const KIND: Kind;
 }

@@ -18,9 +18,9 @@ pub enum Became {
     Renamed(&'static str),
     /// One of these says the same; which, only the writer knows.
     Either(&'static [&'static str]),
-    /// What it said stands behind the value of this fact, with these words before it.
+    /// What it said comes after the value of this fact, with these words before it.
     Joined { to: &'static str, by: &'static str },
-    /// Nothing stands in its place, for this reason.
+    /// Nothing is in its place, for this reason.
     Retired(&'static str),
 }
 
@@ -67,7 +67,7 @@ mod tests {
                 Became::Retired(_) => &[],
             };
             for now in now {
-                assert!(block(*kind).key(now).is_some(), "{kind}: {} became {now}, which is no fact", former.name);
+                assert!(block(*kind).key(now).is_some(), "{kind}: {} became {now}, which is not a fact", former.name);
             }
         }
     }

@@ -5,7 +5,7 @@
 pub struct Hint {
     pub before: &'static str,
     pub behind: &'static str,
-    /// The same where several stand in a row, each with what it is of: `hub 2.00 ×, outer rim 0.500 ×`.
+    /// The same where several are in a row, each with what it is of: `hub 2.00 ×, outer rim 0.500 ×`.
     pub behind_in_row: &'static str,
     /// A fact of the block that may be left out.
     pub is_left_out: bool,

@@ -167,7 +167,11 @@ mod tests {
             for (n, key) in spec.keys.iter().enumerate() {
                 assert!(!key.meaning.is_empty(), "{kind}: {} has no meaning", key.name);
                 assert!(key.meaning.ends_with('.'), "{kind}: {}: the meaning is a sentence", key.name);
-                assert!(spec.keys[..n].iter().all(|other| other.name != key.name), "{kind}: {} stands twice", key.name);
+                assert!(
+                    spec.keys[..n].iter().all(|other| other.name != key.name),
+                    "{kind}: {} appears twice",
+                    key.name
+                );
             }
         }
     }

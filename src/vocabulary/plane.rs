@@ -46,7 +46,7 @@ block! {
     DIRECTION: HoleDirection = "direction".default("radial");
     /// Thickness of material where the hole goes in.
     WALL: Length = "wall".such_as("12 mm");
-    /// The least wall thickness to leave behind a hole.
+    /// The least wall thickness to leave after a hole.
     WALL_AT_LEAST: Length = "wall at least".such_as("4 mm")
         .also_called(&["min wall", "minimum wall"])
         .alert(AlertCode::LimitLoosened, Grave::WhenReducedOrRemoved);

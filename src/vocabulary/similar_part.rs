@@ -14,7 +14,7 @@ block! {
     /// Its permissible unbalance.
     TOTAL: Unbalance = "total".must()
         .headline();
-    /// The card it stands on.
+    /// The card it is on.
     SOURCE: Text = "source"
         .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// A remark in the shop's own words.

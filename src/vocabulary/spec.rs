@@ -6,7 +6,7 @@ use super::result_spec::ResultSpec;
 use super::value_type::{NameOf, ValueType};
 use crate::syntax::Kind;
 
-/// What may stand in one kind of block.
+/// What may be in one kind of block.
 #[derive(Debug)]
 pub struct BlockSpec {
     pub kind: Kind,
@@ -267,7 +267,7 @@ impl KeySpec {
         self
     }
 
-    /// A fact of a proof that says with what it was made, and how a sentence about it begins: `{}` stands for the head
+    /// A fact of a proof that says with what it was made, and how a sentence about it begins: `{}` means the head
     /// of its line. Read by `book::results::setup::void`.
     pub(super) const fn proven(mut self, words: &'static str) -> Self {
         self.proven = Some(words);

@@ -4,7 +4,7 @@ use super::define::*;
 use super::rotor;
 
 block! {
-    /// The permissible residual unbalance, by one rule or several; where several stand, the lower governs.
+    /// The permissible residual unbalance, by one rule or several; where there are several, the lowest governs.
     Tolerance;
 
     each Plane:
@@ -91,7 +91,7 @@ block! {
 }
 
 choice! {
-    /// Which weight stands for W in 4W/N.
+    /// Which weight means W in 4W/N.
     WeightOverSpeedRule {
         /// W is the load on each journal.
         ByJournalLoad = "W/N by journal load",

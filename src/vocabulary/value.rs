@@ -44,7 +44,7 @@ impl ValueType {
         }
     }
 
-    /// A value of this type as it may stand in a sheet; `None` where the words that say the type need none.
+    /// A value of this type as it may be in a sheet; `None` where the words that say the type need none.
     pub fn example(self) -> Option<&'static str> {
         use ValueType as T;
         match self {
@@ -84,7 +84,7 @@ impl ValueType {
     }
 }
 
-/// A quantity of this dimension as it may stand in a sheet.
+/// A quantity of this dimension as it may be in a sheet.
 const fn example(dimension: Dimension) -> Option<&'static str> {
     Some(match dimension {
         Dimension::NONE => "5 %",

@@ -36,7 +36,7 @@ pub enum NameOf {
     Listed(Choices),
 }
 
-/// What is expected behind the colon.
+/// What is expected after the colon.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub enum ValueType {
     /// A quantity of one of these dimensions.

@@ -1,7 +1,7 @@
 //! What somebody who types waits for: the server as a process of its own, driven over its standard input and output.
 //!
 //! `cargo bench --bench lsp` prints the tables, `cargo bench --bench lsp -- half-typed` the last lines of the first alone. Each time is from the last byte sent to the last byte received of the
-//! answer, one change at a time unless it says otherwise. Behind each row stands what it should be at most: median and
+//! answer, one change at a time unless it says otherwise. After each row stands what it should be at most: median and
 //! p95, on two cores with nothing else to do.
 
 #[path = "../support/lsp_client/mod.rs"]

@@ -10,9 +10,9 @@ use crate::shelf::{Said, books, records};
 /// Facts without which another thing is asked, and why.
 const BY_NATURE: &[(&str, &str)] = &[
     ("rotor / rotor: bearings", "without bearings the planes are where the tolerance is set: another limit"),
-    ("machine / readout: scatter", "the step stands in for it; how far mountings lie apart is not known then"),
-    ("machine / readout: smallest step", "the last digit that was written stands in for it"),
-    ("machine / scale: smallest step", "the last digit that was written stands in for it"),
+    ("machine / readout: scatter", "the step replaces it; how far mountings lie apart is not known then"),
+    ("machine / readout: smallest step", "the last digit that was written replaces it"),
+    ("machine / scale: smallest step", "the last digit that was written replaces it"),
     ("machine / scale: one mark is", "marks are no divisions then, and the scale is none"),
     ("machine / scale: marks", "the scale is none then"),
     ("arbor / arbor: centring repeatability", "the clearance says how far the rotor may sit from the axis"),

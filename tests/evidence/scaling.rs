@@ -77,7 +77,7 @@ impl Taken<'_> {
         let file = book.file(self.file);
         let start = self.field.head.start;
         let after = &file.text[self.field.value_span.end as usize..];
-        // With the comment behind it, up to the end of its line.
+        // With the comment after it, up to the end of its line.
         let rest = after.find('\n').unwrap_or(after.len());
         let end = self.field.value_span.end + rest as u32;
         let text = apply(&file.text, &[Edit::delete(Span::new(start, end))]).unwrap();

@@ -146,7 +146,7 @@ fn own_facts_win_and_cautions_add_up() {
     });
 }
 
-/// Which of mass, radius and reading stand in a calibration.
+/// Which of mass, radius and reading are in a calibration.
 fn members(lines: &str, plane: &str) -> Vec<&'static str> {
     second(&format!("  calibrate {plane} {{\n    {lines}\n  }}"), |block, _, _| {
         let block = calibrate(block, plane);

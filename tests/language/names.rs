@@ -36,7 +36,7 @@ const ROTOR: &str = "rotor fan {\n mass: 4.82 kg\n plane hub {\n  at: 34 mm\n }\
 const MACHINE: &str = "machine bench {\n supports: soft\n channels: left, right\n}\n";
 const SETUP: &str = "rotor: fan\n machine: bench\n balancing speed: 1150 rpm\n";
 
-/// Each diagnostic as its code and the text it stands at.
+/// Each diagnostic as its code and the text it is at.
 fn said(text: &str) -> Vec<(&'static str, String)> {
     said_in([("book.rotor", text)])
 }

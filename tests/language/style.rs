@@ -5,21 +5,24 @@ use std::path::{Path, PathBuf};
 
 use syn::visit::{self, Visit};
 
+/// Ordinary English in which a replaced phrase is part of a longer one.
+const ALLOWED: &[&str] = &["there is no ", "is no longer", "is no better", "is no more"];
+
 /// What is not written, what is written instead, and how often it is still there.
 const REPLACED: &[(&str, &str, usize)] = &[
-    ("behind the", "after the", 16),
-    ("stands behind", "follows", 12),
-    ("stands before", "comes before", 7),
-    ("stands in", "is in", 24),
-    ("stands for", "means", 15),
-    ("is no ", "is not a", 61),
-    ("anew", "again", 12),
-    ("reckon", "compute", 4),
-    ("put together", "combined", 12),
-    ("of one kind", "the same kind of", 8),
-    ("lacks its", "has no", 2),
+    ("behind the", "after the", 0),
+    ("stands behind", "follows", 0),
+    ("stands before", "comes before", 0),
+    ("stands in", "is in", 1),
+    ("stands for", "means", 0),
+    ("is no ", "is not a", 0),
+    ("anew", "again", 3),
+    ("reckon", "compute", 3),
+    ("put together", "combined", 1),
+    ("of one kind", "the same kind of", 0),
+    ("lacks its", "has no", 0),
     ("has not a ", "has no", 0),
-    ("the one that", "what", 11),
+    ("the one that", "what", 4),
     ("lay out", "format", 0),
     ("laid out", "formatted", 0),
 ];
@@ -76,7 +79,7 @@ fn read_by_users() -> String {
 
 #[test]
 fn replaced_words_do_not_come_back() {
-    let text = read_by_users();
+    let text = ALLOWED.iter().fold(read_by_users(), |text, allowed| text.replace(allowed, ""));
     let mut failures = Vec::new();
     for (phrase, instead, at_most) in REPLACED {
         let found = text.matches(phrase).count();

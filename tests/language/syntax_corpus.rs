@@ -1,5 +1,5 @@
 //! What the reader makes of lines, values and blocks, in order and out of order: every case of the lists in
-//! `tests/data/` beside its outline, with each error, the text it stands at and the line as its fix would leave it.
+//! `tests/data/` beside its outline, with each error, the text it is at and the line as its fix would leave it.
 
 use rotorbook::syntax::{SyntaxErrorKind, outline, parse};
 

@@ -109,7 +109,7 @@ fn is_asked(kind: &SyntaxErrorKind, all: &[SyntaxErrorKind]) -> bool {
     !NOT_ASKED.contains(kind) && !follows
 }
 
-/// Braces that stand on one line and count on another: which of them is the wrong one is a guess, and the two guess
+/// Braces that are on one line and count on another: which of them is the wrong one is a guess, and the two guess
 /// differently. The same is true of the sides of a merge.
 const BRACES: [SyntaxErrorKind; 5] = [
     SyntaxErrorKind::ConflictMarkers,

@@ -72,7 +72,8 @@ fn is_of_tests(attributes: &[syn::Attribute]) -> bool {
     attributes.iter().any(|attribute| attribute.path().is_ident("cfg"))
 }
 
-/// What stands in place of an operator. The types decide, in the end the compiler, where it may.
+/// What is in place of an operator. The types decide, in the end the compiler, where it may. A comparison is turned round:
+/// `<` for `<=` would differ at equality alone, which measured amounts do not come to.
 fn other_operator(operator: &BinOp) -> Option<&'static str> {
     Some(match operator {
         BinOp::Add(_) => "-",
@@ -81,10 +82,10 @@ fn other_operator(operator: &BinOp) -> Option<&'static str> {
         BinOp::Div(_) => "*",
         BinOp::And(_) => "||",
         BinOp::Or(_) => "&&",
-        BinOp::Lt(_) => "<=",
-        BinOp::Le(_) => "<",
-        BinOp::Gt(_) => ">=",
-        BinOp::Ge(_) => ">",
+        BinOp::Lt(_) => ">",
+        BinOp::Le(_) => ">=",
+        BinOp::Gt(_) => "<",
+        BinOp::Ge(_) => "<=",
         BinOp::AddAssign(_) => "-=",
         BinOp::SubAssign(_) => "+=",
         BinOp::MulAssign(_) => "/=",
@@ -100,6 +101,18 @@ fn binds(condition: &Expr) -> bool {
         Expr::Binary(binary) => binds(&binary.left) || binds(&binary.right),
         _ => false,
     }
+}
+
+fn float(expression: &Expr) -> Option<f64> {
+    match expression {
+        Expr::Lit(syn::ExprLit { lit: Lit::Float(float), .. }) => float.base10_parse().ok(),
+        _ => None,
+    }
+}
+
+/// Room for rounding, as in `1.0 + 1e-12`.
+fn is_rounding(expression: &Expr) -> bool {
+    float(expression).is_some_and(|value| value > 0.0 && value < ROUNDING)
 }
 
 impl Finder<'_> {
@@ -174,7 +187,7 @@ impl<'a> Visit<'a> for Finder<'_> {
                     self.returned(value);
                 }
             }
-            Expr::Binary(binary) if !binds(expression) => {
+            Expr::Binary(binary) if !binds(expression) && !is_rounding(&binary.right) => {
                 if let Some(other) = other_operator(&binary.op) {
                     let (left, right) = (bytes(&binary.left), bytes(&binary.right));
                     let assigns = other.ends_with('=') && other.len() == 2 && !other.starts_with(['<', '>']);
@@ -193,9 +206,8 @@ impl<'a> Visit<'a> for Finder<'_> {
                     self.note(expression, mutated);
                 }
             }
-            Expr::Lit(literal) => {
-                if let Lit::Float(float) = &literal.lit
-                    && let Ok(value) = float.base10_parse::<f64>()
+            Expr::Lit(_) => {
+                if let Some(value) = float(expression)
                     && (value == 0.0 || value >= ROUNDING)
                 {
                     let more = if value == 0.0 { " + 1.0" } else { " * 1.01" };

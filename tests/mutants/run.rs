@@ -26,7 +26,7 @@ const SEED: u64 = 21_940;
 /// Tests and mutants that run at the same time.
 const AT_ONCE: usize = 2;
 /// No mutant is run for longer; one that no test has noticed by then counts as survived.
-const LONGEST: Duration = Duration::from_secs(300);
+const LONGEST: Duration = Duration::from_secs(120);
 /// A test that takes ten times its time and this much more hangs, which is noticed.
 const HANGS: Duration = Duration::from_secs(10);
 

@@ -9,7 +9,7 @@ use rotorbook::units::{Angle, Unbalance};
 use crate::support::{books, faulty};
 use rotorbook::book::text_of;
 
-// Equal vectors all the way round sum to nothing; a thirteenth hole at 30° would stand in the first.
+// Equal vectors all the way round sum to nothing; a thirteenth hole at 30° would be in the first.
 #[test]
 fn holes_may_go_all_the_way_round_and_no_farther() {
     let each = Unbalance::gram_millimetres(5.0);
@@ -62,7 +62,7 @@ record "wheel 118" {
 }
 "#;
 
-// What cannot be read is told where it stands, and may be the very line that is missing.
+// What cannot be read is told where it is, and may be the very line that is missing.
 #[test]
 fn a_verdict_misses_nothing_that_may_stand_in_a_line_that_cannot_be_read() {
     let sheet = String::from_utf8(faulty::of("verdict-not-known").unwrap().bytes).unwrap();

@@ -89,7 +89,7 @@ fn a_rotor_that_reads_its_limit_is_within() {
     for step in ["0.1", "0.5", "1"] {
         let sheet = text("read-by-amounts").replace("smallest step: 0.5 div", &format!("smallest step: {step} div"));
         let limit = number(&said(&sheet, "setup sheet / limit to read p"));
-        // What one division stands for, as the program finds it.
+        // What one division means, as the program finds it.
         let one = number(&said(&reading(&sheet, "10.0 div", "near"), "record job / run last / unbalance p")) / 10.0;
         let decimals = if step == "1" { 0 } else { 1 };
         let shown = (limit / one * 0.999 / step.parse::<f64>().unwrap()).floor() * step.parse::<f64>().unwrap();

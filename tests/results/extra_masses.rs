@@ -149,7 +149,7 @@ fn a_weight_as_in_service_counts_by_its_uncertainty_alone() {
     assert!((with[2].powi(2) - without[2].powi(2)).sqrt() > 0.8 * by_hand, "{with:?} {without:?}");
 }
 
-/// A mass that is always on is part of the rotor: it is not taken out, and where it stands opposite to what is needed it
+/// A mass that is always on is part of the rotor: it is not taken out, and where it is opposite to what is needed it
 /// comes off first. 3 g at place 1, and 70 g·mm too much at 0 deg.
 #[test]
 fn a_mass_that_is_always_on_may_come_off() {

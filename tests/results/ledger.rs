@@ -275,7 +275,7 @@ fn what_a_barred_range_leaves_undone_is_said_of_holes_that_can_be_drilled() {
     near(base * 1e6, left, 0.01);
 }
 
-/// The wall behind the hole is 10 mm, of which 3 must stay, and the point of an 8 mm drill is 2.40 mm long: no hole is
+/// The wall after the hole is 10 mm, of which 3 must stay, and the point of an 8 mm drill is 2.40 mm long: no hole is
 /// deeper than 4.60 mm, whatever `depth` allows.
 #[test]
 fn holes_end_before_the_wall() {

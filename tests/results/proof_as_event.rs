@@ -1,4 +1,4 @@
-//! Calibration as an event with a date: what a division stands for, and by what a record is judged.
+//! Calibration as an event with a date: what a division means, and by what a record is judged.
 //!
 //! Numbers by hand, no source but the definition: a division is m · r by the reading that was set with it on.
 
@@ -157,7 +157,7 @@ fn a_division_is_what_was_set() {
     assert!(run.starts_with("61.0 g·mm") && run.contains("@ 310"), "{run}");
 }
 
-// 1000 g·mm ÷ 10.00 div. In a tenth of the tolerance the same needle stands at the same place.
+// 1000 g·mm ÷ 10.00 div. In a tenth of the tolerance the same needle is at the same place.
 #[test]
 fn a_later_tolerance_moves_no_division() {
     let tight = Sheet { total: "20 g·mm", record: String::new(), ..Sheet::default() };

@@ -395,7 +395,7 @@ fn names(text: &str, whose: &str) -> Vec<&'static str> {
     computing.item(id).entries().iter().map(|entry| entry.spec.name).collect()
 }
 
-// What is shown is what is worked with: a stated mass or mass centre stands before the weighing.
+// What is shown is what is worked with: a stated mass or mass centre comes before the weighing.
 #[test]
 fn a_weighing_beside_a_stated_mass_is_no_second_mass() {
     let rotor = |facts: &str| {

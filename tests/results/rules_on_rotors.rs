@@ -77,7 +77,7 @@ fn fan(replaced: &[(&str, &str)]) -> String {
     text
 }
 
-/// Puts lines behind a line.
+/// Puts lines after a line.
 fn with<'t>(line: &'t str, more: &str) -> (&'t str, String) {
     (line, format!("{line}\n{more}"))
 }
@@ -211,7 +211,7 @@ fn a_grade_of_the_series_needs_no_word_and_others_name_their_neighbour() {
         assert!(!codes(&text).iter().any(|code| code.contains("grade-unusual")), "{grade}");
     }
     let text = fan(&[("G 6.3", "G 3")]);
-    assert_eq!(message(&text, "grade-unusual"), "`G 3` is no step of the standard's series; the nearest is G 2.5");
+    assert_eq!(message(&text, "grade-unusual"), "`G 3` is not a step of the standard's series; the nearest is G 2.5");
 }
 
 #[test]

@@ -157,7 +157,7 @@ fn a_third_channel_is_welcome_where_trials_read_it() {
     says(&Sheet { channels: "left, left", ..Sheet::default() }.text(), code, "error: two channels are called left");
 }
 
-/// Calibrated so that one division stands for 100.3 g·mm in each plane: 200.5 g·mm read 2 div.
+/// Calibrated so that one division means 100.3 g·mm in each plane: 200.5 g·mm read 2 div.
 const CALIBRATED: &str = "  channel left: one
   channel right: two
   indicates: heavy spot
@@ -258,7 +258,7 @@ fn stated_corrections_keep_off_what_is_barred() {
     // A hole of 10 mm at a radius of 105 mm spans asin(5 ÷ 105) = 2.73 deg to either side. Plain geometry.
     says(&corrected("one", &["angle: 17.5 deg", "depth: 8.0 mm"]), code, "reaches 2.73 deg to either side");
     silent(&corrected("one", &["angle: 17.2 deg", "depth: 8.0 mm"]), code);
-    // With 12 places from 0 deg the fourth stands at 90 deg.
+    // With 12 places from 0 deg the fourth is at 90 deg.
     says(&corrected("two", &["add place 4: 1.0 g"]), code, "place 4 of plane two is barred");
     says(&corrected("two", &["add place 5: 1.0 g"]), code, "place 5 of plane two is taken by something else");
     silent(&corrected("two", &["add place 3: 1.0 g"]), code);

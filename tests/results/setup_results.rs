@@ -248,7 +248,7 @@ fn the_error_from_the_rotors_own_unbalance() {
     with_setup(&text, "sheet", |setup| assert!(setup.calibrations[0].residual_error.is_none()));
 }
 
-// Two scales: the reading stands on the narrowest that shows it. Marks are what is printed; common practice, no source.
+// Two scales: the reading is on the narrowest that shows it. Marks are what is printed; common practice, no source.
 #[test]
 fn the_scale_to_read_on() {
     let dial = "shows: div\n    scale fine {\n      one mark is: 0.1 div\n      marks: 30\n    }\n    \
@@ -313,7 +313,7 @@ fn a_calibration_of_a_plane_that_the_rotor_does_not_have() {
     let text = text.replace("calibrate hub", "calibrate hbu");
     let (_, shown) = outcome(&text, "calibrate hbu", "reading");
     assert_eq!(shown, "not computed: `calibrate hbu` in setup \"sheet\" names no plane of the rotor");
-    // The error stands at the name; what follows from it is not said again.
+    // The error is at the name; what follows from it is not said again.
     let pinned = text
         .replace("radius: 50 mm", "radius: 50 mm\n    reading => 5.00 div")
         .replace("setup sheet {", "setup sheet {\n  status: released");

@@ -177,7 +177,7 @@ fn result_unit(formula: &str) -> &'static str {
     }
 }
 
-/// What the words behind a formula say of its value.
+/// What the words after a formula say of its value.
 #[derive(Clone, Copy)]
 enum Tail {
     Nothing,
@@ -202,7 +202,7 @@ impl Tail {
     }
 }
 
-/// The part of a formula behind its sign of equality that can be evaluated, and what its words ask for.
+/// The part of a formula after its sign of equality that can be evaluated, and what its words ask for.
 fn expression(formula: &str) -> (&str, Tail) {
     let right =
         formula.split_once(" = ").filter(|(left, _)| !left.contains([',', '÷'])).map_or(formula, |(_, right)| right);
@@ -366,7 +366,7 @@ impl<'t> Reader<'t> {
     /// A number, with its unit and its angle where they stand.
     fn number(&mut self) -> Result<Number, String> {
         let end = self.rest.find(|c: char| !(c.is_ascii_digit() || ".e-".contains(c))).unwrap_or(self.rest.len());
-        let value: f64 = self.rest[..end].parse().map_err(|_| format!("`{}` stands for no input", self.rest))?;
+        let value: f64 = self.rest[..end].parse().map_err(|_| format!("`{}` means no input", self.rest))?;
         self.rest = &self.rest[end..];
         let Some(unit) = self.unit() else { return Ok(Number::new(value, 0.0)) };
         let value = in_base(value, unit);

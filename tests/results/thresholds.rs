@@ -17,9 +17,9 @@ use crate::support::faulty;
 #[derive(Clone, Copy)]
 struct Sheet {
     name: &'static str,
-    /// Lines that stand in place of others.
+    /// Lines that are in place of others.
     with: &'static [(&'static str, &'static str)],
-    /// Items behind the last one.
+    /// Items after the last one.
     more: &'static str,
 }
 
@@ -56,7 +56,7 @@ struct Row {
     /// The constants that draw the limit, or the number as the rule has it.
     limits: &'static [&'static str],
     sheet: Sheet,
-    /// The first such line behind the heading.
+    /// The first such line after the heading.
     heading: &'static str,
     line: &'static str,
     sides: [(&'static str, &'static str); 2],
@@ -580,7 +580,7 @@ fn rules_speak_just_outside_their_limits_and_not_just_inside() {
     for Row { code, sheet, heading, line, sides, .. } in ROWS {
         let text = sheet.text();
         let block = text.find(heading).unwrap_or_else(|| panic!("{code}: no `{heading}`"));
-        let at = block + text[block..].find(line).unwrap_or_else(|| panic!("{code}: no `{line}` behind `{heading}`"));
+        let at = block + text[block..].find(line).unwrap_or_else(|| panic!("{code}: no `{line}` after `{heading}`"));
         for (by, expected) in sides {
             let found = said(&[&text[..at], by, &text[at + line.len()..]].concat(), code);
             if found != *expected {

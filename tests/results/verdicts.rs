@@ -153,7 +153,7 @@ fn trial_runs_tell_what_a_division_stands_for_where_nothing_is_calibrated() {
     assert_eq!(by_trials.verdict(), "over");
     let by_demand = Sheet { record: record.clone(), ..Sheet::default() };
     assert_eq!(by_demand.verdict(), "not shown");
-    assert!(by_demand.reasons().starts_with("nothing shows what a division stands for in plane one"));
+    assert!(by_demand.reasons().starts_with("nothing shows what a division means in plane one"));
     let calibrated = Sheet { setup: calibrated(), record, ..Sheet::default() };
     assert_eq!(calibrated.verdict(), "within as read");
 }
@@ -369,7 +369,7 @@ fn a_proof_that_fails_lets_no_verdict_pass() {
     assert_eq!(with("99.7 div @ 0.0 deg").verdict(), "within as read");
     for (right, why) in [
         ("145 div @ 0.0 deg", "the proof fails: the mass in plane two reads 45.4 % too much"),
-        ("99.7 div @ 110.0 deg", "the proof fails: the mass in plane two is shown 110 deg from where it stands"),
+        ("99.7 div @ 110.0 deg", "the proof fails: the mass in plane two is shown 110 deg from where it is"),
         ("99.7 div @ 350.0 deg", ""),
         ("0.29 div @ 0.0 deg", "the proof fails: the mass in plane two shows 34.5 % of itself in the other plane"),
     ] {

@@ -145,7 +145,7 @@ fn every_row_names_where_it_comes_from() {
     for row in &rows {
         assert!(!row.source.is_empty(), "{}: no source", row.id);
         assert!(STANDINGS.contains(&row.standing.as_str()), "{}: standing {}", row.id, row.standing);
-        assert_eq!(rows.iter().filter(|other| other.id == row.id).count(), 1, "{} stands twice", row.id);
+        assert_eq!(rows.iter().filter(|other| other.id == row.id).count(), 1, "{} appears twice", row.id);
         let common = row.standing == "common practice";
         assert!(!common || row.note.contains("no source"), "{}: say `no source`", row.id);
     }
@@ -186,5 +186,5 @@ fn the_distance_that_balances_a_shaft_with_a_given_angle_is_found() {
             low = middle;
         }
     }
-    assert!((low - 366.7).abs() < 0.1, "D stands at {low} mm");
+    assert!((low - 366.7).abs() < 0.1, "D is at {low} mm");
 }

@@ -1,4 +1,4 @@
-//! The bench card: what stands on it, that its numbers are those of `show`, that its drawings are to scale, and that no
+//! The bench card: what is on it, that its numbers are those of `show`, that its drawings are to scale, and that no
 //! text of a sheet does more than be read.
 
 use crate::support::books;
@@ -307,7 +307,7 @@ fn a_caution_of_the_shop_is_never_cut() {
     let page = card::html("card", std::slice::from_ref(&card), &printed(), Paper::A4, &Fonts::default());
     for written in [card::text(&card), page] {
         assert!(flat(&written).contains("and only then let go"));
-        assert!(!written.contains("end of the note") && flat(&written).contains("more characters stand in the sheet"));
+        assert!(!written.contains("end of the note") && flat(&written).contains("more characters are in the sheet"));
     }
 }
 

@@ -42,7 +42,7 @@ fn gaps(book: &Book, name: &str) -> Option<usize> {
     Some(GAPS.iter().map(|gap| all.matches(gap).count()).sum())
 }
 
-/// The facts of a block and of those in it: the lines they stand on, and the words of which one must name them; of a
+/// The facts of a block and of those in it: the lines they are on, and the words of which one must name them; of a
 /// radius, those of the diameter too.
 fn facts(block: &Block, text: &str, found: &mut Vec<(Vec<String>, Span)>) {
     for field in &block.fields {

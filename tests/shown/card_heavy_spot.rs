@@ -27,7 +27,7 @@ record \"wheel 7\" {{
     ))
 }
 
-/// The book of the faulty sheets with another line in place of `indicates`, and more behind the angle of the calibration
+/// The book of the faulty sheets with another line in place of `indicates`, and more after the angle of the calibration
 /// of the hub.
 fn sheet(indicates: &str, hub: &str, more: &str) -> Book {
     let text = BASE.replace("  indicates: heavy spot\n", &format!("{indicates}\n"));
@@ -59,7 +59,7 @@ fn heavy_spot(book: &Book) -> Option<i64> {
 }
 
 /// The hub is corrected by adding, at the light spot: half a turn from the heavy one. The run shows 40 deg. The mass stood
-/// at 0 deg when the machine showed what `shows` says; so the heavy spot stands at 40 deg less that. Plain geometry.
+/// at 0 deg when the machine showed what `shows` says; so the heavy spot is at 40 deg less that. Plain geometry.
 #[test]
 fn the_calibration_decides_where_the_setup_says_nothing() {
     let at_the_mass = sheet("", "    shows: 0 deg", "");
@@ -85,7 +85,7 @@ fn nothing_is_ordered_where_nothing_is_said_or_two_facts_disagree() {
 
     let contradicted = sheet("  indicates: light spot", "    shows: 0 deg", "");
     let words = order(&contradicted);
-    assert!(words.contains("`indicates` and the calibration do not agree where the heavy spot stands"), "{words}");
+    assert!(words.contains("`indicates` and the calibration do not agree on where the heavy spot is"), "{words}");
     assert_eq!(heavy_spot(&contradicted), None);
     assert!(check::check(&contradicted).iter().any(|found| found.rule.code == "heavy-spot-contradicted"));
     // A step of the readout, 5 deg, is no contradiction.

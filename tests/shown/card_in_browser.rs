@@ -1,4 +1,4 @@
-//! The column of a card as a browser shows it on a telephone: nothing is wider than the screen, nothing stands on something
+//! The column of a card as a browser shows it on a telephone: nothing is wider than the screen, nothing is on something
 //! else. Where no browser is installed these tests say so and prove nothing.
 
 use std::path::{Path, PathBuf};

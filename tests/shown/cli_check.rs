@@ -113,7 +113,7 @@ fn files_without_a_book_are_checked_one_by_one_and_that_is_said() {
 fn hidden_folders_are_not_looked_into() {
     let folder = Folder::with(&[("book.rotor", BOOK), (".drafts/masses.rotor", FAULTY)]);
     assert_eq!(found(&folder, ""), [""; 0]);
-    // One that is named is: it stands outside the book around it.
+    // One that is named is: it is outside the book around it.
     assert_eq!(found(&folder, ".drafts"), ["masses.rotor unknown-key"]);
     assert_eq!(found(&folder, ".drafts/masses.rotor"), ["masses.rotor unknown-key"]);
 }

@@ -84,7 +84,7 @@ fn git_names_the_item_of_each_piece_and_no_block_within_it() {
     let repo = Repo::with_shop("");
     repo.run(&["init", "--no-hook", "--ci", "none"]).ends(0);
     repo.commit("prepared");
-    // Behind inner blocks, behind facts that begin like items, and in a file of several items.
+    // After inner blocks, after facts that begin like items, and in a file of several items.
     repo.edit("setups/fan-wheel-315.rotor", "\n  belt runs on: 60 mm", "\n  belt runs on: 61 mm");
     repo.edit("setups/fan-wheel-315.rotor", "    \"lamp delay\": 4 deg", "    \"lamp delay\": 5 deg");
     repo.edit("setups/fan-wheel-315.rotor", "    within: 5 %", "    within: 6 %");

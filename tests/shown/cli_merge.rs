@@ -77,7 +77,7 @@ const PAIRS: [Pair; 20] = [
     ),
     clean("pins alone", &[(SETUP, "=> 8.60 div", "=> 8.61 div")], &[(SETUP, "=> 8.60 div", "=> 8.62 div")]),
     clean(
-        "a remark behind a value and the value",
+        "a remark after a value and the value",
         &[(SETUP, "  pulley: 80 mm", "  pulley: 80 mm # the small step")],
         &[(SETUP, "\n  pulley: 80 mm", "\n  pulley: 120 mm")],
     ),
@@ -245,7 +245,7 @@ fn holds_both(repo: &Repo, pair: &Pair) {
         }
     }
     let merged = repo.read(SETUP);
-    if pair.what.contains("remark behind") {
+    if pair.what.contains("remark after") {
         assert!(merged.contains("  pulley: 120 mm # the small step\n"), "{merged}");
     }
     if pair.what.contains("another unit") || pair.what.contains("moved") {
@@ -298,7 +298,7 @@ fn marks_are_as_long_as_git_asks_and_say_whose_side_it_is() {
     assert_eq!(merged, wanted);
 }
 
-/// The marks and what stands between them on either side.
+/// The marks and what is between them on either side.
 fn question(text: &str) -> (String, String) {
     let (_, rest) = text.split_once("<<<<<<< ours\n").unwrap_or_else(|| panic!("{text}"));
     let (ours, rest) = rest.split_once("=======\n").unwrap();

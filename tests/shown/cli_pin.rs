@@ -1,4 +1,4 @@
-//! `pin`: what stands in the text is written anew where it is stale.
+//! `pin`: what is in the text is written again where it is stale.
 
 use crate::support::cli::{FAN, Folder};
 
@@ -29,7 +29,7 @@ fn a_pin_without_a_result_is_named() {
     let folder = Folder::with(&[("fan.rotor", &text)]);
     let ran = folder.run("pin");
     ran.ends(1);
-    assert!(ran.stderr().contains("permissible unbalnce is no result of tolerance"), "{}", ran.stderr());
+    assert!(ran.stderr().contains("permissible unbalnce is not a result of tolerance"), "{}", ran.stderr());
 }
 
 #[test]

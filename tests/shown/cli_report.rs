@@ -3,7 +3,7 @@
 use crate::support::cli::{BOOK, CLEAN, FAULTY, Folder};
 use serde_json::{Value, json};
 
-/// One decimal comma behind characters of two and four bytes.
+/// One decimal comma after characters of two and four bytes.
 const WIDE: &str = "# µ\nsetup \"wide\" {\n  settings {\n    \"µ😀 dial\": 0,5\n  }\n}\n";
 
 fn only(document: &Value, code: &str) -> Value {

@@ -38,7 +38,7 @@ fn a_moved_result_stands_under_the_facts_that_it_was_worked_out_from() {
         "    radius: 140.0 mm\n    angle: 0 deg\n    shows",
     );
     let document = repo.json(&["diff"]);
-    assert_eq!(item(&document, "rotor")["results"], serde_json::json!([]), "nothing stands under a remark");
+    assert_eq!(item(&document, "rotor")["results"], serde_json::json!([]), "nothing is under a remark");
     let told = because(item(&document, "setup"));
     for line in [
         "calibrate hub / calibration unbalance: calibrate hub / mass",

@@ -14,7 +14,7 @@ fn example() -> Book {
     books::book_in(&Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay"))
 }
 
-/// The same book with every file read anew, so that nothing is known to be the same.
+/// The same book with every file read again, so that nothing is known to be the same.
 fn read_anew(book: &Book, change: impl Fn(FileId, &SourceFile) -> String) -> Book {
     let files = book.files().map(|(id, file)| Arc::new(SourceFile::read(&*file.path, change(id, file))));
     Book::new(files.collect())

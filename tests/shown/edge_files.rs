@@ -122,7 +122,7 @@ fn a_full_disk_leaves_nothing_half_written() {
     folder.write("b.rotor", UNTIDY.as_bytes());
     assert_eq!(with_little_room(&folder, "fmt b.rotor").0, 1);
     assert_eq!(folder.read("b.rotor"), UNTIDY);
-    // Nothing stands in the way of the next try.
+    // Nothing is in the way of the next try.
     folder.run("new rotor -o a.rotor").ends(0);
     folder.run("new rotor -o more/folders/a.rotor").ends(0);
     assert!(

@@ -1,7 +1,7 @@
 //! Faulty sheets, one a diagnostic, as differences from a book in which nothing is wrong.
 //!
 //! `#= base machine, rotor` takes these items of `base.rotor`. What follows is laid over them: a line or block of the same
-//! head stands in place of the one of the base, others are added, `#= without plane rim` takes one away. `#= says …` is a
+//! head is in place of the one of the base, others are added, `#= without plane rim` takes one away. `#= says …` is a
 //! message that must be found, word for word, `#= helps …` its help and `#= offers …` the title of a fix, wherever these
 //! have a number; `#= with code` allows another diagnostic beside it.
 
@@ -97,7 +97,7 @@ fn parts<'a>(lines: &mut impl Iterator<Item = &'a str>) -> Vec<Part> {
     found
 }
 
-/// What stands before the colon, or all up to the arrow with it. A colon inside quotes is part of the head.
+/// What comes before the colon, or all up to the arrow with it. A colon inside quotes is part of the head.
 fn head_of(line: &str) -> &str {
     let mut quoted = false;
     for (at, letter) in line.char_indices() {

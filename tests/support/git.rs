@@ -71,7 +71,7 @@ impl Repo {
         fs::read_to_string(self.path(path)).unwrap()
     }
 
-    /// Replaces a piece that stands there, where it stands first.
+    /// Replaces a piece that stands there, where it is first.
     pub fn edit(&self, path: &str, old: &str, new: &str) {
         let text = self.read(path);
         assert!(text.contains(old), "{path} has no {old}");

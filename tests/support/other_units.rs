@@ -23,7 +23,7 @@ fn other_unit(dimension: Dimension, unit: Unit) -> Option<Unit> {
 
 /// Every single quantity of a block in another unit, with its uncertainty written out.
 fn rewritten(computing: &Computing<'_>, id: ItemId, block: &EffectiveBlock<'_>, edits: &mut Vec<Edit>) {
-    // What is taken over from another item is rewritten where it stands.
+    // What is taken over from another item is rewritten where it is.
     for field in block.fields.iter().filter(|field| field.item == id) {
         let FieldValue::Quantity(stated) = &field.field.value else { continue };
         // The digits of a zero say how well it was read, in the unit it was read in.

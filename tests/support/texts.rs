@@ -85,7 +85,7 @@ pub fn strewn(text: &str, places: Vec<(usize, String)>) -> String {
     text
 }
 
-/// A line as it may stand in a sheet, at any indentation.
+/// A line as it may be in a sheet, at any indentation.
 fn line() -> impl Strategy<Value = String> {
     let lines = [
         "rotor \"a\" {",

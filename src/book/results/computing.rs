@@ -35,7 +35,7 @@ pub struct Computing<'b> {
 #[derive(Default)]
 struct Results<'b> {
     rotors: Kept<RotorResults<'b>>,
-    /// Setups that records stand on, of which many may stand on one.
+    /// Setups that records are on, of which many may be on one.
     setups: Kept<SetupResults<'b>>,
     /// The same as one of their proofs says they were.
     proven: Kept<SetupResults<'b>, (ItemId, Box<str>)>,
@@ -150,7 +150,7 @@ impl<'b> Computing<'b> {
         }))
     }
 
-    /// The results of a setup that a record stands on, which are kept; `None` when `id` is no setup.
+    /// The results of a setup that a record is on, which are kept; `None` when `id` is no setup.
     pub fn setup(&self, id: ItemId) -> Option<Arc<SetupResults<'b>>> {
         if self.book.item(id).kind != Kind::Setup {
             return None;

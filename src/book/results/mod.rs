@@ -10,14 +10,14 @@
 //! bench        the machine, speeds, supports, what a reading is
 //! calibration  masses set up: what they read, what a division is worth
 //! trials       trial runs: what a channel reads of a plane
-//! measuring    what a reading stands for, by either of them
+//! measuring    what a reading means, by either of them
 //! setup        whether it is proven and still holds                 -> SetupResults
 //! runs         runs, corrections, indexing, traverses
 //! verdict      what counts, the errors, within or not
 //! record       the whole of it                                      -> RecordResults
 //! ```
 //!
-//! `computing` stands outside as the host: who needs another item asks it by name, and it works that out once (`kept`).
+//! `computing` is outside as the host: who needs another item asks it by name, and it works that out once (`kept`).
 
 mod bench;
 mod calibration;

@@ -16,7 +16,7 @@ const SYSTEM: SystemInfo<'_> = SystemInfo { registry: Str(b"Adobe"), ordering: S
 #[derive(Default)]
 struct Used {
     glyphs: GlyphRemapper,
-    /// By the number of the glyph in the file: what it stands for, and its width as a share of the size.
+    /// By the number of the glyph in the file: what it means, and its width as a share of the size.
     letters: BTreeMap<u16, (char, f64)>,
 }
 

@@ -42,7 +42,7 @@ impl Lines {
         self.under(&" ".repeat(indent), text);
     }
 
-    /// The text behind a head, its further lines below its first.
+    /// The text after a head, its further lines below its first.
     fn under(&mut self, head: &str, text: &str) {
         let room = WIDTH.saturating_sub(width(head)).max(20);
         let text: String = text.replace('\n', " ");

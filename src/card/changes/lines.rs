@@ -15,7 +15,7 @@ const SET: &str = "Set";
 #[derive(Clone, Debug)]
 pub(super) struct Line<'c> {
     pub side: &'static str,
-    /// The title of the section that it stands in, without its number.
+    /// The title of the section that it is in, without its number.
     pub section: String,
     /// What it is said of: the control, the number, the step.
     pub label: String,
@@ -83,7 +83,7 @@ impl Line<'_> {
         format!("drawing {title}")
     }
 
-    /// What it says beside another line that stands in the same place: its value; where it has several cells, those that
+    /// What it says beside another line that is in the same place: its value; where it has several cells, those that
     /// are others; where its label goes on otherwise, that as well.
     pub fn beside(&self, other: &Self) -> String {
         let rest = self.label[self.root().len()..].trim_start_matches([',', ':', ' ']);
@@ -177,7 +177,7 @@ impl<'c> Lines<'c> {
         rows.iter().for_each(|row| self.row(at, &row.label, &row.value));
     }
 
-    /// A band that stands in the label is part of what is said: `Run at (1115 to 1185)`.
+    /// A band that is in the label is part of what is said: `Run at (1115 to 1185)`.
     fn row(&mut self, at: &At, label: &Words, value: &Value) {
         let (label, value) = (label.plain(), value.plain());
         match label.strip_suffix(')').and_then(|label| label.split_once(" (")) {
@@ -225,7 +225,7 @@ impl<'c> Lines<'c> {
         table.below.iter().for_each(|words| self.text(at, "", words));
     }
 
-    /// With the words and numbers that stand in it, as they stand there.
+    /// With the words and numbers that are in it, as they stand there.
     fn figure(&mut self, at: &At, figure: &'c Figure) {
         let words = figure.drawing.shapes.iter().filter_map(|shape| match &shape.form {
             Form::Text { text, .. } => Some(text.as_str()),

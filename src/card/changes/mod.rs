@@ -156,7 +156,7 @@ fn paired<'l, 'c>(olds: &'l [Line<'c>], news: &'l [Line<'c>]) -> Vec<Paired<'l, 
         },
     ];
     for fits in fits {
-        // What is alike mostly stands in the same order.
+        // What is alike mostly is in the same order.
         let mut next = 0;
         for n in 0..news.len() {
             if partner[n].is_some() {
@@ -216,7 +216,7 @@ fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
     }
 }
 
-/// Things that stand in another order: a panel is set as its rows stand. Tables of numbers that have other rows.
+/// Things that are in another order: a panel is set as its rows stand. Tables of numbers that have other rows.
 fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
     let mut sections: Vec<(&'static str, &str, What)> = Vec::new();
     for line in news.iter().filter(|line| matches!(line.what, What::Cell | What::Numbers)) {
@@ -234,7 +234,7 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
         };
         let (old, new) = (labels(olds, news), labels(news, olds));
         let is_rows = what == What::Numbers;
-        // A panel stands on both sides of a card, with remarks on one of them.
+        // A panel is on both sides of a card, with remarks on one of them.
         let plain = |label: &String| {
             let label = label.strip_prefix("set ").unwrap_or(label);
             label.split(" (").next().unwrap_or_default().to_owned()
@@ -260,7 +260,7 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
     sections.into_iter().filter_map(order).collect()
 }
 
-/// Without what stands at the start and at the end of both.
+/// Without what is at the start and at the end of both.
 fn moved_alone(mut old: Vec<String>, mut new: Vec<String>) -> (Vec<String>, Vec<String>) {
     let start = old.iter().zip(&new).take_while(|(a, b)| a == b).count();
     old.drain(..start);

@@ -22,7 +22,7 @@ pub(super) fn clauses_that_differ(old: &str, new: &str) -> Vec<(Option<String>, 
     let differ = differ.filter(|op| !matches!(op, DiffOp::Equal { .. }));
     let differ = differ.map(|op| {
         let (old, new) = (op.old_range(), op.new_range());
-        // What begins with a number says nothing without what stands before it.
+        // What begins with a number says nothing without what comes before it.
         let begins =
             |clauses: &[&str]| clauses.first().is_some_and(|clause| clause.starts_with(|c: char| c.is_ascii_digit()));
         let more = usize::from((begins(&a[old.clone()]) || begins(&b[new.clone()])) && old.start > 0 && new.start > 0);
@@ -31,7 +31,7 @@ pub(super) fn clauses_that_differ(old: &str, new: &str) -> Vec<(Option<String>, 
     differ.filter(|both| !matches!(both, (Some(old), Some(new)) if same_amounts(old, new))).collect()
 }
 
-/// What stands between commas, semicolons and points; none of these ends a clause within a number or a name.
+/// What is between commas, semicolons and points; none of these ends a clause within a number or a name.
 fn clauses(text: &str) -> Vec<&str> {
     let ends = |(at, mark): &(usize, char)| {
         matches!(mark, ',' | ';' | '.') && (text[at + 1..].starts_with(' ') || text.len() == at + 1)

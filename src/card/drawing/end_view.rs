@@ -122,7 +122,7 @@ impl View<'_, '_> {
 
     fn places(&self, drawing: &mut Drawing) {
         let Some(places) = &self.plane.places else { return };
-        // Numbers stand outside the places where there is room, and not closer than they can be read.
+        // Numbers are outside the places where there is room, and not closer than they can be read.
         let beside = if self.radius + 7.5 < OUTER { self.radius + 4.0 } else { self.radius - 4.4 };
         let apart = TAU * beside / places.angles.len() as f64;
         let every = (5.2 / apart.max(0.1)).ceil() as usize;

@@ -1,4 +1,4 @@
-//! Words beside each other: as many lines as it takes that none stands on another.
+//! Words beside each other: as many lines as it takes that none is on another.
 
 use super::wide;
 
@@ -8,7 +8,7 @@ pub(super) struct Label {
     pub text: String,
 }
 
-/// A label where it stands: the middle of its text, and its line from 0.
+/// A label where it is: the middle of its text, and its line from 0.
 pub(super) struct Placed {
     /// The place that it speaks of.
     pub at: f64,

@@ -34,7 +34,7 @@ impl Drawing {
 
 #[derive(Clone, PartialEq, Debug)]
 pub struct Shape {
-    /// What it stands for, where it is something of the sheet: `plane hub`.
+    /// What it means, where it is something of the sheet: `plane hub`.
     pub of: String,
     pub form: Form,
 }
@@ -75,7 +75,7 @@ pub enum Form {
         size: f64,
         text: String,
         strong: bool,
-        /// Whether lines behind it are kept off its letters.
+        /// Whether lines after it are kept off its letters.
         halo: bool,
     },
 }

@@ -352,7 +352,7 @@ impl Frame {
     }
 }
 
-/// A line down from the axis, broken where words stand in its way.
+/// A line down from the axis, broken where words are in its way.
 fn leader(drawing: &mut Drawing, x: f64, from: f64, to: f64, words: &[([f64; 2], String)]) {
     let mut top = from;
     let mut across: Vec<f64> = words

@@ -40,7 +40,7 @@ impl FontFile {
 #[derive(Clone, Debug, Default)]
 pub struct Fonts(Vec<FontFile>);
 
-/// Letters of one face beside each other, as they stand on paper from left to right.
+/// Letters of one face beside each other, as they are on paper from left to right.
 pub(in crate::card) struct Run {
     /// 0 and 1 are the faces that come with the program.
     pub face: usize,
@@ -125,7 +125,7 @@ fn letter_of(face: &Face<'_>, letter: char) -> Option<Letter> {
     Some(Letter { letter, glyph: glyph.0, wide })
 }
 
-/// In the order in which it stands on paper: some scripts run from right to left.
+/// In the order in which it is on paper: some scripts run from right to left.
 fn as_seen(text: &str) -> String {
     if text.is_ascii() {
         return text.to_owned();

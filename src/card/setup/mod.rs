@@ -80,7 +80,7 @@ impl<'a, 'b> Sheet<'a, 'b> {
         }
     }
 
-    /// Whether trial runs alone tell what a reading stands for.
+    /// Whether trial runs alone tell what a reading means.
     fn is_by_trials(&self) -> bool {
         let is_calibrated = self.setup.calibrations.iter().any(|one| one.block.is_some());
         !is_calibrated && self.setup.block.inner(Kind::Trial).next().is_some()

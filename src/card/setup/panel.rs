@@ -7,7 +7,7 @@ use crate::card::words::Words;
 use crate::syntax::Kind;
 use crate::vocabulary::{control, settings};
 
-/// More rows than this stand in two columns.
+/// More rows than this are in two columns.
 const IN_ONE: usize = 9;
 
 /// How many controls there are.

@@ -11,16 +11,16 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         return draft.help(format!("write `{kind} {{`"));
     }
     if let Some(plain) = in_plain_quotes(slip.found()) {
-        let message = format!("the name of this `{kind}` stands in quotes that are not the plain ones");
+        let message = format!("the name of this `{kind}` is in quotes that are not plain ones");
         return slip.say_with(message, "the quote is the plain `\"` at both ends", Edit::replace(slip.span(), plain));
     }
     if let Some(word) = without_sign(slip.found()) {
         let message = format!("`{found}` after `{kind}` is not a name");
-        return slip.say_with(message, "only the name stands before the `{`", Edit::replace(slip.span(), word));
+        return slip.say_with(message, "only the name comes before the `{`", Edit::replace(slip.span(), word));
     }
     if slip.edit().is_none() {
         let draft = slip.draft(format!("`{found}` is one name too many: a block has one"));
-        return draft.help(format!("write one name behind `{kind}`, in quotes when it is more than one word"));
+        return draft.help(format!("write one name after `{kind}`, in quotes when it is more than one word"));
     }
     slip.say(format!("`{found}` after `{kind}` is not a name"), ADVICE)
 }

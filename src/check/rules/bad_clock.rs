@@ -4,7 +4,7 @@ use crate::text::{Edit, Span};
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let otherwise = format!("`{}` is not how a place of the clock is written", slip.shown());
-    let nowhere = format!("`{}` is no place on a face of twelve hours", slip.shown());
+    let nowhere = format!("`{}` is not a place on a face of twelve hours", slip.shown());
     match (slip.edit(), found.split_once(' ')) {
         (Some(edit), _) if edit.text.contains("o'clock") => return slip.say(otherwise, ""),
         (Some(_), _) => return slip.say(nowhere, "the hours run from 1 to 12"),

@@ -4,24 +4,24 @@ use crate::units::Unit;
 
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     if matches!(slip.found(), ":" | "=>") {
-        let message = format!("nothing stands before this `{}`", slip.found());
+        let message = format!("nothing comes before this `{}`", slip.found());
         return slip.draft(message).help("a fact begins with its name, as in `mass: 4.82 kg`");
     }
-    let message = format!("`{}` is no name of a fact", slip.shown());
+    let message = format!("`{}` is not a name of a fact", slip.shown());
     let meant = [
         (without_bullet(slip), "facts have no bullets and no numbers before them"),
-        (unit_behind_value(slip), "the unit stands behind the number"),
+        (unit_behind_value(slip), "the unit comes after the number"),
         (remark_behind_value(slip), "a remark begins with `#`"),
         (key_alone(slip), ""),
-        (number_as_name(slip), "a name that begins with a digit stands in quotes"),
+        (number_as_name(slip), "a name that begins with a digit goes in quotes"),
     ];
     if let Some((edit, advice)) = meant.into_iter().find_map(|(edit, advice)| Some((edit?, advice))) {
         return slip.say_with(message, advice, edit);
     }
     match slip.edit() {
-        Some(edit) if !edit.text.starts_with('"') => slip.say(message, "the unit stands behind the number"),
+        Some(edit) if !edit.text.starts_with('"') => slip.say(message, "the unit comes after the number"),
         Some(_) if slip.block().is_some_and(|block| block.spec().named_facts.is_some()) => {
-            slip.say(message, "a name that is more than one word stands in quotes")
+            slip.say(message, "a name that is more than one word goes in quotes")
         }
         _ => slip
             .draft(message)

@@ -4,7 +4,7 @@ use crate::vocabulary::{KeySpec, ValueType, arbor, made_of, masses};
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if found.starts_with('(') {
-        let draft = slip.draft(format!("`{}` is no coverage factor that is known", slip.shown()));
+        let draft = slip.draft(format!("`{}` is not a coverage factor that is known", slip.shown()));
         return draft.help("state the expanded uncertainty for k = 2, as in `3.00 g ± 0.01 g (k=2)`");
     }
     if found.starts_with('+') && !found.starts_with("+/-") {
@@ -31,8 +31,8 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         ("no number follows this `±`", "write the limits with their unit, as in `3.00 g ± 0.01 g`")
     } else {
         (
-            "these limits stand behind a sum or product",
-            "work the value out and write its limits behind it, as in `134.2 mm ± 0.1 mm`",
+            "these limits come after a sum or product",
+            "work the value out and write its limits after it, as in `134.2 mm ± 0.1 mm`",
         )
     };
     slip.draft(message).help(help)

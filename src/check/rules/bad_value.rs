@@ -29,14 +29,14 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     if slip.edit().is_some_and(|edit| edit.text.starts_with('"')) {
         return slip.say(
             format!("`{}` is the name of a scale", slip.shown()),
-            "a name that begins with a digit stands in quotes",
+            "a name that begins with a digit goes in quotes",
         );
     }
     if found.contains('°') {
         return slip.say(format!("`{}` is in degrees and minutes", slip.shown()), "angles have decimals");
     }
     match found.starts_with(['[', '(', '{']) {
-        true => slip.say("this list stands in brackets", "a list has a comma and a space between its values"),
+        true => slip.say("this list is in brackets", "a list has a comma and a space between its values"),
         false => slip.say(format!("`{}` has more than a number and its unit", slip.shown()), ""),
     }
 }
@@ -55,5 +55,5 @@ fn unclear(slip: &Slip<'_>) -> Draft {
     }
     let wanted =
         slip.wanted().unwrap_or_else(|| "a value is a number with its unit, words, or a text in quotes".to_owned());
-    slip.draft(format!("`{}` is no value", slip.shown())).help(wanted)
+    slip.draft(format!("`{}` is not a value", slip.shown())).help(wanted)
 }

@@ -20,7 +20,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .beside(field, message)
-            .help("balance it at a speed that the rotor stands; see whether the service speed was written here")
+            .help("balance it at a speed that the rotor withstands; see whether the service speed was written here")
             .about(limit, "never to be exceeded")
             .offer_value(context, field, context.written(limit)),
     );

@@ -8,8 +8,8 @@ use crate::vocabulary::{self, NameOf};
 pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::BlockNeedsName { block } = problem.kind else { return None };
     let what = match vocabulary::block(block).name {
-        Some(NameOf::Own) | None => "a name of its own".to_owned(),
-        Some(of) => format!("the name of {}", wording::name_of(of)),
+        Some(NameOf::Own) | None => "has no name of its own".to_owned(),
+        Some(of) => format!("does not say the name of {}", wording::name_of(of)),
     };
     let example = match block {
         Kind::Plane | Kind::Calibrate | Kind::Correction | Kind::Traverse | Kind::Separation | Kind::Linearity => "hub",
@@ -19,7 +19,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
         Kind::Severity => "code-of-a-diagnostic",
         _ => "\"…\"",
     };
-    let message = format!("`{block}` stands without {what}");
+    let message = format!("`{block}` {what}");
     let draft = context.draft(problem.span, message);
     Some(match day(context, problem.span).filter(|_| block == Kind::Proof) {
         Some(day) => {

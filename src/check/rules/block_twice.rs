@@ -9,9 +9,9 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
         true => format!("give one of the two another name, or put both together into one `{block}`"),
         false => format!("put both together into one `{block}`"),
     };
-    Some(context.draft(problem.span, format!("{heading} stands a second time in {parent}")).help(help).related(
+    Some(context.draft(problem.span, format!("{heading} appears a second time in {parent}")).help(help).related(
         context.file,
         first,
-        "it stands here already",
+        "it is here already",
     ))
 }

@@ -9,14 +9,14 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         let draft = slip.draft(format!("`{}` is a mark of a conflict between two versions", shown(first)));
         return draft.help("take the line out once the lines around it are as they should be");
     }
-    let draft = slip.draft("two versions of these lines stand here, and only the upper one is read");
+    let draft = slip.draft("two versions of these lines are here, and only the upper one is read");
     let help =
         "keep the right lines, take the others out and the lines of `<<<<<<<`, `=======` and `>>>>>>>` with them";
     match upper_side(found).filter(|_| only_pins(found)) {
         Some(upper) => {
             let edit = Edit::replace(slip.span(), upper);
             draft
-                .help("both sides hold results alone: keep either, they are worked out anew")
+                .help("both sides hold results alone: keep either, they are worked out again")
                 .fix("Keep the upper side", edit)
         }
         None => draft.help(help),

@@ -36,8 +36,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         None => context.beside_first(&setup.block, &[setup::MACHINE.any()], message),
     };
     let draft = draft.help(
-        "add a line for each in panel order; `as found` says that it is left as it stands, and what the control takes is \
+        "add a line for each in panel order; `as found` says that it is left as it is, and what the control takes is \
          pinned with `=>`",
-    ) ;
+    );
     sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });
 }

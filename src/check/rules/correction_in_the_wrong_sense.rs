@@ -60,7 +60,7 @@ fn shown_by_runs(effect: Effect) -> Option<(&'static str, &'static str)> {
 fn stated(fit: Effect) -> Option<(&'static str, &'static str)> {
     Some(match fit {
         Effect::Opposite => (
-            "stands half a turn from what its run calls for, and doubles the unbalance",
+            "is half a turn from what its run calls for, and doubles the unbalance",
             "mass is taken off at the heavy spot and put on half a turn from it",
         ),
         Effect::Mirrored => (

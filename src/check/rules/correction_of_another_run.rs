@@ -11,7 +11,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let Some(last) = correction.written_after.filter(|last| after <= *last) else {
             let message = format!("this correction is said to follow run \"{called}\", which was made later");
             sink.report(context.beside(field, message).help(
-                "write the correction below the run that called for it: runs and corrections stand in the order in which \
+                "write the correction below the run that called for it: runs and corrections are in the order in which \
                  they were made",
             ));
             continue;

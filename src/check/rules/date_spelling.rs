@@ -13,7 +13,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         [] => draft.help("a date is year, month and day, such as `2026-11-12`"),
         [one] => slip.offer(draft.help(format!("write `{one}`")), Edit::replace(slip.span(), one.clone())),
         [first, second, ..] => {
-            let help = format!("write `{first}` if the day stands first, `{second}` if the month does");
+            let help = format!("write `{first}` if the day comes first, `{second}` if the month does");
             let draft = slip.offer(draft.help(help), Edit::replace(slip.span(), first.clone()));
             slip.offer(draft, Edit::replace(slip.span(), second.clone()))
         }

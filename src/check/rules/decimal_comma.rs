@@ -6,7 +6,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let (span, whole) = slip.run(|c| c.is_ascii_digit() || matches!(c, ',' | '.'));
     let message = format!("`{}` has a comma between its digits", shown(whole));
     if slip.edit().is_some() {
-        return slip.say(message, "decimals stand behind a point");
+        return slip.say(message, "the decimal sign is a point");
     }
     let edit = |text: String| Edit::replace(span, text);
     match readings(whole) {
@@ -16,9 +16,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
             let draft = slip.draft(message).help(help);
             slip.offer(slip.offer(draft, edit(decimals)), edit(thousands))
         }
-        None => {
-            slip.draft(message).help("decimals stand behind a point; a comma and a space part the values of a list")
-        }
+        None => slip.draft(message).help("the decimal sign is a point; a comma and a space part the values of a list"),
     }
 }
 

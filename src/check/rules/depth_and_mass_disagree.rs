@@ -31,7 +31,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             amount(one, mass.unit),
             shown(&mass)
         );
-        let help = "weigh what came off, or measure the depth again; the stated mass is the one that is worked with";
+        let help = "weigh what came off, or measure the depth again; the stated mass is used";
         sink.report(context.beside_first(&correction.block, &[correction::DEPTH.any()], message).help(help));
     }
 }

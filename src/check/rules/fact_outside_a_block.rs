@@ -15,5 +15,5 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     };
     let earlier = slip.closed_before();
     let cause = if earlier { "; is there a `}` too many above?" } else { "" };
-    slip.draft(format!("`{}` stands outside every block", slip.shown())).help(place + cause)
+    slip.draft(format!("`{}` is outside every block", slip.shown())).help(place + cause)
 }

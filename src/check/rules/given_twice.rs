@@ -13,10 +13,11 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
         true => format!("{head} is given twice, both times as {here_shown}"),
         false => format!("{head} is given twice, as {before_shown} and as {here_shown}"),
     };
-    let draft = context
-        .draft(problem.span, message)
-        .help("keep the one that holds; until then neither is used")
-        .related(context.file, first, "first given here");
+    let draft = context.draft(problem.span, message).help("keep the right one; until then neither is used").related(
+        context.file,
+        first,
+        "first given here",
+    );
     Some(match before == here {
         true => draft.fix("Take the second one out", delete_fact(context.source, problem.span)),
         false => draft

@@ -16,7 +16,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let nearest = crate::units::plainly(nearest);
     let written = crate::check::rotors::written(context, field);
-    let message = format!("`{written}` is no step of the standard's series; the nearest is G {nearest}");
+    let message = format!("`{written}` is not a step of the standard's series; the nearest is G {nearest}");
     sink.report(context.draft(field.field.value_span, message).help(format!(
         "if it was agreed so, leave it and name the agreement in `source`; else write `G \
                 {nearest}`"

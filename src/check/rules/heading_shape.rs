@@ -2,7 +2,7 @@ use crate::check::{Draft, Slip};
 
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let message = match slip.found() {
-        "{" => "the `{` stands on the line below its heading".to_owned(),
+        "{" => "the `{` is on the line below its heading".to_owned(),
         ":" => "the heading of a block has a colon".to_owned(),
         _ => format!("`{}` has facts below it but no `{{`", slip.shown()),
     };

@@ -45,7 +45,7 @@ fn by_proof<'b>(context: &ItemContext<'b, '_>) -> Vec<Draft> {
         let said = calibrated.and_then(|block| block.field(calibrate::SHOWS));
         let said = said.or_else(|| setup.block.field(setup::INDICATES))?;
         let message = format!(
-            "the mass in plane {} is shown {} from where it stands: half a turn from what {} makes of it",
+            "the mass in plane {} is shown {} from where it is: half a turn from what {} makes of it",
             separation.plane,
             degrees(Angle::radians(off.in_radians().abs())),
             context.line(said),

@@ -14,7 +14,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = format!(
-            "holes of {} may stand {} apart from centre to centre, which leaves nothing between them",
+            "holes of {} may be {} apart from centre to centre, which leaves nothing between them",
             rotors::written(context, hole),
             rotors::written(context, at),
         );

@@ -9,7 +9,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(left_out) = context.block.field(setup::LEAVE_OUT) else { return };
     let FieldValue::Names(out) = &left_out.value else { return };
     let Some(like) = context.block.field(setup::LIKE) else {
-        let message = "`leave out` stands without `like`, so there is nothing to leave out";
+        let message = "there is no `like` beside `leave out`, so there is nothing to leave out";
         sink.report(
             context.draft(left_out.head, message).help("take the line out, or say which setup this one is like"),
         );
@@ -33,7 +33,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         sink.report(names::did_you_mean(draft, name, &heads.iter().copied().collect(), |_| {
-            "name a fact by all that stands before its colon, a block by its kind and name".to_owned()
+            "name a fact by all that comes before its colon, a block by its kind and name".to_owned()
         }));
     }
 }

@@ -7,9 +7,9 @@ const REMARKS: [&str; 8] = ["//", "/*", "--", ";", "%", "'", "!", "==="];
 
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
-    let message = format!("`{}` is no fact, no result and no block", slip.shown());
+    let message = format!("`{}` is not a fact, a result or a block", slip.shown());
     if let Some(edit) = colon_in_place(slip) {
-        return slip.say_with(message, "a colon stands behind the name of a fact", edit);
+        return slip.say_with(message, "a colon comes after the name of a fact", edit);
     }
     if let Some(heading) = heading_in_brackets(found) {
         return slip

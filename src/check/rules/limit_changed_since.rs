@@ -25,7 +25,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             book::word_of(now)
         );
         let draft = context.beside_first(context.effective(), &[record::PROOF.any(), record::SETUP.any()], message);
-        sink.report(draft.help("the record stands as it was judged; where today's limit is asked for, measure again"));
+        sink.report(draft.help("the record keeps its verdict; where today's limit is asked for, measure again"));
     }
 }
 

@@ -28,7 +28,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                     field,
                     format!("{written} does not say on which scale of machine \"{name}\": {}", or_list(&names)),
                 )
-                .help(format!("name the scale behind the marks, such as `on {first}`")),
+                .help(format!("name the scale after the marks, such as `on {first}`")),
         });
     }
 }

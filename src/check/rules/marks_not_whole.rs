@@ -13,7 +13,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = format!("scale {} has {} marks", scale.name_text(), units::plainly(marks));
-        let help = "count the printed marks from zero to the end; what one stands for is `one mark is`, how finely it \
+        let help = "count the printed marks from zero to the end; what one means is `one mark is`, how finely it \
                     can be read is `smallest step`";
         sink.report(context.beside(field, message).help(help));
     }

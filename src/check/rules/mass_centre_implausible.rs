@@ -7,7 +7,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotors::Beyond { beyond, low, high }) = rotors::centre_beyond_everything(rotor) else { return };
     let unit = rotor.mass_centre.unit;
     let message = format!(
-        "the mass centre at {} lies {} beyond the bearings and planes, which stand from {} to {}",
+        "the mass centre at {} lies {} beyond the bearings and planes, which are at {} to {}",
         rotors::in_unit(centre, unit),
         rotors::in_unit(beyond, unit),
         rotors::given(low, unit),

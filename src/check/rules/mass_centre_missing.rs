@@ -30,7 +30,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let weigh = "weigh the rotor at two places, `weighed: … kg at … mm, … kg at … mm`, or state `mass centre`";
     let draft = |message: String| context.draft(rotors::span_of(&rotor.block, &[rotor::BEARINGS.any()]), message);
     let Some(half) = rotors::shown(&rotor.shared_at_bearings[0]) else {
-        let message = "all planes stand beyond the bearings and no mass centre is given: the rotor may be overhung, and \
+        let message = "all planes are beyond the bearings and no mass centre is given: the rotor may be overhung, and \
             its bearings get no tolerance";
         let help = format!("{weigh}; where it lies between the bearings, `bearing arrangement: inboard` says so");
         sink.report(

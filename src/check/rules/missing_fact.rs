@@ -51,7 +51,7 @@ fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &EffectiveBlock
     }
 }
 
-/// The keys that must stand in a block; the reason of a rank is missed by a rule of its own.
+/// The keys that must be in a block; the reason of a rank is missed by a rule of its own.
 fn needed(kind: Kind) -> impl Iterator<Item = &'static KeySpec> {
     let keys = vocabulary::block(kind).keys.iter().filter(|key| key.need == Need::Must);
     keys.filter(move |key| kind != Kind::Severity || !key.is(severity::BECAUSE))

@@ -14,7 +14,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     };
     let message = match from {
         Some(unit) => {
-            format!("{} has no unit, and what stands beside it is in `{}`", wording::shown(written), context.text(unit))
+            format!("{} has no unit, and the value beside it is in `{}`", wording::shown(written), context.text(unit))
         }
         None => {
             let subject = facts::subject(context, problem.span);
@@ -74,7 +74,7 @@ fn help(expected: &[Dimension], written: &str) -> String {
     if let ([Dimension::NONE], Ok(number)) = (expected, written.parse::<f64>()) {
         let percent = Unit::PERCENT.from_base(number);
         return format!(
-            "as a share of one it is `{} %`, as a percentage `{written} %`: write the one that is meant",
+            "as a share of one it is `{} %`, as a percentage `{written} %`: write which of them is meant",
             crate::units::plainly(percent)
         );
     }
@@ -84,7 +84,7 @@ fn help(expected: &[Dimension], written: &str) -> String {
             .to_owned();
     }
     match expected {
-        [] => "write its unit behind it, with a space between".to_owned(),
-        _ => format!("write its unit behind it: {}", wording::usual_units(expected)),
+        [] => "write its unit after it, with a space between".to_owned(),
+        _ => format!("write its unit after it: {}", wording::usual_units(expected)),
     }
 }

@@ -10,7 +10,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.shown();
     let message = match found.is_empty() {
         true => format!("`{}` has no value", shown(head)),
-        false => format!("`{found}` is no value"),
+        false => format!("`{found}` is not a value"),
     };
     let help = match slip.wanted() {
         Some(wanted) => format!("{wanted}; while it is not known, write `?`"),

@@ -608,7 +608,7 @@ rules! {
 pub const FORMER: &[Former] = &[
     Former {
         name: "couple-not-judged",
-        became: crate::vocabulary::Became::Retired("every limit that stands is judged, and no other"),
+        became: crate::vocabulary::Became::Retired("every stated limit is judged, and no other"),
         since: "0.1.0",
     },
     Former {

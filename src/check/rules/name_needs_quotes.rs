@@ -12,7 +12,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     if list && written.contains(' ') {
         let listed = if listed == written { written.split_whitespace().collect::<Vec<_>>().join(", ") } else { listed };
         let message =
-            format!("{} is several words, and a name of several words stands in quotes", wording::shown(written));
+            format!("{} is several words, and a name of several words goes in quotes", wording::shown(written));
         return Some(
             context
                 .draft(problem.span, message)

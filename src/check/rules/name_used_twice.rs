@@ -13,7 +13,7 @@ pub(super) fn judge(book: &Book, sink: &mut Sink) {
     }
 }
 
-/// A name that stands in a hundred places needs no list of a hundred.
+/// A name that is in a hundred places needs no list of a hundred.
 const MOST_SHOWN: usize = 5;
 
 fn say(book: &Book, id: ItemId, all: &[ItemId]) -> Draft {
@@ -37,7 +37,7 @@ fn say(book: &Book, id: ItemId, all: &[ItemId]) -> Draft {
         wording::and_list(&places)
     );
     let draft = Draft::new(id.file, item.heading, message)
-        .help("give one of them another name; until then none of them is used where the name stands");
+        .help("give one of them another name; until then none of them is used where the name is written");
     others.iter().fold(draft, |draft, other| {
         draft.related(other.file, book.item(*other).heading, format!("another {kind} of this name"))
     })

@@ -8,7 +8,7 @@ use crate::vocabulary::{AnyFact, setup, shop};
 /// Facts that the rest of the sheet is read by.
 const NEVER_OPEN: [AnyFact; 3] = [shop::FORMAT.any(), setup::STATUS.any(), setup::LIKE.any()];
 
-/// A fact that the item itself writes, with the block it stands in.
+/// A fact that the item itself writes, with the block it is in.
 type Written<'c, 'b> = (&'c EffectiveBlock<'b>, EffectiveField<'b>);
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {

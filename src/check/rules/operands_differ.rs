@@ -12,7 +12,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
         sign @ ("+" | "-") => {
             let done = if sign == "+" { "added to" } else { "subtracted from" };
             let message = format!("{} and {}: one cannot be {done} the other", called(left), called(right));
-            (message, "both sides of `+` and `-` are of one kind; `*` and `/` may join different ones".to_owned())
+            (message, "both sides of `+` and `-` need the same kind of quantity; `*` and `/` take any".to_owned())
         }
         _ if problem.span == right.0 => {
             let unit = wording::shown(context.text(right.0));
@@ -21,7 +21,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
         }
         _ => {
             let message = format!("a range has one kind of quantity, but {} and {}", called(left), called(right));
-            (message, "give both ends of the range units of one kind".to_owned())
+            (message, "give both ends of the range the same kind of unit".to_owned())
         }
     };
     let draft = context.draft(problem.span, message).help(help);

@@ -9,7 +9,8 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         return slip.say(message, "a power of ten is an `e` with its exponent");
     }
     let operator = slip.edit().is_some_and(|edit| matches!(edit.text.trim(), "+" | "-" | "*" | "/"));
-    let message = format!("`{}` is no {}", slip.shown(), if operator { "operator" } else { "sign of the format" });
+    let message =
+        format!("`{}` is not {}", slip.shown(), if operator { "an operator" } else { "a sign of the format" });
     let (span, number) = slip.run(|c| c.is_ascii_digit() || matches!(c, '·' | '⋅'));
     if matches!(found, "·" | "⋅") && number.len() > found.len() {
         let decimals = number.replace(['·', '⋅'], ".");

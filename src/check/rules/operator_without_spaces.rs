@@ -8,12 +8,12 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     }
     if let Some((range, edit)) = dash_for_range(slip) {
         let message = format!("`{}` is a range with a dash between its ends", shown(slip.value().unwrap_or_default()));
-        let help = format!("between the two ends of a range stands `to`: `{range}`");
+        let help = format!("write `to` between the two ends of a range: `{range}`");
         return slip.offer(slip.draft(message).help(help), edit);
     }
     let unit_behind = slip.behind().starts_with(|c: char| c.is_alphabetic());
     if let (true, "/" | "*", Some(wanted)) = (unit_behind, slip.found(), slip.wanted()) {
-        let message = format!("`{}` stands between the number and its unit", slip.shown());
+        let message = format!("`{}` is between the number and its unit", slip.shown());
         return slip.draft(message).help(format!("a unit follows its number directly: {wanted}"));
     }
     let advice = match slip.found() {

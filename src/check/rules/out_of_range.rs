@@ -9,7 +9,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let subject = facts::subject(context, problem.span);
     let message = format!("{subject} is {}, and can only be {needs}", wording::shown(written));
     if written.contains(" - ") {
-        let help = "the second amount is not the smaller one; one amount stands here, and a tolerance is written `± …`";
+        let help = "the second amount is not the smaller one; one amount goes here, and a tolerance is written `± …`";
         return Some(context.draft(problem.span, message).help(help));
     }
     if matches!(expected_at(context.source, problem.span), Some(ValueType::Weighing)) && written.contains(',') {

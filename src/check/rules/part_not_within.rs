@@ -16,7 +16,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         };
         let message = format!("{} leaves part \"{}\" {words}", context.line(field), part.name);
         sink.report(context.beside(field, message).weighing(severity).help(
-            "what is left in it is reckoned with as its record has it; correct the part by itself before it is fitted, or \
+            "what is left in it is counted as its record has it; correct the part by itself before it is fitted, or \
              take another one",
         ));
     }

@@ -19,7 +19,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             sink.report(
                 context
                     .draft(field.field.value_span, message)
-                    .help("measure both again; the largest diameter is the one that must clear the machine")
+                    .help("measure both again; the largest diameter must clear the machine")
                     .related(context.id.file, whole.field.value_span, "the rotor's largest"),
             );
         }

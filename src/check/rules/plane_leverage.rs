@@ -20,7 +20,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let unit = rotor.permissible.unit;
     let message = format!(
-        "{} stands {} outside the bearings, and by its leverage may keep only {} of the rotor's {}",
+        "{} is {} outside the bearings, and by its leverage may keep only {} of the rotor's {}",
         rotors::heading(context, &plane.block),
         rotors::in_unit(distance, plane.at.unit),
         rotors::in_unit(own, unit),
@@ -32,7 +32,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     ));
 }
 
-/// How far a plane stands outside the bearings; below zero between them.
+/// How far a plane is outside the bearings; below zero between them.
 fn outside(rotor: &RotorResults<'_>, plane: &PlaneResults<'_>) -> Option<Length> {
     let (a, b, at) = (rotor.bearings[0].get()?, rotor.bearings[1].get()?, plane.at.get()?);
     Some((a.min(b) - at).max(at - a.max(b)))

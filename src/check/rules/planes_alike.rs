@@ -10,7 +10,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let message = format!(
-        "{} and {} both stand at {}, so nothing tells one from the other",
+        "{} and {} are both at {}, so nothing tells one from the other",
         rotors::heading(context, &first.block),
         rotors::heading(context, &second.block),
         rotors::given(z2, second.at.unit),

@@ -12,7 +12,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     for (calibration, block) in calibration::blocks(context) {
         let Some(ToSet { fact, known: Err(missing) }) = ToSet::of(calibration, block) else { continue };
-        // What cannot be read is reported where it stands, and so is a tolerance without its reading.
+        // What cannot be read is reported where it is, and so is a tolerance without its reading.
         let unread = missing.is_reported() || !crate::book::is_read_whole(context.book(), missing.origin.item);
         // A pin of it says the same.
         let pinned = block.own.is_some_and(|own| own.pins.iter().any(|pin| *pin.name == *fact.words()));

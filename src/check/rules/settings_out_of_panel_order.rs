@@ -13,9 +13,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(pair) = placed.windows(2).find(|pair| pair[0].2 > pair[1].2) else { return };
     let [(above, before, _), (below, after, _)] = [pair[0], pair[1]];
     let message = format!(
-        "\"{after}\" stands below \"{before}\", but comes before it on the panel of machine \"{}\"",
+        "\"{after}\" is below \"{before}\", but comes before it on the panel of machine \"{}\"",
         machine_name(setup)
     );
-    let draft = context.draft(below, message).related(context.id.file, above, "stands above it");
+    let draft = context.draft(below, message).related(context.id.file, above, "is above it");
     sink.report(draft.help("put the lines in the order in which a hand goes over the panel"));
 }

@@ -15,7 +15,7 @@ pub(super) fn judge(book: &Book, sink: &mut Sink) {
     if **path == *ROOT {
         return;
     }
-    let message = format!("the `shop` stands in `{path}`, and the root of a book is marked by `{ROOT}`");
+    let message = format!("the `shop` is in `{path}`, and the root of a book is marked by `{ROOT}`");
     sink.report(
         Draft::new(id.file, book.item(id).heading, message)
             .help(format!("move it into `{ROOT}` in the topmost folder of the book")),

@@ -9,11 +9,11 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         return slip.say(format!("`{}` is a unit with a space in it", slip.shown()), "`·`, `*` and `.` join units");
     }
     if let Some(line) = second_fact(slip) {
-        return slip.say_with(format!("`{}` is no unit", slip.shown()), "a line has one fact", line);
+        return slip.say_with(format!("`{}` is not a unit", slip.shown()), "a line has one fact", line);
     }
     let wanted = slip.wanted().unwrap_or_else(|| "`·`, `*` and `.` join units".to_owned());
-    let draft = slip.draft(format!("`{}` is no unit", slip.shown()));
-    let draft = draft.help(format!("{wanted}; a remark behind it begins with `#`"));
+    let draft = slip.draft(format!("`{}` is not a unit", slip.shown()));
+    let draft = draft.help(format!("{wanted}; a remark after it begins with `#`"));
     match found.split_once(' ').filter(|(unit, _)| Unit::parse(unit).is_ok() && slip.behind().trim().is_empty()) {
         Some((unit, _)) => {
             let remark = slip.span().start + unit.len() as u32 + 1;

@@ -6,7 +6,7 @@ use crate::text::Edit;
 
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
-    let message = format!("`{}` stands behind a value that was complete", slip.shown());
+    let message = format!("unexpected text after the value: `{}`", slip.shown());
     if matches!(found, ";" | "." | "," | "]" | "}") {
         let edit = Edit::delete(slip.span());
         return slip.offer(slip.draft(message).help("a line ends with its value"), edit);
@@ -24,7 +24,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         return slip.say_with(message, advice, edit);
     }
     let wanted = slip.wanted().unwrap_or_else(|| "a line has one value".to_owned());
-    let draft = slip.draft(message).help(format!("{wanted}; a remark behind it begins with `#`"));
+    let draft = slip.draft(message).help(format!("{wanted}; a remark after it begins with `#`"));
     match as_remark(slip) {
         Some(edit) => slip.offer(draft, edit),
         None => draft,

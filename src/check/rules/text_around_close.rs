@@ -4,8 +4,8 @@ use crate::text::Edit;
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let message = match found.bytes().all(|byte| matches!(byte, b'}' | b' ' | b'\t')) {
-        true => format!("`{}` stands on the line of something else", slip.shown()),
-        false => format!("`{}` stands on the line of a `}}`", slip.shown()),
+        true => format!("`{}` is on the line of something else", slip.shown()),
+        false => format!("`{}` is on the line of a `}}`", slip.shown()),
     };
     if slip.edit().is_some() {
         return slip.say(message, ADVICE);
@@ -21,4 +21,4 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     }
 }
 
-const ADVICE: &str = "a `}` stands on a line of its own";
+const ADVICE: &str = "a `}` goes on a line of its own";

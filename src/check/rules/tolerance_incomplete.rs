@@ -44,7 +44,7 @@ fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, si
         _ => return,
     };
     let message = format!(
-        "`{}` stands without `{missing}`, and nothing is stated for the whole \
+        "`{}` has no `{missing}` beside it, and nothing is stated for the whole \
         rotor",
         field.field.key.name
     );

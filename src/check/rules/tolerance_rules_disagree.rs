@@ -27,7 +27,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(
             context
                 .draft(span(*rule), message)
-                .help("leave both if both were demanded; else take out the one that does not hold")
+                .help("leave both if both were demanded; else take out the one not demanded")
                 .related(context.id.file, span(governing), "this one governs"),
         );
     }

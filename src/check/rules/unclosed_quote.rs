@@ -6,7 +6,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let message = match slip.found() {
         "\"" => "this quote closes nothing".to_owned(),
         found if !found.starts_with('"') && found.ends_with('"') => {
-            format!("the quote behind `{}` closes nothing", shown(found.trim_end_matches('"')))
+            format!("the quote after `{}` closes nothing", shown(found.trim_end_matches('"')))
         }
         _ => format!("the quote before `{}` is not closed on its line", shown(slip.found().trim_start_matches('"'))),
     };

@@ -12,17 +12,17 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
             .help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
     }
     if let Some(edit) = wrong_sign(slip) {
-        return slip.say_with(format!("`{shown}` has no colon behind its name"), "", edit);
+        return slip.say_with(format!("`{shown}` has no colon after its name"), "", edit);
     }
     if slip.found().split(' ').next() == Some("end") && slip.block().is_some() {
         let draft = slip.draft(format!("`{shown}` closes no block"));
         return draft.help("a block ends with `}`: write it in place of this line, or take the line out");
     }
     if slip.edit().is_some() {
-        return slip.say(format!("`{shown}` has no colon behind its name"), "");
+        return slip.say(format!("`{shown}` has no colon after its name"), "");
     }
     if let Some(colon) = colon_behind_key(slip) {
-        return slip.say_with(format!("`{shown}` has no colon behind its name"), "", colon);
+        return slip.say_with(format!("`{shown}` has no colon after its name"), "", colon);
     }
     let draft = slip.draft(format!("`{shown}` is the beginning of a line"));
     if let Some(key) = whole_key(slip) {
@@ -85,12 +85,12 @@ fn colon_behind_key(slip: &Slip<'_>) -> Option<Edit> {
     Some(Edit::insert(slip.span().start + at as u32, ":"))
 }
 
-/// The key that the line is, without anything behind it.
+/// The key that the line is, without anything after it.
 fn whole_key(slip: &Slip<'_>) -> Option<&'static KeySpec> {
     slip.block()?.spec().key(slip.found())
 }
 
-/// Whether the block has a key of these words, or one that these words name with a name behind it.
+/// Whether the block has a key of these words, or one that these words name with a name after it.
 fn is_key(slip: &Slip<'_>, words: &str) -> bool {
     let Some(block) = slip.block() else { return false };
     let key = |words: &str| block.spec().key(words);

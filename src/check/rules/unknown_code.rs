@@ -16,7 +16,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         }
         let draft = context.draft(name.span, format!("there is no diagnostic `{}`, so nothing is ranked", name.text));
         sink.report(names::did_you_mean(draft, name, &codes.iter().copied().collect(), |_| {
-            "the code of a diagnostic stands beside each message, such as `unknown-key`".to_owned()
+            "the code of a diagnostic is printed beside each message, such as `unknown-key`".to_owned()
         }));
     }
 }

@@ -26,7 +26,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     )
 }
 
-/// A fact of an earlier version, with the name behind its words where it has one.
+/// A fact of an earlier version, with the name after its words where it has one.
 fn former(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind) -> Option<Draft> {
     let written = context.text(span);
     let bare = written.split('"').next().unwrap_or_default();
@@ -51,7 +51,7 @@ fn former(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind) -> 
         Became::Joined { to, by } => {
             let draft = draft.help(format!("it belongs in `{to}` since version {since}: `{to}: …{by}…`"));
             let edits = joined(context, span, to, by);
-            edits.into_iter().fold(draft, |draft, edits| draft.fix_of(format!("Write it behind `{to}`"), edits))
+            edits.into_iter().fold(draft, |draft, edits| draft.fix_of(format!("Write it after `{to}`"), edits))
         }
         Became::Retired(why) => draft
             .help(format!("it is gone since version {since}: {why}"))
@@ -59,7 +59,7 @@ fn former(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind) -> 
     })
 }
 
-/// The value of a line behind the value of another fact of its block.
+/// The value of a line after the value of another fact of its block.
 fn joined(context: &FileContext<'_>, span: Span, to: &str, by: &str) -> Option<Vec<FileEdit>> {
     let block = facts::block_at(context.source, span)?;
     let other = block.fields.iter().find(|field| field.key.name == to)?;
@@ -77,7 +77,7 @@ fn spaced(words: &str) -> String {
 /// `"mass": 3 g`
 fn unquoted(draft: &Draft, span: Span, written: &str, suggestion: Option<&'static str>) -> Option<Draft> {
     let key = suggestion.filter(|key| written.trim_matches('"') == *key && written.starts_with('"'))?;
-    let help = "the name of a fact stands without quotes; in quotes stands a name that the shop has given";
+    let help = "the name of a fact has no quotes; a name that the shop has given goes in quotes";
     Some(draft.clone().help(help).fix(format!("Write `{key}`"), Edit::replace(span, key)))
 }
 
@@ -110,7 +110,7 @@ fn mended(draft: &Draft, span: Span, key: &str) -> Option<Draft> {
 fn with_name(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
     let (first, last) = words.rsplit_once(' ')?;
     let key = vocabulary::block(block).key(first)?;
-    Some(draft.clone().help(format!("`{}` stands alone before the colon, without `{last}`", key.name)))
+    Some(draft.clone().help(format!("`{}` is alone before the colon, without `{last}`", key.name)))
 }
 
 /// `balancing speed` in a rotor: a fact of another kind of block.

@@ -22,13 +22,13 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         written.into_iter().find_map(|written| Some((written, meant(written)?.words().to_owned())))
     });
     let (written, instead) = meant.map_or((first, None), |(written, instead)| (written, Some(instead)));
-    let draft = slip.context().draft(place(written), format!("`{}` is no kind of block", shown(written)));
+    let draft = slip.context().draft(place(written), format!("`{}` is not a kind of block", shown(written)));
     match instead {
         Some(instead) => {
             let edit = Edit::replace(place(written), instead.clone());
             slip.offer(draft.help(format!("did you mean `{instead}`?")), edit)
         }
-        None => draft.help(format!("here stands one of {kinds}")),
+        None => draft.help(format!("one of {kinds} belongs here")),
     }
 }
 

@@ -31,21 +31,20 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
             return Some(unknown(draft, context.text(place), place, *suggestion, expected));
         }
         UnitError::TwoSlashes { .. } => draft(format!("{whole} has a second `/`")).help(
-            "a unit has one `/`, with one symbol behind it; divide by the rest with an operator, as in `3 g / 2 mm`",
+            "a unit has one `/`, with one symbol after it; divide by the rest with an operator, as in `3 g / 2 mm`",
         ),
         UnitError::JoinerAfterSlash { .. } => {
             draft(format!("in {whole} it cannot be told whether what follows {part} multiplies or divides"))
-                .help("put what multiplies before the `/`, as in `g·mm/kg`; one symbol stands behind it")
+                .help("put what multiplies before the `/`, as in `g·mm/kg`; one symbol comes after it")
         }
         UnitError::EmptyAtom { .. } => draft(format!("a symbol is missing in {whole}"))
-            .help("one `·` stands between two symbols, as in `g·mm`, and none at the ends"),
-        UnitError::BadExponent { .. } => draft(format!("{part}{of_whole} is no exponent")).help(
-            "an exponent is one digit from 2 to 9, as in `mm²`, `mm^2` or `mm2`; what divides stands behind a `/`",
-        ),
-        UnitError::Repeated { .. } => draft(format!("{part} stands twice in {whole}"))
+            .help("one `·` goes between two symbols, as in `g·mm`, and none at the ends"),
+        UnitError::BadExponent { .. } => draft(format!("{part}{of_whole} is not an exponent"))
+            .help("an exponent is one digit from 2 to 9, as in `mm²`, `mm^2` or `mm2`; what divides comes after a `/`"),
+        UnitError::Repeated { .. } => draft(format!("{part} appears twice in {whole}"))
             .help("raise a symbol that multiplies itself, as in `mm²`; one that divides itself drops out"),
         UnitError::TooLong { .. } => draft(format!("{whole} has more symbols than any unit needs"))
-            .help("a unit is put together from a few symbols, such as `g·mm/kg`"),
+            .help("a unit is made up of a few symbols, such as `g·mm/kg`"),
     })
 }
 

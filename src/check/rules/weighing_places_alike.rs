@@ -14,7 +14,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let place = rotors::given(Length::from_base(first.base), first.unit);
     sink.report(
         context
-            .draft(field.field.value_span, format!("both scales are said to stand at {place}"))
+            .draft(field.field.value_span, format!("both scales are said to be at {place}"))
             .help("give each the axial place at which it carries the rotor, from the rotor's `datum`"),
     );
 }

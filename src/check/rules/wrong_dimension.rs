@@ -36,7 +36,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     })
 }
 
-/// Whether operators stand in the text, and not one number with its unit alone.
+/// Whether operators are in the text, and not one number with its unit alone.
 fn is_sum(written: &str) -> bool {
     [" + ", " - ", " * ", " / "].iter().any(|operator| written.contains(operator))
 }

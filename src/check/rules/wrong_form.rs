@@ -74,23 +74,23 @@ fn help(expected: T, found: &str, written: &str) -> Option<String> {
             "a balance quality grade is written with its letter, such as `G 6.3`; the number is e·Ω in mm/s".to_owned()
         }
         (T::Reading | T::Readings | T::UnbalanceVector | T::UnbalanceOrPercentage, "an amount at a place") => {
-            "`at` names a place along the axis; the angle stands behind `@`, as in `14.2 div @ 310 deg`".to_owned()
+            "`at` names a place along the axis; the angle comes after `@`, as in `14.2 div @ 310 deg`".to_owned()
         }
         (T::Clock, "one amount" | "a plain number") => {
             "state where it is seen, as on the face of a clock: `3:00` on the right, `6:00` below".to_owned()
         }
         (T::Range(_), _) if written.contains(" - ") => {
             let range = amounts::dash_as_range(written).unwrap_or_else(|| "400 rpm to 6000 rpm".to_owned());
-            format!("between the two ends of a range stands `to`, not a dash: `{range}`")
+            format!("write `to`, not a dash, between the two ends of a range: `{range}`")
         }
         (T::Range(_), "one amount") => {
             format!("one value is one end of the range: write `up to {written}`")
         }
-        (T::Quantity(_) | T::Percentage, "a range") => "state one value; limits are written `± …` behind it".to_owned(),
+        (T::Quantity(_) | T::Percentage, "a range") => "state one value; limits are written `± …` after it".to_owned(),
         (T::Quantity(_) | T::Percentage, "a list") => "state one value on this line".to_owned(),
         (T::Quantity(_), "a reading") => "state the amount alone, without `@` and angle".to_owned(),
         (T::Quantity(_), "a text in quotes") => {
-            "a quantity stands without quotes: its number, a space, its unit".to_owned()
+            "a quantity has no quotes: its number, a space, its unit".to_owned()
         }
         (T::Weighing, _) => {
             "write what each scale shows with the axial place under which it stands: `2.73 kg at 0 mm, 2.09 kg at 164 mm`"

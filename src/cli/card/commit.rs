@@ -1,4 +1,4 @@
-//! The commit that a book stands at, and whether the files of a card are as committed.
+//! The commit that a book is at, and whether the files of a card are as committed.
 
 use std::path::{Path, PathBuf};
 

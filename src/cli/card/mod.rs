@@ -25,7 +25,7 @@ use written::{Form, Made, PaperSize};
 /// For a setup: the run card of a released sheet, by which the next rotor is balanced; of any other also the set-up card,
 /// by which the machine is set. One file that needs no other, in black and white. The ending of the file says what is
 /// written: .html a page to open and print, .pdf, .svg, .txt text. Without a file, the text goes to stdout. A card that is
-/// there already is written anew.
+/// there already is written again.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook card \"fan wheel 315 on the soft bench\" -o card.pdf\n  \
     rotorbook card --all-released -o cards.html")]

@@ -61,7 +61,7 @@ fn split(group: Vec<&ItemDiff>) -> Vec<Vec<&ItemDiff>> {
     }
 }
 
-/// What a changed fact has in common with others: where it stands, and about how much, or what is said.
+/// What a changed fact has in common with others: where it is, and about how much, or what is said.
 fn fact(fact: &FactChange) -> (&[String], &'static str, Option<i32>, [Option<&str>; 2]) {
     let ratio = fact.ratio().filter(|_| fact.change == FactChangeKind::Changed).map(about);
     let said = match ratio {
@@ -87,7 +87,7 @@ pub(super) fn cards<'d>(cards: &[&'d CardDiff]) -> Vec<Vec<&'d CardDiff>> {
     })
 }
 
-/// Alerts, which stand in the order of their codes.
+/// Alerts, which are in the order of their codes.
 pub(super) fn alerts<'d>(alerts: &[&'d Alert]) -> Vec<Vec<&'d Alert>> {
     let mut groups = by(alerts.iter().copied(), |alert| {
         let ratio = alert.ratio.map(about);

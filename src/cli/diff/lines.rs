@@ -67,7 +67,7 @@ pub(in crate::cli) fn path(path: &[String]) -> String {
     shown(&path.join(" / "))
 }
 
-/// What an item went through, behind its name.
+/// What an item went through, after its name.
 pub(super) fn fate(item: &ItemDiff) -> String {
     let facts = counted(item.facts.len(), "fact");
     match item.change.word() {
@@ -210,7 +210,7 @@ pub(super) fn by_item(results: &[Moved]) -> Vec<(&ItemName, Vec<&Moved>)> {
 pub(super) struct Grouped<'a> {
     pub alert: &'a Alert,
     pub items: Vec<&'a ItemName>,
-    /// What it says behind its title and its items; `the first:` where the others say it in other numbers.
+    /// What it says after its title and its items; `the first:` where the others say it in other numbers.
     pub said: Vec<String>,
 }
 
@@ -257,7 +257,7 @@ pub(super) fn named(items: &[&ItemName], write: impl Fn(&str) -> String) -> Stri
     }
 }
 
-/// What an alert says behind its title and its item.
+/// What an alert says after its title and its item.
 fn said(alert: &Alert) -> Vec<String> {
     let values = match (&alert.old, &alert.new) {
         (Some(old), Some(new)) => {

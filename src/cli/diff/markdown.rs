@@ -1,6 +1,6 @@
 //! `diff --format markdown`: ready for a merge request.
 //!
-//! Texts of sheets stand in `<code>`, each character that Markdown or HTML could read as a mark written as its number: so
+//! Texts of sheets are in `<code>`, each character that Markdown or HTML could read as a mark written as its number: so
 //! they end no table, begin no link, and call nobody by an `@`.
 
 use std::fmt::Write;

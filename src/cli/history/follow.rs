@@ -16,7 +16,7 @@ use crate::syntax::Kind;
 /// More files than these in one commit are not searched for renames of what the item names.
 const MANY: usize = 500;
 
-/// Where an item stands in one commit.
+/// Where an item is in one commit.
 #[derive(Clone, PartialEq, Eq, Debug)]
 struct Spot {
     path: String,
@@ -26,7 +26,7 @@ struct Spot {
 /// What one commit did to the item; without a commit, what is not committed yet.
 pub(super) struct Step {
     pub commit: Option<Commit>,
-    /// The file it stands in after it, or stood in when it is gone.
+    /// The file it is in after it, or stood in when it is gone.
     pub file: String,
     /// Its name after it, or when it is gone the last one.
     pub name: String,
@@ -120,7 +120,7 @@ impl<'r> Follower<'r> {
         self.cut_off
     }
 
-    /// Begins with the item as it stands in the work tree.
+    /// Begins with the item as it is in the work tree.
     pub fn begin_in_work_tree(
         &mut self,
         ground: &Ground,
@@ -291,7 +291,7 @@ impl<'r> Follower<'r> {
     fn through_the_gap(&mut self, n: usize, told: usize, spot: &Spot) -> Result<(), Failure> {
         let mut before: FxHashSet<&String> = self.commits[n].parents.iter().collect();
         let mut older = Vec::new();
-        // Each commit stands before its parents.
+        // Each commit comes before its parents.
         for (m, commit) in self.commits.iter().enumerate().skip(n + 1) {
             if before.contains(&commit.id) {
                 older.push(m);

@@ -19,7 +19,7 @@ pub(super) use releases::{Release, releases};
 
 /// Show the commits that changed what an item says, each with who, when, and what changed
 ///
-/// The item is followed through renames of itself and of its file. Commits that only laid it out anew, moved it, or wrote a
+/// The item is followed through renames of itself and of its file. Commits that only laid it out again, moved it, or wrote a
 /// number in another unit are left out. What moved its results from elsewhere is not here: `diff` has that. An item that
 /// the book no longer holds is found too, as it was last.
 #[derive(Args)]

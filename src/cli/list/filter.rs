@@ -19,7 +19,7 @@ pub(in crate::cli) struct Filter {
 
 #[derive(Clone, Debug)]
 enum Asks {
-    /// These words stand in it, whatever their capitals.
+    /// These words are in it, whatever their capitals.
     Holds(String),
     Is(String),
     IsNot(String),
@@ -32,7 +32,7 @@ enum Asks {
 /// What an item is or is not, without more to ask.
 const STATES: [&str; 2] = [wanted::VOID, wanted::OVERDUE];
 
-/// What stands between a fact and what is asked of it, the longer ones first.
+/// What is between a fact and what is asked of it, the longer ones first.
 const WORDS: [&str; 2] = [" is not ", " is "];
 
 /// `FACT=WORDS`, `FACT is WORDS`, `FACT is not WORDS`, `FACT is missing`, `FACT < AMOUNT`, `FACT > AMOUNT`.
@@ -84,7 +84,7 @@ fn unquoted(text: &str) -> String {
     }
 }
 
-/// `Err` where no item can hold what is asked for, whatever stands in the books: an empty list would read as an answer.
+/// `Err` where no item can hold what is asked for, whatever is in the books: an empty list would read as an answer.
 pub(in crate::cli) fn can_hold(books: &[Computing<'_>], kind: Option<Kind>, filter: &Filter) -> Result<(), Failure> {
     wanted::known(books, &filter.fact)?;
     if let Some(kind) = kind {

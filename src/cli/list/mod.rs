@@ -35,7 +35,7 @@ pub(super) struct ListArguments {
     #[arg(long, value_enum)]
     kind: Option<ItemKind>,
 
-    /// Only items of which this holds: `FACT=WORDS` where the words stand in it, `FACT is WORDS`, `FACT is not WORDS`, `FACT
+    /// Only items of which this holds: `FACT=WORDS` where the words are in it, `FACT is WORDS`, `FACT is not WORDS`, `FACT
     /// is missing`, `FACT < AMOUNT` and `FACT > AMOUNT`, where a day or another fact may stand for the amount; `void`, whose
     /// calibration does not hold, or for a record did not, and `overdue`, what is past its `checked every`, `serviced every` or `tested every` today, or `not void`
     /// and `not overdue`. `machine / serviced` is a fact of what an item names; what is left out counts as its default. May be

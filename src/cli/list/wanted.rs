@@ -116,7 +116,7 @@ fn result(computing: &Computing<'_>, computed: &Computed<'_>, blocks: &[&str], n
     (!matches!(entry.outcome, Outcome::Missing(_))).then(|| book::text_of(computing.book(), entry))
 }
 
-/// `Err` when no item can have such a fact or result, whatever stands in the books.
+/// `Err` when no item can have such a fact or result, whatever is in the books.
 pub(in crate::cli) fn known(books: &[Computing<'_>], wanted: &str) -> Result<(), Failure> {
     let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
     let Some((name, blocks)) = parts.split_last() else { return Ok(()) };

@@ -38,7 +38,7 @@ pub(super) struct NewArguments {
     #[arg(long)]
     name: Option<String>,
 
-    /// A fact of the item or of a block in it, as it stands in a sheet with `=` for the colon: `balancing speed=900 rpm`,
+    /// A fact of the item or of a block in it, as it is in a sheet with `=` for the colon: `balancing speed=900 rpm`,
     /// `calibrate hub / mass=3.00 g`. With --from-csv it holds in every row. May be given several times
     #[arg(long, value_name = "FACT=VALUE", value_parser = fact_and_value)]
     set: Vec<(String, String)>,

@@ -9,7 +9,7 @@ use crate::text::{LineIndex, Span};
 
 /// A longer line is shown only around what the report is about.
 const LONGEST_LINE: usize = 160;
-/// How much of a long line stands before what the report is about.
+/// How much of a long line comes before what the report is about.
 const BEFORE: usize = 40;
 /// The longest piece of a long line that is underlined.
 const LONGEST_LABEL: u32 = 100;

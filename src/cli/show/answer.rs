@@ -30,7 +30,7 @@ pub(super) struct ShownItem {
 
 #[derive(Serialize, Clone, Debug)]
 pub(super) struct ShownResult {
-    /// The blocks that the result stands in, then its name.
+    /// The blocks that the result is in, then its name.
     pub path: Vec<String>,
     pub name: String,
     /// A number at full precision, an amount at an angle, words, rows of a table; null when it is missing.
@@ -65,7 +65,7 @@ pub(super) struct ShownResult {
 pub(super) struct ShownInput {
     pub item: ShownItem,
     pub path: Vec<String>,
-    /// The symbol that stands for it in the formula.
+    /// The symbol that means it in the formula.
     #[serde(skip)]
     pub symbol: Option<&'static str>,
     #[serde(skip)]
@@ -125,7 +125,7 @@ impl ShownResult {
         Self { uncertainty: stated.then_some(expanded), k: stated.then_some(K), ..self }
     }
 
-    /// The blocks it stands in.
+    /// The blocks it is in.
     pub fn blocks(&self) -> &[String] {
         &self.path[..self.path.len() - 1]
     }

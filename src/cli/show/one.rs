@@ -31,7 +31,7 @@ pub(super) fn only(mut answer: Answer, asked: &str) -> Result<Answer, Failure> {
     Ok(answer)
 }
 
-/// The path of the budget behind a measured unbalance, its uncertainty and its verdict.
+/// The path of the budget after a measured unbalance, its uncertainty and its verdict.
 fn budget_of(found: &ShownResult) -> Option<String> {
     let behind: [&'static ResultSpec; 3] = [&result::MEASURED, &result::UNCERTAINTY, &result::VERDICT_AT];
     let of = behind.iter().find_map(|spec| found.name.strip_prefix(spec.name))?;

@@ -15,7 +15,7 @@ pub(super) fn table(terminal: &mut Terminal, answer: &Answer) {
     for result in &answer.results {
         let head = vec![harmless(&block(result)), harmless(&result.name)];
         match &result.printed {
-            // The rows of a table stand below each other.
+            // The rows of a table are below each other.
             PrintedResult::Table(table) => {
                 let mut heads = std::iter::once(head).chain(std::iter::repeat(vec![String::new(); 2]));
                 rows.extend(table.iter().filter_map(|row| Some((heads.next()?, row.to_string()))));

@@ -62,7 +62,7 @@ fn lines(item: &ShownItem, result: &ShownResult, names: usize, paint: Paint) -> 
     if let Some(formula) = result.formula {
         lines.push(paint.dim(&hanging("    ", formula, ROOM)));
         if let Some(numbers) = &result.with_numbers {
-            // Below the sign of equality of the formula, so that symbols and numbers stand above each other.
+            // Below the sign of equality of the formula, so that symbols and numbers are above each other.
             let left = formula.split_once(" = ").map_or(0, |(left, _)| width(left) + 1);
             lines.push(hanging(&format!("    {}= ", " ".repeat(left)), numbers, ROOM));
         }

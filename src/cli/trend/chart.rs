@@ -99,7 +99,7 @@ pub(super) fn directions(angles: &[f64], mean: Option<(f64, f64)>) -> Markup {
                 text x=(number(x)) y=(number(y + 4.0)) class="around" { (degrees) }
             }
             @for (n, angle) in angles.iter().enumerate() {
-                // Those at one angle stand behind one another.
+                // Those at one angle come after one another.
                 @let before = angles[..n].iter().filter(|other| (*other - angle).abs() < 0.02).count();
                 @let (x, y) = place(*angle, 70.0 - 5.0 * before as f64);
                 circle cx=(number(x)) cy=(number(y)) r="2.5" {}

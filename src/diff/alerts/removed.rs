@@ -2,7 +2,7 @@
 
 use super::{Alert, AlertCode, Looked};
 
-/// A number that stands on the sheet is another, or stands there no longer.
+/// A number that is on the sheet is another, or stands there no longer.
 pub(super) fn pins(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     // A pin that is new shows nothing that anybody relied on.
     for pin in looked.pins.iter().filter(|pin| pin.old.is_some()) {

@@ -24,7 +24,7 @@ pub(super) enum What<'t> {
     Block(Body<'t>),
 }
 
-/// What stands in a file or a block.
+/// What is in a file or a block.
 #[derive(Clone)]
 pub(super) struct Body<'t> {
     /// `None` for the file itself.
@@ -32,7 +32,7 @@ pub(super) struct Body<'t> {
     /// The line of its heading.
     pub opening: &'t str,
     pub entries: Vec<Entry<'t>>,
-    /// What stands behind the last entry.
+    /// What comes after the last entry.
     pub tail: &'t str,
     pub closing: &'t str,
 }
@@ -114,7 +114,7 @@ fn entries<'t>(
     Some((found, &text[at..end]))
 }
 
-/// A fact that may stand more than once is told by what it says.
+/// A fact that may be written more than once is told by what it says.
 fn key_of(text: &str, field: &Field) -> String {
     match field.key.repeats {
         true => format!("{}: {}", head_of(field), field.value_span.of(text).trim()),
@@ -126,7 +126,7 @@ fn line_start(text: &str, at: usize) -> usize {
     text[..at].rfind('\n').map_or(0, |at| at + 1)
 }
 
-/// Just behind the line that ends here.
+/// Just after the line that ends here.
 fn line_end(text: &str, at: usize) -> usize {
     if at > 0 && text.as_bytes()[at - 1] == b'\n' {
         return at;

@@ -3,7 +3,7 @@
 //! Git merges lines, and edits of neighbouring lines conflict, however little they have to do with each other. Here blocks
 //! are paired by kind and name and facts by their heads: what one side left as it was is taken from the other. Order and
 //! comments are kept; of a pin either side will do, because `pin` works it out again. What is left is a question to the
-//! authors, and stands between git's marks, that fact alone. So does work that both sides went on with in one record.
+//! authors, and is between git's marks, that fact alone. So does work that both sides went on with in one record.
 
 mod entries;
 mod order;

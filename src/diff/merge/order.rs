@@ -4,7 +4,7 @@ use super::entries::Entry;
 
 type Key = (String, usize);
 
-/// The keys of all entries, each once: in the order of the side that changed it, with what only the other has behind what
+/// The keys of all entries, each once: in the order of the side that changed it, with what only the other has after what
 /// it follows there.
 pub(super) fn order(base: &[Entry<'_>], ours: &[Entry<'_>], theirs: &[Entry<'_>]) -> Vec<Key> {
     let keys = |entries: &[Entry<'_>]| -> Vec<Key> { entries.iter().map(|entry| entry.key.clone()).collect() };

@@ -10,7 +10,7 @@ use crate::sheet::{Field, FieldValue};
 use crate::syntax::Kind;
 use crate::vocabulary::setup;
 
-/// What stands at the marks around a conflict, as git is told to write it.
+/// What is at the marks around a conflict, as git is told to write it.
 #[derive(Clone, Debug)]
 pub struct Labels {
     pub ours: String,
@@ -23,7 +23,7 @@ pub struct Labels {
 #[derive(Clone, Debug)]
 pub struct Merged {
     pub text: String,
-    /// Facts that the authors have to settle, with the blocks they stand in.
+    /// Facts that the authors have to settle, with the blocks they are in.
     pub conflicts: Vec<String>,
     /// Whether pins were left as one of the sides had them.
     pub has_open_pins: bool,
@@ -273,7 +273,7 @@ fn renamed<'t>(base: &[Entry<'_>], side: &[Entry<'t>]) -> Vec<Entry<'t>> {
     side
 }
 
-/// A fact that may stand more than once has changed where one of its head is gone and another is new.
+/// A fact that may be written more than once has changed where one of its head is gone and another is new.
 fn repeated(base: &[Entry<'_>], side: &mut [Entry<'_>]) {
     let head = |entry: &Entry<'_>| match &entry.what {
         What::Fact(field, _) if field.key.repeats => Some(head_of(field)),

@@ -66,7 +66,7 @@ fn fact_in_units(asked: &Asked<'_, '_>, amount: &Amount) -> Option<(Span, Vec<St
             let unit = Unit::parse(literal.unit?.of(text)).ok()?;
             amounts::stated(text, literal, unit, Some(amount))
         }
-        // Arithmetic is written anew as what it amounts to.
+        // Arithmetic is written again as what it amounts to.
         None => match asked.place.field()?.1.value {
             FieldValue::Quantity(stated) => stated,
             _ => return None,

@@ -16,7 +16,7 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let must = block.spec().keys.iter().filter(|key| key.need == Need::Must && key.head_name.is_none());
     let missing: Vec<&str> = must.map(|key| key.name).filter(|key| !given(key)).collect();
     let mut named: Vec<String> = missing.iter().map(|key| format!("`{key}`")).collect();
-    // What stands behind the colon is reported as missing until it is filled in.
+    // What comes after the colon is reported as missing until it is filled in.
     let mut new: Vec<String> = missing.iter().map(|key| format!("{key}: ?")).collect();
     for (name, lines) in of_rotor(asked, block) {
         named.push(format!("`{name}`"));

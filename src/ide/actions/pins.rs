@@ -70,11 +70,11 @@ fn pin_whole(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, item: &Bl
     let name = explain::called(asked.computing.book(), id);
     let pins = |count: usize| if count == 1 { "1 stale pin".to_owned() } else { format!("{count} stale pins") };
     let title = match (count, stale) {
-        (0, stale) => format!("Write {} of {name} anew", pins(stale)),
+        (0, stale) => format!("Write {} of {name} again", pins(stale)),
         (1, 0) => format!("Pin the one result of {name} that is not pinned"),
         (count, 0) => format!("Pin {count} results of {name}"),
-        (1, stale) => format!("Pin 1 result of {name} and write {} anew", pins(stale)),
-        (count, stale) => format!("Pin {count} results of {name} and write {} anew", pins(stale)),
+        (1, stale) => format!("Pin 1 result of {name} and write {} again", pins(stale)),
+        (count, stale) => format!("Pin {count} results of {name} and write {} again", pins(stale)),
     };
     (!edits.is_empty()).then(|| asked.action(ActionKind::Insert, title, edits))
 }

@@ -168,7 +168,7 @@ fn all_results_of_an_item_are_pinned_and_the_pins_hold() {
     let fixture = fixture(&text);
     let found = offered(&fixture);
     let all = found.iter().find(|action| action.title.starts_with("Pin ") && action.title.contains("results of setup"));
-    assert!(all.unwrap().title.ends_with(" and write 1 stale pin anew"), "{}", all.unwrap().title);
+    assert!(all.unwrap().title.ends_with(" and write 1 stale pin again"), "{}", all.unwrap().title);
     let edited = fixture.edited_files(&all.unwrap().edits);
     assert!(edited.contains("times tolerance => 10.0\n") && edited.contains("    reading => 10.0 div\n"), "{edited}");
     let again = super::super::testing::fixture(&format!("{SHOP}{edited}"));

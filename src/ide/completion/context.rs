@@ -41,13 +41,13 @@ pub(super) enum Where {
     Head {
         typed: Span,
     },
-    /// The name behind a kind.
+    /// The name after a kind.
     BlockName {
         kind: Kind,
         of: NameOf,
         name: Span,
     },
-    /// The name behind the words of a key.
+    /// The name after the words of a key.
     HeadName {
         key: &'static vocabulary::KeySpec,
         name: Span,
@@ -57,7 +57,7 @@ pub(super) enum Where {
         expected: Expected,
         item: Span,
     },
-    /// What stands behind `=>`.
+    /// What comes after `=>`.
     Pin {
         name: String,
         value: Span,
@@ -103,7 +103,7 @@ impl<'c, 'b> Context<'c, 'b> {
         self.blocks.as_ref().map(|blocks| blocks.item)
     }
 
-    /// What is computed of the item that the line stands in, worked out once for all who ask.
+    /// What is computed of the item that the line is in, worked out once for all who ask.
     pub fn computed(&self) -> Option<&Computed<'b>> {
         let id = self.item()?;
         Some(self.computed.get_or_init(|| self.computing.item(id)))
@@ -176,7 +176,7 @@ impl<'c, 'b> Context<'c, 'b> {
         }
     }
 
-    /// From the quote before the cursor to the one behind it, or to the cursor.
+    /// From the quote before the cursor to the one after it, or to the cursor.
     fn end_of_string(&self) -> u32 {
         let rest = self.text(Span::new(self.offset, self.place.line.span.end));
         let closing = rest.find('"').filter(|at| !rest[..*at].contains([':', '{', ',']));
@@ -209,7 +209,7 @@ impl<'c, 'b> Context<'c, 'b> {
         }
     }
 
-    /// The `:`, `=>` or `{` that the line has behind the cursor already.
+    /// The `:`, `=>` or `{` that the line has after the cursor already.
     pub fn sign_behind(&self) -> Option<Sign> {
         let rest = self.text(Span::new(self.offset, self.place.line.span.end));
         scan(rest, 0).1.map(|(_, sign)| sign)
@@ -255,7 +255,7 @@ fn scan(before: &str, base: u32) -> (Option<u32>, Option<(u32, Sign)>) {
     (string, sign)
 }
 
-/// What stands behind words that begin a line, if a blank parts them from it.
+/// What comes after words that begin a line, if a blank parts them from it.
 fn behind_words<'t>(typed: &'t str, words: &str) -> Option<&'t str> {
     let rest = typed.strip_prefix(words)?;
     rest.starts_with([' ', '\t']).then(|| rest.trim_start())

@@ -252,7 +252,7 @@ fn pins(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
     }
 }
 
-/// Names behind a kind: planes, rotors, codes; with the braces where they are not there yet.
+/// Names after a kind: planes, rotors, codes; with the braces where they are not there yet.
 pub(super) fn block_names(context: &Context<'_, '_>, kind: Kind, of: NameOf, name: Span) -> Vec<Completion> {
     let of = match (kind, of) {
         (Kind::Keyway, NameOf::Own) => NameOf::Listed(End::CHOICES),
@@ -277,7 +277,7 @@ pub(super) fn block_names(context: &Context<'_, '_>, kind: Kind, of: NameOf, nam
         if context.sign_behind().is_some() {
             return completion;
         }
-        // Lines that belong to the block stand below already; what it lacks is its brace.
+        // Lines that belong to the block are below already; what it lacks is its brace.
         if matches!(context.place.line.kind, LineKind::Open(_)) {
             return Completion { text: format!("{written} {{"), ..completion };
         }
@@ -287,7 +287,7 @@ pub(super) fn block_names(context: &Context<'_, '_>, kind: Kind, of: NameOf, nam
     completions.collect()
 }
 
-/// Names behind the words of a key: channels, places.
+/// Names after the words of a key: channels, places.
 pub(super) fn names_behind(context: &Context<'_, '_>, key: &'static KeySpec, name: Span) -> Vec<Completion> {
     let (Some(of), Some(spec)) = (key.head_name, context.spec()) else { return Vec::new() };
     let others = others(context);

@@ -80,7 +80,7 @@ impl Completion {
 pub fn completions(computing: &Computing<'_>, file: FileId, offset: u32) -> Vec<Completion> {
     let book = computing.book();
     let source = book.file(file);
-    // Behind a carriage return a line is over, whether or not its line feed has come.
+    // After a carriage return a line is over, whether or not its line feed has come.
     let is_over = source.text[..offset as usize].ends_with('\r');
     if source.problem.is_some() || is_over {
         return Vec::new();

@@ -136,7 +136,7 @@ fn places(context: &Context<'_, '_>, rotor: Option<ItemId>) -> Vec<Known> {
     plane.map_or_else(Vec::new, places_of)
 }
 
-/// The numbers of the places of the plane that the line stands in.
+/// The numbers of the places of the plane that the line is in.
 pub(super) fn places_of_block(context: &Context<'_, '_>) -> Vec<Known> {
     context.blocks.as_ref().map_or_else(Vec::new, |blocks| places_of(blocks.innermost()))
 }
@@ -154,7 +154,7 @@ fn places_of(plane: &Block) -> Vec<Known> {
     }
 }
 
-/// A name as a completion; `written` is how it stands in the text.
+/// A name as a completion; `written` is how it is in the text.
 pub(super) fn completion(context: &Context<'_, '_>, known: Known, replace: Span, written: String) -> Completion {
     Completion {
         detail: Some(known.detail).filter(|detail| !detail.is_empty()),

@@ -5,7 +5,7 @@ use super::units::preferred;
 use crate::units::{Dimension, Unit};
 use crate::vocabulary::{KeySpec, ValueType};
 
-/// What is to be typed behind a colon.
+/// What is to be typed after a colon.
 pub(super) enum Sketch {
     /// A snippet with tab stops.
     Snippet(String),
@@ -73,7 +73,7 @@ pub(super) fn plain(snippet: &str) -> String {
     out + rest
 }
 
-/// A text as a snippet that stops at each `?` which stands for a value; `None` where there is none.
+/// A text as a snippet that stops at each `?` which means a value; `None` where there is none.
 pub fn with_stops(text: &str) -> Option<String> {
     stops_behind(String::new(), 0, text)
 }
@@ -107,7 +107,7 @@ fn stops_behind(mut snippet: String, mut stops: usize, text: &str) -> Option<Str
     (stops > 0).then_some(snippet)
 }
 
-/// Text as it may stand in a snippet.
+/// Text as it may be in a snippet.
 pub fn escaped(text: &str) -> String {
     text.replace('\\', "\\\\").replace('$', "\\$").replace('}', "\\}")
 }

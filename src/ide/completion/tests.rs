@@ -125,7 +125,7 @@ fn inner_blocks_with_the_names_they_may_have() {
     assert_eq!(accepted(&part, "wheel"), "  made of \"wheel\" {\n  $0\n}");
     assert!(labels("shop {\n  severity dec$0\n}\n").contains(&"decimal-comma".to_owned()));
     assert_eq!(labels("rotor a {\n  keyway $0\n}\n"), ["drive end", "tail end"]);
-    // A block that stands once is not offered again.
+    // A block that is once is not offered again.
     has_not("rotor a {\n  tolerance {\n  }\n  $0\n}\n", &["tolerance"]);
 }
 

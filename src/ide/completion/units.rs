@@ -9,7 +9,7 @@ use crate::text::Span;
 use crate::units::{Dimension, Unit};
 use crate::vocabulary::{self, KeySpec, ValueType, readout};
 
-/// The dimensions that a number may have where the cursor is; `before` is what stands before it in its value.
+/// The dimensions that a number may have where the cursor is; `before` is what comes before it in its value.
 pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension] {
     use ValueType as T;
     match value {
@@ -145,7 +145,7 @@ fn uses_ounces(context: &Context<'_, '_>) -> bool {
     used.iter().any(|(_, unit)| *unit == Unit::OUNCE || *unit == Unit::POUND)
 }
 
-/// Every unit that a block writes, and whether it stands behind the key.
+/// Every unit that a block writes, and whether it comes after the key.
 fn collect(block: &Block, key: &KeySpec, used: &mut Vec<(bool, Unit)>) {
     for field in &block.fields {
         let same = field.key.name == key.name;

@@ -1,4 +1,4 @@
-//! What may stand behind a colon: choices, units, names, grades, masses of the set.
+//! What may come after a colon: choices, units, names, grades, masses of the set.
 
 use super::context::Context;
 use super::names::{self, Known};
@@ -166,7 +166,7 @@ fn settings(context: &Context<'_, '_>, expected: &Expected, word: Span, item: Sp
     if !context.in_string() {
         let completion =
             Completion::new("as found", CompletionKind::Choice, Span::new(item.start, word.end), "as found");
-        found.push(Completion { detail: Some("left as it stands at the machine".to_owned()), ..completion });
+        found.push(Completion { detail: Some("left as it is at the machine".to_owned()), ..completion });
         found.extend(amount(context, expected, item));
     }
     found
@@ -178,7 +178,7 @@ fn position_as_written(position: &str) -> String {
     if number { position.to_owned() } else { quote::as_value(position) }
 }
 
-/// Behind a number its unit; behind a unit what joins it to the next number.
+/// After a number its unit; after a unit what joins it to the next number.
 fn amount(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
     let before = context.text(Span::new(item.start, context.offset));
     let unit = before.rfind([' ', '\t']).map_or(0, |at| at + 1);
@@ -276,7 +276,7 @@ pub(super) fn pin(context: &Context<'_, '_>, name: &str, span: Span) -> Vec<Comp
     let Some(entry) = entries.find(|entry| entry.name() == name) else { return Vec::new() };
     let Some(text) = results::pin_value(context.book, entry) else { return Vec::new() };
     let replace = Span::new(span.start.min(context.offset), span.end.max(context.offset));
-    // Nothing stands between the arrow and the cursor yet.
+    // Nothing is between the arrow and the cursor yet.
     let stuck = context.text(Span::new(replace.start.saturating_sub(1), replace.start)) == ">";
     let written = if stuck { format!(" {text}") } else { text.clone() };
     let documentation = explain::result(context.book, id, entry);

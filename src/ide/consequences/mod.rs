@@ -1,6 +1,6 @@
 //! What the text as it stands moves, beside what it was at the last commit or save.
 //!
-//! The books have been compared already; here it is told: behind the line that was changed, above the items that have
+//! The books have been compared already; here it is told: after the line that was changed, above the items that have
 //! changed or moved, and for those who ask, with before and after in every sheet that is reached. Places are found by
 //! what stands there, so that they hold while more is typed.
 
@@ -61,7 +61,7 @@ impl Consequences {
     }
 }
 
-/// Hints behind the changed lines of a file. Of several in one item it stands behind the one that was written last, where
+/// Hints after the changed lines of a file. Of several in one item it comes after the one that was written last, where
 /// `written` lies in one of them.
 pub fn consequence_hints(book: &Book, file: FileId, found: &Consequences, written: Option<u32>) -> Vec<Hint> {
     let source = book.file(file);
@@ -77,7 +77,7 @@ pub fn consequence_hints(book: &Book, file: FileId, found: &Consequences, writte
     source.sheet.items.iter().filter_map(hint).collect()
 }
 
-/// The end of the line that an item's consequences are shown behind.
+/// The end of the line that an item's consequences are shown after.
 fn changed_line(text: &str, item: &Block, diff: &ItemDiff, written: Option<u32>) -> Option<u32> {
     let lines: Vec<Span> = changed_spans(item, diff).collect();
     let start_of = |at: u32| text[..at as usize].rfind('\n').map_or(0, |at| at + 1);

@@ -70,7 +70,7 @@ fn a_released_sheet_that_moves_is_raised() {
     };
     let raise = "Raise the revision of setup \"wheel on the soft bench\" from C to D";
     assert_eq!(titles(&fixture, &found), [raise]);
-    // The offer stands at a change in another sheet too.
+    // The offer is at a change in another sheet too.
     let (fixture, found) = compared(&old, &old.replace("total: 80 g·mm", "total: 40$0 g·mm"));
     assert_eq!(titles(&fixture, &found), [raise]);
     let raised = old.replace("radius: 100.0 mm", "radius: 110$0.0 mm").replace("\"C\"", "\"D\"");

@@ -1,4 +1,4 @@
-//! Consequences in words: few behind a line, more in a table.
+//! Consequences in words: few after a line, more in a table.
 
 use std::fmt::Write as _;
 
@@ -14,7 +14,7 @@ use crate::vocabulary::result;
 /// Rows of a table that is not asked for at length.
 pub(super) const FEW: usize = 12;
 
-/// Results named behind a line.
+/// Results named after a line.
 const NAMED: usize = 2;
 
 /// `moves 3 sheets: hub reading 8.60 → 8.48 div, calibration void`; `None` where nothing moves.

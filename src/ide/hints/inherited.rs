@@ -50,7 +50,7 @@ pub(super) fn of(computing: &Computing<'_>, id: ItemId, item: &Block, computed: 
     });
 }
 
-/// The facts that filled up a block of the sheet, behind its heading.
+/// The facts that filled up a block of the sheet, after its heading.
 fn in_block(book: &Book, id: ItemId, block: &EffectiveBlock<'_>) -> Option<Hint> {
     let own = block.own?;
     let brought = inherit::brought(block, id);

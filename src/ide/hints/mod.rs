@@ -27,10 +27,10 @@ pub enum HintsShown {
     Off,
 }
 
-/// A few words shown behind a piece of text without being part of it.
+/// A few words shown after a piece of text without being part of it.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Hint {
-    /// Behind which byte it is shown.
+    /// After which byte it is shown.
     pub at: u32,
     pub label: String,
     pub kind: HintKind,
@@ -46,7 +46,7 @@ pub struct Hint {
 pub enum HintKind {
     /// A fact that was left out and is computed from the others.
     LeftOut,
-    /// What is computed of the fact or block it stands behind.
+    /// What is computed of the fact or block it comes after.
     Result,
     /// A reading as a multiple of the tolerance.
     TimesTolerance,
@@ -56,7 +56,7 @@ pub enum HintKind {
     Moved,
 }
 
-/// The hints of a file that stand in `range`, in the order of their places. A hole gives none.
+/// The hints of a file that are in `range`, in the order of their places. A hole gives none.
 pub fn hints(computing: &Computing<'_>, file: FileId, range: Span, shown: HintsShown) -> Vec<Hint> {
     let source = computing.book().file(file);
     if shown == HintsShown::Off || source.problem.is_some() {

@@ -1,4 +1,4 @@
-//! What is computed of a fact or a block, behind it.
+//! What is computed of a fact or a block, after it.
 
 use super::wording::{hides_its_angle, said, said_in_row};
 use super::{Hint, HintKind};
@@ -10,7 +10,7 @@ use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::vocabulary::{Of, OfVector, RangeEnd, result, rotor, setup};
 
-/// One place and what is shown behind it.
+/// One place and what is shown after it.
 struct Group<'c> {
     at: u32,
     /// The block that the results would be pinned in.
@@ -76,7 +76,7 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
     hints.extend(groups.iter().filter(|group| !group.labels.is_empty()).map(|group| hint(book, source, id, group)));
 }
 
-/// Where a result is shown: behind its fact where that is written here, else behind the heading of its block, else where
+/// Where a result is shown: after its fact where that is written here, else after the heading of its block, else where
 /// the block was taken over.
 fn group_of<'c>(
     source: &SourceFile,

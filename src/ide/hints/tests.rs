@@ -94,7 +94,7 @@ fn accepting_a_hint_writes_the_pin() {
     let pinned =
         "    radius: 100.0 mm # callipers\n    reading => 10.0 div\n    scale => \"20.0 mark on fine\"\n    angle";
     assert!(text.contains(pinned), "{text}");
-    // What stands in the text is not shown beside it once more.
+    // What is in the text is not shown beside it once more.
     let again = super::super::testing::fixture(&format!("{SHOP}#! setups/wheel.rotor\n{text}"));
     assert_eq!(line(&shown(&again, HintsShown::All), "radius: 100.0"), "radius: 100.0 mm # callipers");
     let problems = crate::check::check(&again.book);
@@ -132,7 +132,7 @@ fn an_inherited_setup_says_what_like_brought() {
     let blocks = "  calibrate hub {\n    mass: 4.00 g\n    radius: 100.0 mm\n  }\n  calibrate \"outer rim\" {\n    mass: 4.00 g\n    radius: 100.0 mm\n  }\n}\n";
     let other = "#! setups/trial.rotor\nsetup trial {\n  like: \"wheel on the soft bench\"\n  calibrate hub {\n    mass: 2.00 g\n  }\n}\n";
     let text = all(&format!("{SHOP}{SETUP}{blocks}{other}"));
-    // Six facts stand in the other setup; the calibration of the rim is taken over whole.
+    // Six facts are in the other setup; the calibration of the rim is taken over whole.
     let like =
         "like: \"wheel on the soft bench\" ⟨outer rim: reading 10.000 div ± 0.016 div⟩ ⟨brings 6 facts, 1 block⟩";
     assert_eq!(line(&text, "like"), like);

@@ -26,7 +26,7 @@ pub(super) fn said(book: &Book, entry: &Entry) -> Option<Said> {
     Some(Said { of, label: format!("{before}{value}{}", hint.behind), left_out: hint.is_left_out })
 }
 
-/// The same of one that stands in a row with others of its name.
+/// The same of one that is in a row with others of its name.
 pub(super) fn said_in_row(book: &Book, entry: &Entry) -> Option<String> {
     let hint = entry.spec.hint?;
     let value = value(book, entry, hint)?;

@@ -6,7 +6,7 @@ use crate::check;
 use crate::syntax::Kind;
 use crate::vocabulary::{self, BlockSpec, Choices, KeySpec, Need, Standing, ValueType};
 
-/// A key of a block, with what is expected behind its colon.
+/// A key of a block, with what is expected after its colon.
 pub(in crate::ide) fn of_key(spec: &BlockSpec, key: &KeySpec) -> String {
     let mut text = format!("**{}** in `{}`\n\n{}\n\n", key.name, spec.kind, key.meaning);
     match key.value {
@@ -39,7 +39,7 @@ pub(in crate::ide) fn of_key(spec: &BlockSpec, key: &KeySpec) -> String {
         }
     }
     if key.repeats {
-        text.push_str("\n- may stand more than once");
+        text.push_str("\n- may be written more than once");
     }
     if spec.kind == Kind::Setup && !key.inherited {
         text.push_str("\n- never taken over by `like`");

@@ -1,4 +1,4 @@
-//! What stands under the cursor, explained.
+//! What is under the cursor, explained.
 
 mod key;
 mod name;
@@ -23,7 +23,7 @@ pub struct Hover {
     pub markdown: String,
 }
 
-/// The explanation of what stands at `offset`; `None` where nothing is to be said.
+/// The explanation of what is at `offset`; `None` where nothing is to be said.
 pub fn hover(computing: &Computing<'_>, file: FileId, offset: u32) -> Option<Hover> {
     let book = computing.book();
     if book.file(file).problem.is_some() {

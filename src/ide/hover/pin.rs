@@ -39,7 +39,7 @@ pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
     match state {
         Some(PinState::Stale { computed, .. } | PinState::WrongDimension { computed, .. }) => {
             let stands = code(asked.place.text(written.value_span));
-            let _ = write!(markdown, "\n\nStale: {stands} stands here, and {} is computed", code(&computed));
+            let _ = write!(markdown, "\n\nStale: {stands} is written here, and {} is computed", code(&computed));
         }
         Some(PinState::Open { filled }) => {
             let _ = write!(markdown, "\n\nTo be filled: {}", code(&filled));

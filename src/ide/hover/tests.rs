@@ -102,7 +102,7 @@ fn a_pin_shows_formula_numbers_and_source() {
     );
     assert!(!found.contains("Stale"));
     let stale = shown(&text("permissible unbalance => 9$00.0 g·mm"));
-    holds(&stale, &["Stale: `90.0 g·mm` stands here, and `81.7 g·mm` is computed"]);
+    holds(&stale, &["Stale: `90.0 g·mm` is written here, and `81.7 g·mm` is computed"]);
     let missing = shown("rotor a {\n  tolerance {\n    grade: G 6.3\n    permissible unbalance => 8$0 g·mm\n");
     holds(&missing, &["not computed, `mass` in rotor \"a\" is missing"]);
 }

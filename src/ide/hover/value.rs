@@ -1,4 +1,4 @@
-//! What stands behind a colon and is no name: quantities, grades, choices, places.
+//! What comes after a colon and is no name: quantities, grades, choices, places.
 
 use std::fmt::Write as _;
 
@@ -48,7 +48,7 @@ fn found(asked: &Asked<'_, '_>, value: &Value, expected: ValueType) -> Option<(S
         Shape::Grade { number, .. } => Some((value.span, grade(number.value))),
         Shape::Clock { .. } => {
             let words =
-                "A place of the clock: where it is seen in the frame of the machine. It is no angle on the rotor";
+                "A place of the clock: where it is seen in the frame of the machine. It is not an angle on the rotor";
             Some((value.span, words.to_owned()))
         }
         Shape::Places { count, from } if !covers(from.span, asked.offset) => {

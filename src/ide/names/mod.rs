@@ -32,7 +32,7 @@ pub(in crate::ide) enum What {
     Code,
 }
 
-/// A name as it stands in a sheet.
+/// A name as it is in a sheet.
 #[derive(Clone, Debug)]
 pub(in crate::ide) struct Mention {
     pub of: Named,
@@ -47,11 +47,11 @@ pub(in crate::ide) struct Mention {
 /// Where a name stands, which decides how it may be written there.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(in crate::ide) enum Stands {
-    /// Behind the kind of a block.
+    /// After the kind of a block.
     Heading,
     /// Alone before the colon.
     Head(Kind),
-    /// Before the colon, behind the words of a key.
+    /// Before the colon, after the words of a key.
     BehindKey(Kind, &'static str),
     Value,
     /// Within the quotes of a longer text: `"calibrate rim"`.
@@ -189,7 +189,7 @@ impl<'b> Collector<'b> {
         self.push(of, name, Stands::Value, None);
     }
 
-    /// `"calibrate rim"`, `"channel left"`: the name behind the words is one of the other setup's.
+    /// `"calibrate rim"`, `"channel left"`: the name after the words is one of the other setup's.
     fn line_head(&mut self, block: &'b Block, head: &'b NameAt) {
         // Two quotes in a string are one, which would put the name elsewhere than it is looked for.
         if !head.quoted || head.text.contains('"') {

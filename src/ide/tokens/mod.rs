@@ -104,7 +104,7 @@ impl Painter<'_> {
         }
     }
 
-    /// The words of a key, and the name behind them or instead of them. What is no key of the block stays plain.
+    /// The words of a key, and the name after them or instead of them. What is no key of the block stays plain.
     fn head(&mut self, head: &Head, expected: Option<&Expected>) {
         let Some(expected) = expected else { return };
         match &expected.name {
@@ -185,7 +185,7 @@ impl Painter<'_> {
         }
     }
 
-    /// What stands between numbers, units and names joins them: `±`, `@`, `to`, `*`.
+    /// What is between numbers, units and names joins them: `±`, `@`, `to`, `*`.
     fn fill_gaps(&mut self, start: usize, value: Span) {
         let pieces = self.tokens.split_off(start);
         let mut done = value.start;

@@ -33,7 +33,7 @@ impl Piece {
     fn of(density: Density, volume: Volume, unbalance: Unbalance) -> Computed<Self> {
         let mass = settled(density * volume)?;
         let unbalance = settled(unbalance)?;
-        // Nothing taken off has no mass centre; zero stands for it.
+        // Nothing taken off has no mass centre; zero means it.
         let radius =
             if mass == Mass::ZERO { Length::ZERO } else { settled(Length::from_base((unbalance / mass).base()))? };
         Ok(Self { mass, radius, unbalance })

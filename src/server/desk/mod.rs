@@ -1,7 +1,7 @@
 //! The one owner of the state.
 //!
 //! A thread takes what has come in the order in which it came. Changes of texts are applied at once, all that have
-//! come, before anything is read or judged; requests are given the state as it stands at their turn and are answered
+//! come, before anything is read or judged; requests are given the state as it is at their turn and are answered
 //! elsewhere. Then open documents are judged, and when nothing else is to do, the rest, a little at a time. A change
 //! that comes meanwhile makes it give up what it is judging.
 

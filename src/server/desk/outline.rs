@@ -71,7 +71,7 @@ fn headings(bytes: &[u8]) -> impl Iterator<Item = (Kind, String)> {
 
 fn heading(line: &[u8]) -> Option<(Kind, String)> {
     let line = line.trim_ascii();
-    // Most lines are facts, and settled by their first letter or by the colon behind their first word.
+    // Most lines are facts, and settled by their first letter or by the colon after their first word.
     let word = line.iter().position(|byte| !byte.is_ascii_lowercase())?;
     let kind = item_kind(&line[..word])?;
     let rest = std::str::from_utf8(line[word..].trim_ascii_start()).ok()?;

@@ -81,7 +81,7 @@ impl Pen {
             || file.sheet.items.iter().any(|item| self.is_heading_of_nothing(item, at))
     }
 
-    /// Whether `at` stands in the heading of a block around the pen in which nothing else is written yet.
+    /// Whether `at` is in the heading of a block around the pen in which nothing else is written yet.
     fn is_heading_of_nothing(&self, block: &Block, at: u32) -> bool {
         let is_around = block.heading.start <= self.lines.start && self.lines.start <= block.span.end;
         let is_it = block.heading.start <= at && at <= block.heading.end;

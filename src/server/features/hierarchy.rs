@@ -60,7 +60,7 @@ pub(in crate::server) fn subtypes(view: &View, item: &TypeHierarchyItem) -> Opti
     Some(ide::like_this(file.book(), item).into_iter().filter_map(|item| kind_of(file, item)).collect())
 }
 
-/// The item whose heading stands at a position.
+/// The item whose heading is at a position.
 fn meant<'v>(view: &'v View, url: &Url, position: Position) -> Option<(FileView<'v>, ItemId)> {
     let file = file(view, url)?;
     let offset = file.places().offset(position);

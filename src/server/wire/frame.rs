@@ -13,7 +13,7 @@ const LENGTH_HEADER: usize = 64;
 
 /// The body of the next message; `None` at the end of the input. What is no header is passed over and counted, so that
 /// neither stray output of a wrapper nor a message whose header was lost ends the session or makes it deaf: a header
-/// also begins behind the body of such a message, on the same line.
+/// also begins after the body of such a message, on the same line.
 pub(super) fn next(input: &mut impl BufRead, passed_over: &mut usize) -> io::Result<Option<Vec<u8>>> {
     let mut length = None;
     let mut line = Vec::new();
@@ -57,7 +57,7 @@ fn body(input: &mut impl BufRead, length: usize) -> io::Result<Vec<u8>> {
     Ok(body)
 }
 
-/// The length that the end of a line announces, and how many bytes of something else stand before.
+/// The length that the end of a line announces, and how many bytes of something else come before.
 fn content_length(line: &[u8]) -> Option<(usize, usize)> {
     let colon = line.iter().rposition(|byte| *byte == b':')?;
     let before = line[..colon].len().checked_sub(LENGTH.len())?;

@@ -1,4 +1,4 @@
-//! What stands behind an operand: signs, connectives, limits, or text that does not belong.
+//! What comes after an operand: signs, connectives, limits, or text that does not belong.
 
 use super::walk::{Step, Walk, connective};
 use super::{Cursor, SyntaxError, SyntaxErrorKind, mended, number};
@@ -72,7 +72,7 @@ impl Walk<'_> {
         mended(Span::new(start, start + 4), SyntaxErrorKind::BadRange, Span::new(start, after.at), "")
     }
 
-    /// The name of a scale behind `on`.
+    /// The name of a scale after `on`.
     fn scale(&mut self, on: Span) -> Result<bool, SyntaxError> {
         self.next.blanks();
         let name = self.next.pass(|c| !matches!(c, ' ' | '\t'));
@@ -124,7 +124,7 @@ impl Walk<'_> {
         Ok(true)
     }
 
-    /// A dash between two amounts stands for a range, a dot or cross before letters joins units.
+    /// A dash between two amounts means a range, a dot or cross before letters joins units.
     fn other_meaning(&self, span: Span, sign: &str, blanks: Span) -> Option<SyntaxError> {
         let mut after = self.next;
         let between = blanks.to(span).to(after.blanks());

@@ -3,7 +3,7 @@
 use super::{SyntaxError, SyntaxErrorKind, error, mended};
 use crate::text::Span;
 
-/// `max 6 mm`, `ca. 3 g`, `Ø 120 mm`, `n = 1150 rpm`: the value is the number behind.
+/// `max 6 mm`, `ca. 3 g`, `Ø 120 mm`, `n = 1150 rpm`: the value is the number after.
 pub(in crate::syntax) fn word_before_number(text: &str, span: Span) -> Option<SyntaxError> {
     let written = span.of(text);
     let length = written.find(|c: char| c.is_ascii_digit())?;

@@ -1,9 +1,9 @@
-//! What is stuck to a number, or stands behind it, that should not.
+//! What is stuck to a number, or comes after it, that should not.
 
 use super::{Cursor, SyntaxError, SyntaxErrorKind, error, mended};
 use crate::text::Span;
 
-/// What is wrong with a number from what follows it directly; the cursor stands behind it.
+/// What is wrong with a number from what follows it directly; the cursor comes after it.
 pub(super) fn stuck(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     match (next.peek()?, next.second()) {
         (',', Some('0'..='9')) => Some(decimal_comma(number, next)),
@@ -26,13 +26,13 @@ pub(super) fn stuck(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     }
 }
 
-/// The digits behind a dash, and what follows them.
+/// The digits after a dash, and what follows them.
 fn behind_dash(next: Cursor<'_>) -> Option<(Span, Cursor<'_>)> {
     let mut after = next;
     after.eat("-").then(|| (after.digits(), after)).filter(|(digits, _)| !digits.is_empty())
 }
 
-/// What is wrong with a number from a number behind it; the cursor stands at the second one.
+/// What is wrong with a number from a number after it; the cursor is at the second one.
 pub(super) fn followed(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     let mut after = next;
     let second = after.digits();
@@ -94,7 +94,7 @@ fn grouped(number: Span, next: Cursor<'_>) -> SyntaxError {
 }
 
 /// `1 1/2`, `3/4`, `1-1/2"`: a fraction has a decimal form that is short when its denominator is one of a rule or a drill.
-/// The cursor stands at the stroke; `numerator` may be the whole number itself.
+/// The cursor is at the stroke; `numerator` may be the whole number itself.
 fn fraction(number: Span, numerator: Span, next: Cursor<'_>) -> SyntaxError {
     let mut after = next;
     after.eat("/");
@@ -114,7 +114,7 @@ fn fraction(number: Span, numerator: Span, next: Cursor<'_>) -> SyntaxError {
     }
 }
 
-/// `½`, `1½`, `1 ½`; the cursor stands at the sign, `whole` is the number before it or empty.
+/// `½`, `1½`, `1 ½`; the cursor is at the sign, `whole` is the number before it or empty.
 pub(super) fn vulgar(whole: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     let parts = [('¼', 0.25), ('½', 0.5), ('¾', 0.75), ('⅛', 0.125), ('⅜', 0.375), ('⅝', 0.625), ('⅞', 0.875)];
     let (_, part) = parts.into_iter().find(|(sign, _)| next.peek() == Some(*sign))?;
@@ -124,7 +124,7 @@ pub(super) fn vulgar(whole: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     Some(decimal(whole.to(sign), f64::from(before.filter(|before| *before < 10_000)?) + part, after))
 }
 
-/// The fraction as a number with decimals; an inch mark behind it becomes the unit.
+/// The fraction as a number with decimals; an inch mark after it becomes the unit.
 fn decimal(span: Span, value: f64, after: Cursor<'_>) -> SyntaxError {
     let mark = after.rest().starts_with(['"', '″', '“', '”']);
     match mark {
@@ -147,7 +147,7 @@ fn quotient(number: Span, divisor: Span, next: Cursor<'_>) -> SyntaxError {
     mended(next.here(), kind, number.to(unit), format!("{dividend} {unit_text} / {divided_by}"))
 }
 
-/// `3·10^-3 kg`, `3x10-3 kg`, `3 × 10⁻³ kg`; the cursor stands behind the number, or behind the blanks that follow it.
+/// `3·10^-3 kg`, `3x10-3 kg`, `3 × 10⁻³ kg`; the cursor comes after the number, or after the blanks that follow it.
 pub(super) fn power_of_ten(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     let mut after = next;
     let sign = ["x", "X", "×", "·", "⋅", "•", "*"].into_iter().find(|sign| after.eat(sign))?;
@@ -174,7 +174,7 @@ fn plain_digit(value: usize) -> char {
     char::from(b'0' + value as u8)
 }
 
-/// `45°30'`: degrees and minutes; the cursor stands behind the degrees.
+/// `45°30'`: degrees and minutes; the cursor comes after the degrees.
 pub(super) fn minutes(degrees: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     let mut after = next;
     after.blanks();

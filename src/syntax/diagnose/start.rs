@@ -85,7 +85,7 @@ fn is_minutes(written: &str) -> bool {
     matches!(written.as_bytes(), [b':', b'0'..=b'5', b'0'..=b'9'])
 }
 
-/// Three numbers with one sign between them, or a date with something behind it.
+/// Three numbers with one sign between them, or a date with something after it.
 pub(in crate::syntax) fn date(text: &str, span: Span) -> Option<SyntaxError> {
     let mut next = Cursor::new(text, span);
     let first = next.digits();

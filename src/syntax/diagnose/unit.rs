@@ -1,11 +1,11 @@
-//! Units that are put together in a way no unit is. What a unit means is not asked here.
+//! Units that are written as no unit is. What a unit means is not asked here.
 
 use super::{Cursor, SyntaxError, SyntaxErrorKind, error, mended, number};
 use crate::text::Span;
 
 const JOINERS: [char; 4] = ['*', '/', '.', '·'];
 
-/// The error in the shape of a unit behind its number.
+/// The error in the shape of a unit after its number.
 pub(in crate::syntax) fn unit(text: &str, number: Span, unit: Span) -> Option<SyntaxError> {
     let written = unit.of(text);
     if number.end == unit.start && written.starts_with(['O', 'o', 'l', 'I']) {
@@ -28,7 +28,7 @@ pub(in crate::syntax) fn unit(text: &str, number: Span, unit: Span) -> Option<Sy
     })
 }
 
-/// `3 mm*2`, `268.4 mm/2`: a digit behind a joiner is a number, not an exponent.
+/// `3 mm*2`, `268.4 mm/2`: a digit after a joiner is a number, not an exponent.
 fn operator_inside(written: &str, unit: Span) -> Option<SyntaxError> {
     let found = written
         .match_indices(JOINERS)
@@ -43,7 +43,7 @@ fn operator_inside(written: &str, unit: Span) -> Option<SyntaxError> {
     })
 }
 
-/// What is wrong with a unit from what follows it directly; the cursor stands behind it.
+/// What is wrong with a unit from what follows it directly; the cursor comes after it.
 pub(super) fn stuck(unit: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     match (next.peek()?, next.second()) {
         ('-' | '‑', Some(c)) if c.is_alphabetic() => {
@@ -55,7 +55,7 @@ pub(super) fn stuck(unit: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     }
 }
 
-/// A joiner and the unit behind it.
+/// A joiner and the unit after it.
 fn joined(next: Cursor<'_>) -> Span {
     let mut after = Cursor { at: next.here().end, ..next };
     next.here().to(after.unit())
@@ -81,7 +81,7 @@ fn negative_exponent(unit: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     })
 }
 
-/// What is wrong with a unit from letters behind a blank; the cursor stands at them.
+/// What is wrong with a unit from letters after a blank; the cursor is at them.
 ///
 /// Two short runs are one unit that came apart (`3 g mm`); anything longer is words.
 pub(super) fn followed(unit: Span, next: Cursor<'_>) -> SyntaxError {
@@ -112,7 +112,7 @@ pub(super) fn followed(unit: Span, next: Cursor<'_>) -> SyntaxError {
     mended(unit.to(second), SyntaxErrorKind::SpaceInUnit, between, "·")
 }
 
-/// Whether letters behind a unit may be a symbol of it: no word of a remark, and no tolerance class such as `H7`.
+/// Whether letters after a unit may be a symbol of it: no word of a remark, and no tolerance class such as `H7`.
 fn is_symbol(written: &str) -> bool {
     let words = ["and", "or", "off", "max", "min", "dia", "nom", "abs", "ca", "od", "id"];
     let bare = written.trim_end_matches(['2', '3', '²', '³', '^']);

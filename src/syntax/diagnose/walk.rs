@@ -10,7 +10,7 @@ pub(super) type Step = Result<(), SyntaxError>;
 pub(super) struct Walk<'t> {
     pub(super) next: Cursor<'t>,
     pub(super) rule: Rule,
-    /// The last sign or connective that wants something behind it.
+    /// The last sign or connective that wants something after it.
     pub(super) wanting: Option<Span>,
     /// The unit before the last operator, in case the operator belongs inside it.
     pub(super) unit_before: Option<Span>,
@@ -59,7 +59,7 @@ impl<'t> Walk<'t> {
         Err(error(span, kind))
     }
 
-    /// A number with its unit, behind signs and parentheses.
+    /// A number with its unit, after signs and parentheses.
     fn operand(&mut self) -> Step {
         loop {
             self.next.blanks();

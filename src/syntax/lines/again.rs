@@ -1,6 +1,6 @@
 //! A text that has been read before and was changed in one stretch: what the change did not touch is not read again.
 //!
-//! Blocks are nested anew over all lines, which is cheap; what is kept is the reading of a single line, and of a line
+//! Blocks are nested again over all lines, which is cheap; what is kept is the reading of a single line, and of a line
 //! that depends on nothing but its own text: a fact, a heading, a closing brace, each without an error.
 
 use super::heading::Heading;
@@ -21,7 +21,7 @@ pub(in crate::syntax) fn read_again(old: &str, before: &Tree, text: &str) -> Tre
 struct Again<'a> {
     before: &'a Tree,
     reader: Reader<'a>,
-    /// Lines of `before`, up to here, that stand in the new text where they stood.
+    /// Lines of `before`, up to here, that are in the new text where they stood.
     front: usize,
     /// Lines of `before`, from here on, that have moved by `distance`.
     back: usize,
@@ -132,7 +132,7 @@ fn same_back(a: &[u8], b: &[u8]) -> usize {
     steps + a.iter().rev().zip(b.iter().rev()).take_while(|(a, b)| a == b).count()
 }
 
-/// Whether a line without an error means the same wherever it stands at this depth.
+/// Whether a line without an error means the same wherever it is at this depth.
 fn stands_for_itself(line: &Line, depth: usize) -> bool {
     match &line.kind {
         LineKind::Blank | LineKind::Comment => true,

@@ -1,4 +1,4 @@
-//! Closing braces: on a line of their own, as they should be, and behind other things.
+//! Closing braces: on a line of their own, as they should be, and after other things.
 
 use super::code::Code;
 use super::{LineKind, Raw, Reader, SyntaxErrorKind};
@@ -60,7 +60,7 @@ impl Reader<'_> {
         self.error(code.span, SyntaxErrorKind::TextAroundClose, replace);
     }
 
-    /// Closes up to `count` blocks at braces behind something else.
+    /// Closes up to `count` blocks at braces after something else.
     pub(super) fn close_more(&mut self, count: i64, end: u32) {
         for _ in 0..count {
             if !self.nest.close(None, end) {
@@ -99,7 +99,7 @@ impl Reader<'_> {
         (count > 0).then(|| (count, code.span.start + start_of_braces(text, count) as u32))
     }
 
-    /// Closes the blocks that braces behind other text close.
+    /// Closes the blocks that braces after other text close.
     pub(super) fn close_behind(&mut self, line: Span, count: i64, braces: Span) {
         if self.nest.depth() == 0 {
             return self.error(braces, SyntaxErrorKind::StrayClose, Some((braces, String::new())));

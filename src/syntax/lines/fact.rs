@@ -35,7 +35,7 @@ impl Reader<'_> {
         self.push(raw.line, kind, code.comment, depth);
     }
 
-    /// Whether the last line with anything on it stands outside every block too, so that there is one cause for both.
+    /// Whether the last line with anything on it is outside every block too, so that there is one cause for both.
     fn follows_line_outside(&self) -> bool {
         let above = self.lines.iter().rev().find(|line| !matches!(line.kind, LineKind::Blank | LineKind::Comment));
         above.is_some_and(|line| {
@@ -45,7 +45,7 @@ impl Reader<'_> {
         })
     }
 
-    /// The value without the braces that may stand behind it by mistake.
+    /// The value without the braces that may come after it by mistake.
     fn value(&mut self, raw: &Raw, code: &Code) -> Value {
         let mut span = code.span;
         if code.last(self.text) == Some(b'{') {

@@ -5,7 +5,7 @@ use crate::syntax::grammar::{are_words, is_word};
 use crate::syntax::{Kind, Name, SyntaxError, SyntaxErrorKind};
 use crate::text::Span;
 
-/// What stands before the brace.
+/// What comes before the brace.
 pub(super) struct Heading {
     /// From the first to the last character.
     pub span: Span,

@@ -29,7 +29,7 @@ impl Reader<'_> {
         self.open_block(line, heading, brace, trim(self.text, Span::new(brace.end, code.span.end)), code.comment);
     }
 
-    /// Opens a block at `brace`; `behind` is what else stands on the line.
+    /// Opens a block at `brace`; `behind` is what else is on the line.
     pub(super) fn open_block(
         &mut self,
         line: Span,

@@ -132,7 +132,7 @@ impl Reader<'_> {
     }
 
     /// Whether the next line that is not blank and no comment is indented more than `line`, and is something that may
-    /// stand in a block of `kind`: a fact, or the heading of an inner block.
+    /// are in a block of `kind`: a fact, or the heading of an inner block.
     fn next_lies_in(&self, line: Span, kind: Kind) -> bool {
         let below = self.text[line.end as usize..].split('\n').skip(1).map(|below| below.trim_ascii_end());
         let Some(below) = below.into_iter().find(|below| !below.trim_start().is_empty() && !is_comment(below)) else {

@@ -5,7 +5,7 @@ use crate::syntax::quoting::trim;
 use crate::syntax::{Shape, SyntaxError, SyntaxErrorKind, Value};
 use crate::text::Span;
 
-/// The items of a list; `None` when no comma outside strings and parentheses has a space, or nothing, behind it.
+/// The items of a list; `None` when no comma outside strings and parentheses has a space, or nothing, after it.
 pub(super) fn split(text: &str, span: Span) -> Option<Vec<Span>> {
     let bytes = &text.as_bytes()[span.range()];
     if !bytes.contains(&b',') {

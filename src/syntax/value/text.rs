@@ -37,7 +37,7 @@ fn quote_inside(text: &str, span: Span, end: u32) -> Option<SyntaxError> {
     })
 }
 
-/// `"a \"b\" c"`: the string ends at `end`, behind a backslash, and more is stuck to it, be it only a comment.
+/// `"a \"b\" c"`: the string ends at `end`, after a backslash, and more is stuck to it, be it only a comment.
 fn escaped_quote(text: &str, start: u32, end: u32) -> Option<SyntaxError> {
     let bytes = text.as_bytes();
     let backslash = bytes[end as usize - 2] == b'\\' && end - start > 2;
@@ -102,7 +102,7 @@ fn to_alone(span: Span) -> SyntaxError {
 
 /// Bare text. Whether it is a choice, a name, or prose that lacks its quotes, the key decides.
 ///
-/// Nearly every character may stand in it; but a quote, a colon or an arrow, a brace and a comma stuck to the next word
+/// Nearly every character may be in it; but a quote, a colon or an arrow, a brace and a comma stuck to the next word
 /// are signs of something else.
 pub(super) fn words(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Shape {
     if let Some(error) = diagnose::word_before_number(text, span) {

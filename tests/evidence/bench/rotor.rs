@@ -224,7 +224,7 @@ impl Rotor {
         if self.has_bearings {
             text += &format!("  bearings: 0 mm, {:.0} mm\n", body.bearing_span * 1e3);
         }
-        // Outside its bearings, or outside the planes that stand in for them.
+        // Outside its bearings, or outside the planes that replace them.
         let ends = match (self.has_bearings, &body.planes[..]) {
             (false, [a, b]) => [*a, *b],
             _ => [0.0, body.bearing_span],

@@ -89,7 +89,7 @@ impl Texts {
     }
 }
 
-/// A sheet as it may be written anew.
+/// A sheet as it may be written again.
 pub fn fresh(chance: &mut Chance) -> String {
     let n = chance.below(12);
     match chance.below(5) {

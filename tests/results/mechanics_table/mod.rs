@@ -36,7 +36,7 @@ fn every_row_names_where_it_comes_from() {
         assert!(!row.source.is_empty(), "{}: no source", row.id);
         assert!(STANDINGS.contains(&row.standing.as_str()), "{}: standing {}", row.id, row.standing);
         let twice = rows.iter().filter(|other| other.id == row.id).count();
-        assert_eq!(twice, 1, "{} stands twice", row.id);
+        assert_eq!(twice, 1, "{} appears twice", row.id);
         let common = row.standing == "common practice";
         assert!(!common || row.source.contains("ISO") || row.note.contains("no source"), "{}: say `no source`", row.id);
     }

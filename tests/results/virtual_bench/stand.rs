@@ -79,11 +79,11 @@ pub struct Stand {
     pub rotor_counts_with_rotation: bool,
     /// The body's angle at which the rotor's zero mark sits.
     pub zero_mark: f64,
-    /// What is shown stands half a turn from where the rotor is heavy.
+    /// What is shown is half a turn from where the rotor is heavy.
     pub indicates_light: bool,
     /// Divisions that the tolerance of a plane is to read.
     pub tolerance_reads: f64,
-    /// What one division of each dial truly stands for, kg·m; none before the machine is calibrated.
+    /// What one division of each dial truly means, kg·m; none before the machine is calibrated.
     pub one_division: Vec<f64>,
     /// What each dial shows of the other plane, as a share.
     pub across: [Complex64; 2],

@@ -78,7 +78,7 @@ impl<'a, 'b> Angles<'a, 'b> {
         step.get().or(clock.then_some(Angle::degrees(CLOCK_STEP)))
     }
 
-    /// The rotor's angle that stands at the readout's zero: at twelve of the clock under a strobe that shows where the
+    /// The rotor's angle that is at the readout's zero: at twelve of the clock under a strobe that shows where the
     /// mark is. The same for all readings of the machine, but for what [`Angles::at_pointer`] adds.
     pub fn shown(&self, facts: &Facts<'b>, field: EffectiveField<'b>, value: Shown<'_>, origin: Origin) -> Val<Angle> {
         match self.shown_or_why(facts, field, value, &origin) {
@@ -133,7 +133,7 @@ impl<'a, 'b> Angles<'a, 'b> {
         }
     }
 
-    /// What has to be added to what [`Angles::shown`] gives for the angle that stands at the pointer.
+    /// What has to be added to what [`Angles::shown`] gives for the angle that is at the pointer.
     pub fn at_pointer(&self, facts: &Facts<'b>) -> Val<Angle> {
         let zero = facts.origin(self.setup, setup::MACHINE, self.setup.field(setup::MACHINE));
         match self.pointer_or_why(facts, &zero) {

@@ -191,7 +191,7 @@ fn no_position(control: &EffectiveBlock<'_>, layout: Layout) -> String {
 /// The whole number of steps nearest to a value.
 fn to_set(base: f64, step: &Stated) -> Outcome {
     let steps = base / step.base;
-    // Halves go away from zero, whatever the conversion of the unit adds behind its last digit.
+    // Halves go away from zero, whatever the conversion of the unit adds after its last digit.
     let whole = (steps.abs() + 1e-9).round().copysign(steps);
     let base = if whole == 0.0 { 0.0 } else { whole * step.base };
     // The digits with which the step is written.

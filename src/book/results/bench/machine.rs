@@ -38,7 +38,7 @@ pub struct ReadoutFacts<'b> {
 #[derive(Clone, Debug)]
 pub struct ScaleFacts<'b> {
     pub name: &'b str,
-    /// What one mark stands for, in base units of the readout.
+    /// What one mark means, in base units of the readout.
     pub one_mark: Option<f64>,
     pub marks: Option<f64>,
     /// The smallest part of a mark that can be read, in marks.

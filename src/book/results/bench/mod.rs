@@ -1,4 +1,4 @@
-//! A setup as it stands on its machine: the facts, what follows from them before anything is calibrated, and what a
+//! A setup as it is on its machine: the facts, what follows from them before anything is calibrated, and what a
 //! reading or an angle on this machine means.
 
 pub(in crate::book::results) mod angles;

@@ -1,4 +1,4 @@
-//! What an amount on a readout stands for: the unbalance of a plane, and back.
+//! What an amount on a readout means: the unbalance of a plane, and back.
 
 use crate::book::derive::Val;
 use crate::book::formulas as by;
@@ -28,7 +28,7 @@ pub enum Mode {
 }
 
 impl Mode {
-    /// Of what a readout shows; what shakes is no unbalance, and only trial runs tell what it stands for.
+    /// Of what a readout shows; what shakes is no unbalance, and only trial runs tell what it means.
     pub const fn of(shown: Shown) -> Option<Self> {
         match shown {
             Shown::Divisions => Some(Mode::Divisions),
@@ -122,7 +122,7 @@ impl Reads<'_> {
         self.to_unbalance(recorder, spot, unit, &solve, (reading, mass))
     }
 
-    /// By the unbalance that a reading stands for.
+    /// By the unbalance that a reading means.
     fn to_unbalance<A: Amount, T: Amount>(
         &self,
         recorder: &mut Recorder<'_>,
@@ -153,7 +153,7 @@ impl Reads<'_> {
     }
 }
 
-/// What one unit of a readout stands for in a plane.
+/// What one unit of a readout means in a plane.
 pub(in crate::book::results) enum Worth {
     /// The readout shows unbalance.
     Itself(Option<Box<Gain>>),
@@ -177,7 +177,7 @@ pub(in crate::book::results) struct WorthAt {
     gain: Option<[usize; 2]>,
 }
 
-/// What one unit stands for, before the gain.
+/// What one unit means, before the gain.
 #[derive(Clone, Copy)]
 pub(in crate::book::results) enum UnitAt {
     Itself,
@@ -207,7 +207,7 @@ impl Worth {
 }
 
 impl WorthAt {
-    /// The unbalance that an amount on the readout stands for.
+    /// The unbalance that an amount on the readout means.
     pub fn unbalance(self, numbers: &Numbers, reading: Indication) -> Unbalance {
         let shown = match self.unit {
             UnitAt::Itself => reading.shown(),

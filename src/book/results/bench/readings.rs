@@ -72,7 +72,7 @@ pub(in crate::book::results) fn readings<'b>(
         .collect()
 }
 
-/// Several readings of one channel that stand in one fact.
+/// Several readings of one channel that are in one fact.
 pub(in crate::book::results) fn several<'b>(
     recorder: &Recorder<'b>,
     angles: &Angles<'_, 'b>,

@@ -164,7 +164,7 @@ impl<'b> One<'_, 'b> {
         }
     }
 
-    /// Keeps what a division stands for, where the readout shows any.
+    /// Keeps what a division means, where the readout shows any.
     fn keep_division(&self, recorder: &mut Recorder<'b>, one_division: &mut Val<Unbalance>) {
         let (spot, spec) = (&self.spot, &result::ONE_DIVISION);
         if self.bench.readout().is_none_or(ReadoutFacts::is_in_divisions) {

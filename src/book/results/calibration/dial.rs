@@ -1,4 +1,4 @@
-//! What the readout was set to with a plane's calibration mass on, and what one division stands for since.
+//! What the readout was set to with a plane's calibration mass on, and what one division means since.
 
 use super::one::One;
 use crate::book::derive::Val;
@@ -82,7 +82,7 @@ impl<'b> One<'_, 'b> {
         worked_out.is_known().then_some(SetTo { reading, said_by: SaidBy::Nobody })
     }
 
-    /// What one division stands for: the calibration unbalance by what was set. Without either, as the sheet demands it
+    /// What one division means: the calibration unbalance by what was set. Without either, as the sheet demands it
     /// of the tolerance.
     pub(in crate::book::results) fn division(
         &self,

@@ -185,7 +185,7 @@ impl<'b> Worth<'_, 'b> {
             _ => None,
         };
         let Some((value, of)) = read else {
-            let why = "`pre-balance to` is no reading of this readout";
+            let why = "`pre-balance to` is not a reading of this readout";
             return recorder.not_asked(self.spot, &[spec], why);
         };
         let reading = Val::exact(value, recorder.facts.origin(bench.setup, setup::PRE_BALANCE_TO, Some(field)), of);

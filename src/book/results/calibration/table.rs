@@ -25,7 +25,7 @@ struct Row {
     spread: Option<Angle>,
 }
 
-/// A reading with the unbalance that it stands for.
+/// A reading with the unbalance that it means.
 struct Step {
     unit: Unit,
     reading: Indication,
@@ -33,7 +33,7 @@ struct Step {
 }
 
 impl<'b> Worth<'_, 'b> {
-    /// One row a reading: what it stands for, and what to take off or put on.
+    /// One row a reading: what it means, and what to take off or put on.
     pub fn table(&self, recorder: &mut Recorder<'b>) {
         let step = match self.step() {
             Ok(step) => step,

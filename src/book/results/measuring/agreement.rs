@@ -34,7 +34,7 @@ impl Contradiction {
             return format!("channel {channel}: trial runs and calibration of plane {plane} disagree by {share}");
         }
         format!(
-            "by the trial runs channel {channel} reads {share} of what stands in plane {plane}, and by the calibration \
+            "by the trial runs channel {channel} reads {share} of what is in plane {plane}, and by the calibration \
              plane {reads} alone"
         )
     }

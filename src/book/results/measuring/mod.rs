@@ -94,7 +94,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
         } else if mapped.is_empty() {
             (How::Unknown("no `channel` line says which plane a channel reads, and there are no trial runs"), shared())
         } else {
-            (How::Unknown("what the readout shows stands for an unbalance only by trial runs with angles"), mapped)
+            (How::Unknown("only trial runs with angles turn what the readout shows into an unbalance"), mapped)
         };
         Self { sheet, how, planes }
     }
@@ -115,7 +115,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
         }
     }
 
-    /// The unbalance that one unit of the readout stands for, where trials without angles tell it.
+    /// The unbalance that one unit of the readout means, where trials without angles tell it.
     pub fn worth_of_amount(&self) -> Option<&'a Val<Unbalance>> {
         match self.how {
             How::ByAmounts(trials) => trials.found.worth_of_amount.as_ref(),
@@ -238,7 +238,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
         }
     }
 
-    /// The amount of a run, by what four runs told that one unit of the readout stands for.
+    /// The amount of a run, by what four runs told that one unit of the readout means.
     fn by_amounts(
         &self,
         recorder: &Recorder<'b>,

@@ -85,7 +85,7 @@ impl<'a, 'b> Sheet<'a, 'b> {
         self.machine?.readout.as_ref()?.finest_step(reading)
     }
 
-    /// What one unit of the readout stands for in a plane.
+    /// What one unit of the readout means in a plane.
     pub fn worth(&self, plane: &str, unit: Unit) -> Worth {
         match self.mode() {
             Some(Mode::Unbalance) => Worth::Itself(self.gain(plane)),

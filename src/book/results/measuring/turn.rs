@@ -70,7 +70,7 @@ impl<'b> Sheet<'_, 'b> {
             (Some(calibrated), Some(indicated)) => match self.apart(recorder, &calibrated, &indicated) {
                 Some(_) => {
                     let why = format!(
-                        "`indicates` and the calibration of plane {plane} do not agree where the heavy spot stands"
+                        "`indicates` and the calibration of plane {plane} do not agree on where the heavy spot is"
                     );
                     Val::missing(here, Reason::Impossible(why.into()), Unit::DEGREE)
                 }

@@ -36,7 +36,7 @@ pub enum ActsIn {
     EachPlane,
 }
 
-/// The extra masses that stand in blocks.
+/// The extra masses that are in blocks.
 pub(in crate::book::results) fn of<'b>(
     recorder: &Recorder<'b>,
     blocks: &[&EffectiveBlock<'b>],

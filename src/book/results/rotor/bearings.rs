@@ -38,7 +38,7 @@ pub(in crate::book::results) fn of<'b>(
         if !is_bound {
             recorder.not_asked(&spot, &[SPECS[n]], "nothing is stated that limits what its bearings may have");
         } else if base.bearings[0].is_left_out() {
-            // Without bearings there is nothing to share between, and the planes stand in for them.
+            // Without bearings there is nothing to share between, and the planes replace them.
             recorder.not_asked(&spot, &[SPECS[n]], WhyNot::LeftOut(rotor::BEARINGS.any()));
         } else {
             recorder.keep(&spot, SPECS[n], &shared[n]);
@@ -107,7 +107,7 @@ fn by_mass_centre<'b>(
         let why = match rotor.choice(rotor::BEARING_ARRANGEMENT) {
             Some(BearingArrangement::Overhung) => Some("the rotor is overhung and its mass centre is not given"),
             None if planes_are_beyond(recorder, rotor, base) => {
-                Some("all planes stand beyond the bearings and the mass centre is not given")
+                Some("all planes are beyond the bearings and the mass centre is not given")
             }
             Some(BearingArrangement::Inboard) | None => None,
         };

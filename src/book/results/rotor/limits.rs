@@ -1,4 +1,4 @@
-//! Every limit that stands on a rotor's unbalance, each with how the planes act on it.
+//! Every limit that is on a rotor's unbalance, each with how the planes act on it.
 
 use super::base::{Base, Found, ToleranceRule};
 use crate::book::derive::Val;
@@ -122,7 +122,7 @@ pub(in crate::book::results) fn as_unbalance(couple: &Val<Couple>) -> Val<Unbala
     }
 }
 
-/// All limits of a rotor: bearings or the planes that stand in for them, then planes, static, couple.
+/// All limits of a rotor: bearings or the planes that replace them, then planes, static, couple.
 pub(in crate::book::results) fn of<'b>(
     recorder: &Recorder<'b>,
     (rotor, id): (&EffectiveBlock<'b>, ItemId),
@@ -185,7 +185,7 @@ fn shares_by_mass_centre(rule: ToleranceRule) -> bool {
     !matches!(rule, ToleranceRule::JournalLoad | ToleranceRule::WholeWeight)
 }
 
-/// Without bearings each plane that shares the tolerance stands in for one.
+/// Without bearings each plane that shares the tolerance replaces one.
 fn in_place_of_bearings<'b>(
     recorder: &Recorder<'b>,
     (rotor, block, id): (&EffectiveBlock<'b>, &EffectiveBlock<'b>, ItemId),

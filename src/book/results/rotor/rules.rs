@@ -91,7 +91,7 @@ pub(in crate::book::results) fn of<'b>(
         );
         rules.push((R::SimilarPart, scaled(recorder, &spot, base, &known, &mass, &speed)));
     }
-    // Tolerances of the planes limit each plane for itself: their sum stands for the whole only when nothing else does.
+    // Tolerances of the planes limit each plane for itself: their sum means the whole only when nothing else does.
     if rules.is_empty()
         && let Some(sum) = sum_of_planes(recorder, rotor, block, &spot)
     {

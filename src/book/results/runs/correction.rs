@@ -51,7 +51,7 @@ pub struct CorrectionResults<'b> {
     pub holding_force: Option<Val<Force>>,
     /// How what was done stands to what was called for; at the last block of its plane and run.
     pub fit: Option<Fit>,
-    /// The run that stands before it in the record, by number.
+    /// The run that comes before it in the record, by number.
     pub written_after: Option<usize>,
     /// The masses stated place by place.
     pub places: Vec<StatedPlace<'b>>,

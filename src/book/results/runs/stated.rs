@@ -34,7 +34,7 @@ pub struct StatedPlace<'b> {
 
 /// One mass of a correction.
 pub(in crate::book::results) struct Part {
-    /// `None` where a depth stands for it.
+    /// `None` where a depth means it.
     pub mass: Option<Mass>,
     pub unbalance: Val<Unbalance>,
     pub angle: Val<Angle>,

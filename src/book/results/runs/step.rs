@@ -59,7 +59,7 @@ pub(in crate::book::results) fn of<'b>(
     let mut steps = Vec::new();
     for pair in states.windows(2) {
         let (Some(before), Some(to)) = (pair[0].last().copied(), pair[1].first().copied()) else { continue };
-        // Corrections stand in the record where they were made, whatever run called for them.
+        // Corrections are in the record where they were made, whatever run called for them.
         let own: Vec<usize> =
             (0..corrections.len()).filter(|n| corrections[*n].written_after == Some(before)).collect();
         let turned = weights::were_turned(&runs[before].weights, &runs[to].weights);

@@ -1,4 +1,4 @@
-//! Sliding weights: where they stand in each run, and where to turn them.
+//! Sliding weights: where they are in each run, and where to turn them.
 
 use crate::book::effective::EffectiveBlock;
 use crate::book::results::plane::PlaneResults;
@@ -103,10 +103,10 @@ pub(in crate::book::results) fn proposal(
         return Err("the plane has no sliding weights".into());
     }
     let unbalance = unbalance.ok_or("the run does not tell the unbalance of this plane with its angle")?;
-    let from = of(standing, plane.name).ok_or("no run says where the weights stand")?;
+    let from = of(standing, plane.name).ok_or("no run says where the weights are")?;
     let number = recorder.facts.number(&plane.block, plane::WEIGHTS).get().map_or(2.0, |number| number.value());
     if from.len() as f64 != number {
-        return Err(WhyNot::Says(format!("the run says where {} weights stand, of {number}", from.len()).into()));
+        return Err(WhyNot::Says(format!("the run says where {} weights are, of {number}", from.len()).into()));
     }
     let (each, length) = (each(plane)?, recorder.facts.quantity::<Length>(&plane.block, plane::WEIGHT_LENGTH));
     let (Some(length), Some(radius)) = (length.get(), plane.radius.get()) else {

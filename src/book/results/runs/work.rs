@@ -34,7 +34,7 @@ pub struct WorkResults<'b> {
     pub not_reached: Option<VectorVal<Unbalance>>,
 }
 
-/// Nothing is left to do after a run where what was done stands behind it.
+/// Nothing is left to do after a run where what was done comes after it.
 pub(in crate::book::results) fn of<'b>(
     recorder: &Recorder<'b>,
     runner: &Runner<'_, 'b>,

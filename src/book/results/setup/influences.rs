@@ -83,7 +83,7 @@ impl<'b> SetupResults<'b> {
         self.channels.iter().map(one).collect()
     }
 
-    /// What a channel reads of its own plane: one unit for what that stands for, and turned back to the heavy spot.
+    /// What a channel reads of its own plane: one unit for what that means, and turned back to the heavy spot.
     fn as_calibrated(
         &self,
         recorder: &Recorder<'b>,

@@ -17,7 +17,7 @@ pub(in crate::book::results) fn failures(
     shop: &ShopRules,
 ) -> Vec<String> {
     let mut found = Vec::new();
-    // Trials account for what one plane shows of the other, and for what a unit of the readout stands for.
+    // Trials account for what one plane shows of the other, and for what a unit of the readout means.
     if measuring.resting_on().is_none() {
         for separation in &proof.separations {
             let plane = separation.plane;
@@ -55,7 +55,7 @@ impl super::proof::SeparationResults<'_> {
         self.amount_misread(shop).or_else(|| {
             let plane = self.plane;
             self.turned_beyond(MAY_TURN)
-                .map(|off| format!("the mass in plane {plane} is shown {} from where it stands", degrees(off)))
+                .map(|off| format!("the mass in plane {plane} is shown {} from where it is", degrees(off)))
         })
     }
 
@@ -97,7 +97,7 @@ impl ProofResults<'_> {
         }
         for (key, what) in [
             (proof::BACK_AT_START.any(), "the reading with all masses off again"),
-            (proof::REMOUNTED.any(), "readings after laying in anew"),
+            (proof::REMOUNTED.any(), "readings after remounting"),
         ] {
             let read = |channel: &str| self.block.named(key).any(|(name, _)| &*name.text == channel);
             if let Some((channel, _)) = channels.iter().find(|(channel, _)| !read(channel)) {

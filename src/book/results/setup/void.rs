@@ -151,7 +151,7 @@ fn of_facts<'b>(
                     let place = (setup.item.file, setup.written.heading);
                     causes.push(VoidCause { what, place, proven: (proven.item.file, proven.field.value_span) });
                 }
-                // What seems to be gone may stand in a line that could not be read.
+                // What seems to be gone may be in a line that could not be read.
                 None if !is_read_whole => {}
                 None => {
                     let what = format!("{how} {then}, of which the sheet now says nothing");
@@ -247,7 +247,7 @@ fn same(a: &FieldValue, b: &FieldValue) -> bool {
             (SettingValue::Position(a), SettingValue::Position(b)) => a == b,
             _ => false,
         },
-        // What cannot be read is reported where it stands.
+        // What cannot be read is reported where it is.
         _ => true,
     }
 }

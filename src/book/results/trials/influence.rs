@@ -36,7 +36,7 @@ pub struct InfluenceResults {
     /// The farthest that a reading lies from what the coefficients explain, and how many runs there are beyond those that
     /// the planes need; `None` where there are no more.
     pub misfit: Option<(Indication, usize)>,
-    /// Without angles: the unbalance that one unit of the readout stands for.
+    /// Without angles: the unbalance that one unit of the readout means.
     pub worth_of_amount: Option<Val<Unbalance>>,
 }
 

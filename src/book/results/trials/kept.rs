@@ -112,7 +112,7 @@ fn angle_of(field: EffectiveField<'_>, reading: &StatedReading, origin: Origin) 
     Some(Val { contributions, ..Val::exact(stated.typed(), origin, Unit::DEGREE) })
 }
 
-/// The unbalance that one unit of the readout stands for.
+/// The unbalance that one unit of the readout means.
 fn worth(amount: &Val<Sensitivity>) -> Val<Unbalance> {
     let f = |(amount,)| physics::worth_of_one(amount);
     derive(amount.origin.clone(), Unit::GRAM_MILLIMETRE, None, (amount,), f)

@@ -144,7 +144,7 @@ fn fit(series: &Series<'_, '_>, states: &[Vec<usize>]) -> Option<Fit> {
     Some(Fit { found: unbalance_from_amounts(mean, &trials).ok()?, spare })
 }
 
-/// Unbalance, disagreement, and what one unit of the readout stands for, from the channel that reads the plane or the first that is read.
+/// Unbalance, disagreement, and what one unit of the readout means, from the channel that reads the plane or the first that is read.
 fn gathered<'b>(
     recorder: &Recorder<'b>,
     series: &Series<'_, 'b>,

@@ -119,7 +119,7 @@ impl Outcome {
     }
 }
 
-/// What stands at the angle of a vector.
+/// What is at the angle of a vector.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Meaning {
     /// Mass in excess.

@@ -22,7 +22,7 @@ pub enum PrintedResult {
     Table(Vec<PrintedRow>),
 }
 
-/// What is said behind the numbers of a result.
+/// What is said after the numbers of a result.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Said {
     Nothing,
@@ -236,7 +236,7 @@ fn table(heads: &[RowHead], columns: &[Column], rows: &[Vec<Option<f64>>]) -> Ve
     rows.iter().enumerate().map(row).collect()
 }
 
-/// The formula with the inputs' numbers put in; `None` where a symbol stands for a whole list, or none stands in it.
+/// The formula with the inputs' numbers put in; `None` where a symbol means a whole list, or none is in it.
 ///
 /// `9549.3 · 6.3 · 4.82 ÷ 3550`
 pub fn formula_with_numbers(derivation: &Derivation) -> Option<String> {
@@ -272,7 +272,7 @@ pub fn formula_with_numbers(derivation: &Derivation) -> Option<String> {
     has_numbers.then_some(text)
 }
 
-/// A power belongs to the number and its unit together, and no sign stands behind another.
+/// A power belongs to the number and its unit together, and no sign comes after another.
 fn in_brackets_where_needed(number: String, rest: &str) -> String {
     let raised = rest.starts_with(['²', '³']) && number.contains(' ');
     if raised || number.starts_with('-') { format!("({number})") } else { number }

@@ -34,7 +34,7 @@ pub enum DoesNotCount {
     TraverseContradicts,
     ProofFails,
     CalibrationVoid,
-    /// Nothing but a demand says what a division of the readout stands for.
+    /// Nothing but a demand says what a division of the readout means.
     NotCalibrated,
     TrialsContradictCalibration,
     OtherRevision,
@@ -165,8 +165,7 @@ pub(in crate::book::results) fn of_setup(
         say(DoesNotCount::ProofFails, format!("the proof fails: {what}"));
     }
     for plane in measuring.not_calibrated() {
-        let words =
-            format!("nothing shows what a division stands for in plane {plane}: no calibration mass, no trial run");
+        let words = format!("nothing shows what a division means in plane {plane}: no calibration mass, no trial run");
         say(DoesNotCount::NotCalibrated, words);
     }
     for one in setup.contradictions.iter().filter(|one| one.is_calibrated) {

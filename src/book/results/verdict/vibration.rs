@@ -1,4 +1,4 @@
-//! What channels read of a rotor in place, judged by the limits of the setup. Readings stand in for unbalances here: they
+//! What channels read of a rotor in place, judged by the limits of the setup. Readings replace unbalances here: they
 //! are judged by the same rule, in the unit of the readout.
 
 use super::budget::{Budget, Known, Line};

@@ -139,7 +139,7 @@ fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
             let (heavy, light) = on_from(known(turn)?, "the angle of the rotor at twelve of the clock");
             Ok(Spot { heavy, light, from_read: None })
         }
-        Stands::Contradicted => Err("`indicates` and the calibration do not agree where the heavy spot stands".into()),
+        Stands::Contradicted => Err("`indicates` and the calibration do not agree on where the heavy spot is".into()),
         Stands::Disproved => Err("the proof shows the heavy spot half a turn from where the sheet puts it".into()),
         Stands::Unsaid => {
             Err("the sheet does not say whether the machine points at the heavy or at the light spot".into())

@@ -27,7 +27,7 @@ pub(super) fn how(sheet: &Sheet<'_, '_>) -> Option<Words> {
     };
     let words = match block.choice(readout::STROBE_SHOWS)? {
         StrobeShows::NumberAtPointer => Words::said("At: the number at the pointer"),
-        StrobeShows::ClockPlaceOfMark => Words::said("At: where the zero mark stands, as on a clock"),
+        StrobeShows::ClockPlaceOfMark => Words::said("At: where the zero mark is, as on a clock"),
     };
     let pointer = text(values::fact(sheet.book, block, readout::POINTER_AT));
     let from = text(values::fact(sheet.book, block, readout::POINTER_SEEN_FROM));

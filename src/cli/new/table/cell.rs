@@ -4,7 +4,7 @@ use crate::starting::{given_name, given_text};
 use crate::units::Unit;
 use crate::vocabulary::{KeySpec, ValueType};
 
-/// What stands in a column whose heading says it.
+/// What is in a column whose heading says it.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Units {
     None,
@@ -195,7 +195,7 @@ fn are_thousands(number: &str) -> bool {
     (1..=3).contains(&first.len()) && groups.all(|group| group.len() == 3)
 }
 
-/// Beside decimal commas, a point in a bare number may stand between thousands; with a unit behind it, one with three
+/// Beside decimal commas, a point in a bare number may be between thousands; with a unit after it, one with three
 /// digits after it may.
 fn has_doubtful_point(number: &str, is_bare: bool) -> bool {
     number.contains('.') && (is_bare || are_thousands(number))

@@ -114,7 +114,7 @@ fn no_header(header: &str, heads: &[String]) -> Failure {
 fn column(asked: &Asked<'_>, fact: &str, header: &str, at: usize) -> Result<Column, Failure> {
     let units = match asked.units.iter().find(|(own, _)| own == fact) {
         Some((_, unit)) => {
-            Unit::parse(unit).map_err(|_| Failure::new(format!("`{unit}` is no unit that a sheet knows")))?;
+            Unit::parse(unit).map_err(|_| Failure::new(format!("`{unit}` is not a unit that a sheet knows")))?;
             Units::Otherwise(unit.clone())
         }
         None => without_unit(header).1,
@@ -123,7 +123,7 @@ fn column(asked: &Asked<'_>, fact: &str, header: &str, at: usize) -> Result<Colu
     Ok(Column { at, header: header.to_owned(), fact, units, always: None })
 }
 
-/// A header without the units that stand behind it in brackets or after a comma: `n [rpm]`, `mass (g)`, `m [g or oz]`.
+/// A header without the units that come after it in brackets or after a comma: `n [rpm]`, `mass (g)`, `m [g or oz]`.
 fn without_unit(header: &str) -> (&str, Units) {
     let is_unit = |text: &&str| Unit::parse(text).is_ok();
     for (open, close) in [('[', ']'), ('(', ')')] {
@@ -131,7 +131,7 @@ fn without_unit(header: &str) -> (&str, Units) {
         let Some(written) = rest.strip_suffix(close).map(str::trim) else { continue };
         for mark in [" or ", ", ", "; ", " / ", "/", ",", "|"] {
             let several: Vec<&str> = written.split(mark).map(str::trim).collect();
-            // `g/oz` are two units of one kind, `1/min` is one.
+            // `g/oz` are two units of the same kind, `1/min` is one.
             let alike = |units: &[&str]| {
                 let dimensions: Vec<_> = units.iter().filter_map(|unit| Unit::parse(unit).ok()).collect();
                 dimensions.windows(2).all(|two| two[0].dimension() == two[1].dimension())

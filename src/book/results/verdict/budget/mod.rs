@@ -1,4 +1,4 @@
-//! The budget behind one row of a verdict: what may put a measured unbalance wrong, each line with its standing.
+//! The budget after one row of a verdict: what may put a measured unbalance wrong, each line with its standing.
 
 mod arbor;
 mod calibration;
