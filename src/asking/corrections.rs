@@ -154,7 +154,7 @@ fn read(given: &str, adds: bool) -> Result<Vec<Vec<String>>, Refused> {
         blocks.push(places);
     }
     match blocks.is_empty() {
-        true => Err(Refused("no mass is said".to_owned())),
+        true => Err(Refused("no mass is given".to_owned())),
         false => Ok(blocks),
     }
 }

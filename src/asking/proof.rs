@@ -136,7 +136,7 @@ impl<'b> Proving<'b, '_> {
         let mut facts = vec![
             Asked {
                 head: separation::MASS.to_string(),
-                asks: "Mass, weighed with its wax or tape".to_owned(),
+                asks: "Mass, weighed with the wax or tape that holds it".to_owned(),
                 example: match kind {
                     Kind::Separation => format!("1.50 {}", Unit::GRAM),
                     _ => format!("3.00 {}; `-` to leave it out", Unit::GRAM),

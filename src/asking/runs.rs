@@ -164,7 +164,7 @@ fn weights(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     if begun.results.runs.is_empty() || block.is_some_and(|block| begun.is_first(block)) {
         let stand = |plane: &PlaneResults<'_>| {
             let example = format!("{}; `-` where nobody knows, or none is on", all_round(plane));
-            asked(plane.name, format!("Present angles of the weights in {}, weight 1 first", plane.name), example, None)
+            asked(plane.name, format!("Angles of the weights in {} now, weight 1 first", plane.name), example, None)
         };
         return slide.map(stand).collect();
     }
@@ -221,7 +221,7 @@ fn on_a_stand(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     let rests = block.and_then(|block| block.choice(run::RESTS_ANYWHERE));
     let mut lines = vec![Asked {
         head: run::RESTS_ANYWHERE.to_string(),
-        asks: "The rotor stays wherever it is turned to".to_owned(),
+        asks: "Does the rotor stay wherever it is turned to".to_owned(),
         example: check::or_list(YesNo::WORDS),
         usual: None,
         form: Form::Choice(YesNo::WORDS),

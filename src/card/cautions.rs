@@ -51,16 +51,16 @@ pub(super) fn own(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
 /// A rotor rolls, and falls.
 const ON_A_STAND: [&str; 2] = [
     "Fingers stay clear of journals and edges. Nobody lets go of a rotor that may roll off.",
-    "Stops at the ends of the edges, or of the rollers. Feet out from under the rotor.",
+    "Stops at the ends of the edges, or of the rollers. Keep feet out from under the rotor.",
 ];
 
 /// What turns is a plant of its own.
 const IN_PLACE: [&str; 2] = [
-    "Locked out by your own lock, and at rest, before a cover comes off or anything is touched.",
+    "Lock out with your own lock and wait for standstill before a cover comes off or anything is touched.",
     "Covers back on before the start; nobody in the plane of rotation. Sensors and cables clear of all that turns.",
 ];
 
-const LOCK: &str = "Lock soft supports before the rotor is laid in or lifted out.";
+const LOCK: &str = "Lock soft supports before loading the rotor or lifting it out.";
 
 fn said(cautions: &[&'static str]) -> Vec<Words> {
     cautions.iter().map(|caution| Words::said(*caution)).collect()
@@ -125,7 +125,7 @@ fn of_machine(setup: &SetupResults<'_>) -> Vec<Words> {
 /// Before masses are put on.
 pub(super) fn masses() -> Vec<Words> {
     said(&[
-        "Weigh each mass with the wax or tape that holds it. Use none that pulls harder than its hold is good for.",
+        "Weigh each mass with the wax or tape that holds it. Use none whose pull at speed is more than the wax or tape can hold.",
         "All of them come off before the reading that counts, and before service.",
     ])
 }
@@ -135,7 +135,7 @@ const MATERIALS: [(&[&str], &str); 7] = [
     (&["magnesium"], "Magnesium swarf burns and water feeds the fire: dry, no sparks, sand within reach."),
     (&["titanium"], "Fine titanium swarf burns: sharp tools, no heap of chips, no sparks."),
     (&["alumin"], "Fine aluminium dust burns: no sparks, kept apart from steel dust."),
-    (&["lead"], "Lead dust poisons: extraction on, mask on, hands washed before eating."),
+    (&["lead"], "Lead dust is poisonous: extraction on, mask on, hands washed before eating."),
     (
         &["resin", "putty", "plastic", "epoxy", "filler"],
         "Resin dust harms lungs and skin: extraction on, mask and gloves on.",
@@ -144,7 +144,7 @@ const MATERIALS: [(&[&str], &str); 7] = [
     (&["brass", "bronze", "copper", "zinc"], "Chips of copper alloys fly: glasses on, extraction on."),
 ];
 
-const ANY_MATERIAL: &str = "Dust and swarf: extraction on, eyes and lungs protected as its material asks for.";
+const ANY_MATERIAL: &str = "Dust and swarf: extraction on, protect eyes and lungs as the material requires.";
 
 /// Before anything is drilled, milled or ground.
 pub(super) fn removing(rotor: &RotorResults<'_>) -> Vec<Words> {

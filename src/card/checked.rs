@@ -123,7 +123,7 @@ impl<'d> Checked<'d> {
         let errors = if count == 1 { "1 error".to_owned() } else { format!("{count} errors") };
         let mut alarms = vec![
             Words::strong(format!("THIS SHEET HAS {}.", errors.to_uppercase()))
-                .say(" Do not work by it until they are put right."),
+                .say(" Do not use it until this is corrected."),
         ];
         alarms.extend(self.errors.iter().take(TOLD).map(|error| {
             let file = book.file(error.place.file);

@@ -18,7 +18,7 @@ pub fn with_rehearsal(card: &mut Card, rehearsed: &Rehearsed) {
     let Some(side) = card.sides.last_mut() else { return };
     let title = Words::said("Rehearsed: ").state(rehearsed.drawn.clone());
     let figure = Figure {
-        title: Words::said("True unbalance in the end, as a share of the limit that governs"),
+        title: Words::said("True final unbalance, as a share of the governing limit"),
         drawing: bars(&rehearsed.bars, "True unbalance of rehearsed rotors, as a share of their limit"),
         below: vec![Words::said("Open bars are over the limit.")],
     };

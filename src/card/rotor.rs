@@ -75,7 +75,7 @@ pub(super) fn tolerance(book: &Book, rotor: &RotorResults<'_>) -> Option<Section
         facts.into_iter().filter_map(|(fact, label)| values::row(book, block, fact, label)).collect();
     for (spec, label) in [
         (&result::PERMISSIBLE, "Permissible unbalance"),
-        (&result::PERMISSIBLE_SPECIFIC, "for each unit of mass"),
+        (&result::PERMISSIBLE_SPECIFIC, "Permissible specific unbalance"),
         (&result::GOVERNING_RULE, "Governing rule"),
         (&result::TOLERANCE_AT_A, "At bearing A"),
         (&result::TOLERANCE_AT_B, "At bearing B"),

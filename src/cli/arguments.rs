@@ -29,7 +29,7 @@ use super::show::ShowArguments;
 use super::trend::TrendArguments;
 use crate::vocabulary;
 
-/// Setup sheets for balancing rotors, as text that computes and checks itself.
+/// Setup sheets for balancing rotors, as text with every result computed and checked.
 #[derive(Parser)]
 #[command(name = "rotorbook", version = vocabulary::version(), styles = styles(), max_term_width = 100)]
 #[command(arg_required_else_help = true)]
@@ -37,19 +37,19 @@ use crate::vocabulary;
     Exit status: 0 clean, 1 findings, 2 not possible as asked.\n\n\
     Example:\n  rotorbook check --deny warnings")]
 pub(super) struct Arguments {
-    /// The folder of the book, when you are not in it
+    /// The folder of the book, if it is not the current one
     #[arg(long, global = true, value_name = "DIR", help_heading = "Options of every command")]
     pub book: Option<PathBuf>,
 
-    /// Say nothing but findings, results and errors
+    /// Print only findings, results and errors
     #[arg(short, long, global = true, help_heading = "Options of every command")]
     pub quiet: bool,
 
-    /// When to write in colours; NO_COLOR, CLICOLOR and CLICOLOR_FORCE are understood too
+    /// When to use colour; NO_COLOR, CLICOLOR and CLICOLOR_FORCE are obeyed too
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Options of every command")]
     pub color: ColorChoice,
 
-    /// Write long output at once; else a terminal shows it by PAGER, or by `less`
+    /// Do not page long output; by default a terminal shows it through PAGER or `less`
     #[arg(long, global = true, help_heading = "Options of every command")]
     pub no_pager: bool,
 

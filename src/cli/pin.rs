@@ -82,7 +82,7 @@ fn meant(session: &Session, path: &Path) -> Option<String> {
     let names: Vec<(&str, String)> =
         find::all(&books).map(|(loaded, id)| (loaded.book.item(id).name_text(), loaded.shown(id.file))).collect();
     if let Some((name, file)) = names.iter().find(|(name, _)| *name == named) {
-        return Some(format!("a path is wanted: \"{name}\" is in {file}"));
+        return Some(format!("give a path, not a name: \"{name}\" is in {file}"));
     }
     let near = nearest(named, names.iter().flat_map(|(name, file)| [*name, file.as_str()]))?;
     Some(format!("did you mean {}?", check::quoted(near)))
@@ -157,7 +157,7 @@ fn conflict(loaded: &Loaded) -> Option<Failure> {
         let place = harmless(&format!("{}:{line}", loaded.shown(file)));
         Some(
             Failure::new(format!("a conflict is not resolved: {place}"))
-                .help("settle it first; no pin is written before"),
+                .help("settle it first; no pin is written until then"),
         )
     };
     loaded.book.files().find_map(of)

@@ -80,7 +80,7 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     is_new(&revision, &releases)?;
     let by = arguments.by.clone().or_else(|| text_of(item, setup::BY.any()));
     let Some(by) = by else {
-        return Err(Failure::new("the sheet does not say who releases it").help("say it with --by NAME"));
+        return Err(Failure::new("nobody is named as releasing the sheet").help("say it with --by NAME"));
     };
     let facts = [
         (setup::STATUS.any(), Status::Released.words().to_owned()),
@@ -133,7 +133,7 @@ pub(super) fn withdraw(session: &mut Session, arguments: &WithdrawArguments) -> 
         withdrawn += 1;
     }
     if arguments.void && withdrawn == 0 {
-        session.terminal.say("no released setup has a calibration that is void");
+        session.terminal.say("no released setup has a void calibration");
     }
     Ok(Exit::Clean)
 }
@@ -187,7 +187,9 @@ fn tell_card(session: &mut Session, before: Option<(&Release, &Book)>, (after, i
     let terminal = &mut session.terminal;
     let Some((last, before)) = before else {
         let revision = text_of(after.item(id), setup::REVISION.any()).unwrap_or_default();
-        let text = format!("No commit has it released before: revision \"{revision}\" is its first card.");
+        let text = format!(
+            "This is its first release: no commit has an earlier one, and revision \"{revision}\" is its first card."
+        );
         terminal.line(&harmless(&text));
         return;
     };
@@ -220,7 +222,7 @@ fn is_new(revision: &str, releases: &[Release]) -> Result<(), Failure> {
             format!("the sheet was released before under {}", used.unwrap_or_default())
         }
         Some(last) if revision_order(revision, last) == Some(Ordering::Less) => {
-            format!("revision \"{revision}\" goes back: the last one released is \"{last}\"")
+            format!("revision \"{revision}\" is earlier than the last one released, \"{last}\"")
         }
         _ => return Ok(()),
     };

@@ -217,24 +217,15 @@ mod tests {
 
     #[test]
     fn rows_are_told_beside_those_of_their_name() {
-        let old = budget(&[
-            ("scatter", "found by measuring", 5.0),
-            ("mounting", "as stated", 3.0),
-            ("arbor", "as stated", 1.0),
-        ]);
-        let new = budget(&[
-            ("mounting", "by default", 7.0),
-            ("scatter", "found by measuring", 5.0),
-            ("drive", "as stated", 2.0),
-        ]);
+        let old =
+            budget(&[("scatter", "by measurement", 5.0), ("mounting", "as stated", 3.0), ("arbor", "as stated", 1.0)]);
+        let new =
+            budget(&[("mounting", "by default", 7.0), ("scatter", "by measurement", 5.0), ("drive", "as stated", 2.0)]);
         let (was, now) = rows_that_differ(&old, &new).unwrap_or_default();
         assert_eq!(was, "mounting, as stated: 3.00; no drive; arbor, as stated: 1.00");
         assert_eq!(now, "mounting, by default: 7.00; drive, as stated: 2.00; no arbor");
-        let turned = budget(&[
-            ("mounting", "as stated", 3.0),
-            ("arbor", "as stated", 1.0),
-            ("scatter", "found by measuring", 5.0),
-        ]);
+        let turned =
+            budget(&[("mounting", "as stated", 3.0), ("arbor", "as stated", 1.0), ("scatter", "by measurement", 5.0)]);
         assert!(differs(&old, &turned) == Differs::Nothing && differs(&old, &new) == Differs::Value);
     }
 }

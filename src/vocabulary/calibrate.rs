@@ -46,10 +46,10 @@ block! {
         /// The calibration unbalance as a multiple of the plane's tolerance.
         TIMES_TOLERANCE = "times tolerance"
             .hint(Hint::behind(" × tolerance"));
-        /// The force that the calibration mass pulls with at balancing speed.
+        /// The centrifugal force of the calibration mass at balancing speed.
         CENTRIFUGAL_FORCE = "centrifugal force"
             .quiet();
-        /// The speed at which the calibration mass travels.
+        /// The circumferential speed of the calibration mass.
         RIM_SPEED = "rim speed"
             .quiet();
         /// The reading to set.
@@ -67,7 +67,7 @@ block! {
         /// The scale that shows the reading best, and the reading on it.
         SCALE = "scale"
             .hint(Hint::alone());
-        /// The share of the reading that the rotor's own unbalance may falsify.
+        /// How far the rotor's own unbalance may falsify the reading, as a share of it.
         RESIDUAL_ERROR = "residual error"
             .quiet();
         /// The mass of the shop's set that suits this plane best.
@@ -98,7 +98,7 @@ block! {
         /// The unbalance at the end of the readout's scale.
         FULL_SCALE_IS = "full scale is"
             .quiet();
-        /// The unbalance to come below before calibration begins.
+        /// The unbalance that the rotor must be below before calibration begins.
         PRE_BALANCE_UNBALANCE = "pre-balance unbalance"
             .quiet();
         /// The plane's tolerance divided by the smallest residual the machine can reach.

@@ -44,7 +44,7 @@ block! {
         /// How deep to drill, mill or grind.
         CORRECTION_DEPTH = "depth"
             .hint(Hint::before("depth ").left_out().with_limits());
-        /// How many like holes side by side, where one would be too deep.
+        /// How many equal holes side by side, where one would be too deep.
         CORRECTION_HOLES = "holes"
             .hint(Hint::before("holes "));
         /// What goes where: angle, mass and depth at each place. A mass below zero is the other way: one that is on comes off.
@@ -62,10 +62,10 @@ block! {
         /// What this leaves of the unbalance in the plane, where it is then in excess.
         CORRECTION_LEFT = "left"
             .hint(Hint::before("leaves ").vector(BeyondUncertainty));
-        /// The force that the mass pulls with at the highest service speed.
+        /// The centrifugal force of the mass at the highest service speed.
         HOLDING_FORCE = "holding force"
             .quiet();
-        /// How the stated correction stands to what the run calls for.
+        /// How the stated correction compares with what the run calls for.
         CORRECTION_FIT = "fit"
             .quiet();
     }

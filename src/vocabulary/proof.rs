@@ -3,7 +3,7 @@
 use super::define::*;
 
 block! {
-    /// What shows, on one day, that the setup may be trusted; a released sheet needs one. Its name is free.
+    /// Evidence, from one day, that the setup can be trusted; a released sheet needs one. Its name is free.
     Proof named Own;
 
     /// The day on which it was proven. The latest proof is compared with the sheet; older ones serve their records.
@@ -28,7 +28,7 @@ block! {
         /// How far the reading without masses moved, as a share of the reading at tolerance.
         RETURN_TO_START = "return to start".of_each(Each::Channel)
             .hint(Hint::before("back within "));
-        /// How far remounting moves the reading from its mean at most, as a share of the reading at tolerance.
+        /// The most that remounting moves the reading from its mean, as a share of the reading at tolerance.
         REPEATABILITY = "repeatability".of_each(Each::Channel)
             .hint(Hint::before("repeats within "));
     }

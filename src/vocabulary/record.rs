@@ -15,13 +15,13 @@ block! {
     DESPITE: Text = "despite".own();
     /// An earlier record of this rotor, whose work this one goes on with.
     CONTINUES: To<Block> = "continues".own();
-    /// The revision of the sheet that it ran by.
+    /// The revision of the sheet that it was run to.
     REVISION: Text = "revision".own();
     /// The serial number of the rotor.
     SERIAL: Text = "serial".own();
-    /// For whom it was balanced.
+    /// The customer it was balanced for.
     CUSTOMER: Text = "customer".own();
-    /// The order that it was balanced under.
+    /// The order number it was balanced for.
     ORDER: Text = "order".own();
     /// When it was balanced.
     DATE: Date = "date".own();
@@ -40,7 +40,7 @@ block! {
         /// The rotor's own unbalance, without the arbor's.
         ROTOR_UNBALANCE = "rotor unbalance".of_each(Each::Plane)
             .quiet();
-        /// The farthest that an indexed run lies from what arbor and rotor together explain.
+        /// The largest difference between an indexed run and what arbor and rotor together explain.
         INDEX_SCATTER = "index scatter".of_each(Each::Plane)
             .quiet();
         /// What acts at a limit: the mean of all runs of the rotor as it is now; at the worst phase, where only amounts
@@ -63,7 +63,7 @@ block! {
         VERDICT = "verdict"
             .hint(Hint::before("verdict "))
             .alert(AlertCode::VerdictChanged, Grave::WhenChanged);
-        /// The lines of the budget of which nothing is known.
+        /// The lines of the budget that are not known.
         NOT_ASSESSED = "not assessed"
             .quiet();
         /// What would cost least to make it within, where it is not shown or within as read.

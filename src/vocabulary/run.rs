@@ -65,13 +65,13 @@ block! {
         /// What one correction step leaves at the machine's unbalance reduction ratio.
         LEFT_AFTER_STEP = "left after a step".of_each(Each::Plane)
             .quiet();
-        /// How many correction steps it takes to the tolerance at the machine's unbalance reduction ratio.
+        /// How many correction steps it takes to reach the tolerance at the machine's unbalance reduction ratio.
         STEPS_NEEDED = "steps needed".of_each(Each::Plane)
             .quiet();
         /// The share of the unbalance that the corrections before this run removed.
         REDUCTION = "reduction".of_each(Each::Plane)
             .hint(Hint::before("reduced by ").says_of());
-        /// How the change since the run before stands to what the corrections were meant to do.
+        /// How the change since the run before compares with what the corrections were meant to do.
         EFFECT = "effect of correction"
             .quiet();
         /// The same of a plane by itself, where it shows a slip that all planes together do not.

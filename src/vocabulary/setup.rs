@@ -56,7 +56,7 @@ block! {
             "speed", "rpm", "test speed", "run speed", "balance speed", "balancing rpm", "measuring speed",
         ])
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
-    /// The band in which a run counts as run at the same speed.
+    /// The band of speed within which a run counts as made at the balancing speed.
     SAME_SPEED_WITHIN: Percentage = "same speed within".such_as("3 %").default("3 %").source("common practice")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// How the technician finds the balancing speed.
@@ -84,7 +84,7 @@ block! {
     INDICATES: Indicates = "indicates"
         .also_called(&["shows", "points at"])
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
-    /// What a channel may read at most with the rotor in place, of the value and the filter that its readout has.
+    /// The highest reading that a channel may show with the rotor in place, in the value and with the filter of its readout.
     VIBRATION_LIMIT: ReadoutAmount = "vibration limit".such_as("2.8 mm/s").per(Channel).demand()
         .found_with(&[ROTOR.any(), BALANCING_SPEED.any()])
         .alert(AlertCode::ToleranceLoosened, Grave::WhenRaisedOrRemoved);
@@ -92,7 +92,7 @@ block! {
     TOLERANCE_READS: Divisions = "tolerance reads".such_as("1 div").demand()
         .found_with(VOIDING)
         .also_called(&["tolerance reading", "tolerance is"]);
-    /// The reading to come below before calibration begins.
+    /// The reading that the rotor must be below before calibration begins.
     PRE_BALANCE_TO: Reading = "pre-balance to".demand()
         .found_with(VOIDING);
     /// The plane that a channel reads once the planes are separated.
@@ -100,7 +100,7 @@ block! {
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// Whether the trial runs were made before the dials were set, and so say nothing of readings since.
     TRIALS_MADE: TrialsMade = "trials made".default("as calibrated");
-    /// How planes and supports lie to each other on hard supports.
+    /// How the planes and the supports are arranged on hard supports.
     LAYOUT: Layout = "layout".derived()
         .found_with(DISTANCES);
     /// Distance from the left support to the left plane; positive towards the right support.
@@ -137,7 +137,7 @@ block! {
         /// Balancing speed divided by the resonance of rotor and supports.
         RESONANCE_RATIO = "resonance ratio"
             .hint(Hint::behind(" × resonance"));
-        /// By how much the supports make the reading greater than it is far from their resonance.
+        /// How many times larger the supports make the reading than it is far from their resonance.
         AMPLIFICATION = "amplification"
             .quiet();
         /// The pulley step that gives the balancing speed at this motor speed.

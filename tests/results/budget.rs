@@ -248,7 +248,7 @@ fn the_cheapest_way_to_a_clean_word_is_named() {
     let over = Sheet { runs: run("last", [300.0, 300.0], [0.0, 0.0]), ..Sheet::default() };
     assert_eq!(over.verdict(), "over");
     let draft = Sheet { proof: String::new(), runs: run("last", [20.0, 20.0], [0.0, 90.0]), ..Sheet::default() };
-    assert!(draft.said("record job / cheapest way").contains("take the rotor out and put it back"));
+    assert!(draft.said("record job / cheapest way").contains("remount the rotor and run it again"));
 }
 
 // Seven tenths of 1290 rpm are 903 rpm, of 1280 rpm 896 rpm; of 5000 rpm 3500 rpm. The balancing speed is 900 rpm.
@@ -340,7 +340,7 @@ fn corrected_twice(second: [&str; 2], last: [f64; 2]) -> Sheet {
 fn two_corrections_of_two_planes_at_once_tell_them_apart_unless_they_are_alike() {
     let apart = corrected_twice(["0.500", "1.000"], [50.0, 0.0]);
     assert_eq!(apart.said("record job / not assessed"), "mounting");
-    assert!(apart.said("record job / budget bearing a").contains("calibration, found by measuring"));
+    assert!(apart.said("record job / budget bearing a").contains("calibration, by measurement"));
     let alike = corrected_twice(["0.500", "0.500"], [50.0, 52.0]);
     assert_eq!(alike.said("record job / not assessed"), "calibration, interference, mounting");
 }

@@ -166,7 +166,7 @@ fn a_later_tolerance_moves_no_division() {
     assert!(tight.said("record job / measured bearing a").starts_with("90.0"));
     assert_eq!(tight.said("record job / verdict"), "over");
     let moved = told(&tight.text(), "tolerance-off-its-mark");
-    assert!(moved[0].contains("plane p1 has left its mark: 10.0 g·mm reads 0.100 div"), "{moved:?}");
+    assert!(moved[0].contains("plane p1 no longer reads what the sheet says: 10.0 g·mm reads 0.100 div"), "{moved:?}");
     // Without a proof, a stated reading says what was set, and else nothing does.
     let stated = |reading: &str| {
         let text = Sheet { total: "20 g·mm", setup: String::new(), record: String::new(), ..Sheet::default() }.text();

@@ -339,7 +339,7 @@ fn three_mountings_tell_how_well_they_repeat() {
     assert!(sheet.said("measured bearing a").starts_with("22.5"), "{}", sheet.said("measured bearing a"));
     assert_eq!(sheet.said("uncertainty bearing a"), "3.51 g·mm");
     assert_eq!(sheet.said("uncertainty bearing b"), "1.17 g·mm");
-    assert!(sheet.said("budget bearing a").starts_with("mounting, found by measuring: 3.51 g·mm"));
+    assert!(sheet.said("budget bearing a").starts_with("mounting, by measurement: 3.51 g·mm"));
 }
 
 /// What a plane does about 300 g·mm with the heavy spot at 70 degrees.
@@ -502,7 +502,7 @@ fn a_good_run_does_not_outweigh_a_bad_one_of_the_same_state() {
     let sheet = recorded(&[bad, sat("good", &format!("{off}\n    remounted: yes"), 10.0, 10.0)]);
     assert_eq!(sheet.said("verdict"), "not shown");
     let budget = sheet.said("budget bearing a");
-    assert!(budget.starts_with("mounting, found by measuring: 464 g·mm"), "{budget}");
+    assert!(budget.starts_with("mounting, by measurement: 464 g·mm"), "{budget}");
     // What was corrected between them, and is not written down, makes another state.
     let good = sat("good", &format!("{off}\n    correction not recorded: yes"), 10.0, 10.0);
     assert_eq!(recorded(&[sat("bad", off, 300.0, 10.0), good]).said("verdict"), "within as read");

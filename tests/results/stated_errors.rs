@@ -203,7 +203,7 @@ fn a_correction_and_the_run_after_it_show_what_readings_are_worth() {
     // 400 g·mm less 400 g·mm leave 3 g·mm of 400, and a radius to half a tenth of a millimetre adds 0.23 g·mm: of 3 g·mm
     // that is nothing.
     let (head, amount) = shown.line("calibration");
-    assert_eq!(head, "calibration, found by measuring");
+    assert_eq!(head, "calibration, by measurement");
     assert!(amount.is_some_and(|amount| amount < 0.04), "{amount:?}");
     assert_eq!(shown.said("record job / verdict"), "within");
     // Masses that nobody states show nothing.

@@ -164,7 +164,7 @@ fn a_sheet_with_errors_says_so_across_the_top() {
     let sheet = pointing("correct: remove", "indicates: heavy spot").replace("900 rpm", "900 kg");
     let text = setup_text(&sheet);
     let top: String = text.lines().take(6).collect::<Vec<_>>().join("\n");
-    assert!(top.contains("!!! THIS SHEET HAS 1 ERROR. Do not work by it"), "{text}");
+    assert!(top.contains("!!! THIS SHEET HAS 1 ERROR. Do not use it"), "{text}");
     // What the rotor lacks is an error of the sheet too.
     let sheet = pointing("correct: remove", "indicates: heavy spot").replace("mass: 5 kg", "mass: 5 mm");
     assert!(setup_text(&sheet).contains("!!! THIS SHEET HAS"));
@@ -184,7 +184,7 @@ fn a_check_mass_comes_off_again() {
     for name in ["grinding spindle 30 on the stiff bench", "pump impeller 125 on the stiff bench", FAN] {
         let text = flat(&card::text(&card_of(&book, Kind::Setup, name)));
         let on = text.find("The mass alone must read").unwrap();
-        let off = on + text[on..].find("MASS OFF, counted, and the reading back where it was").unwrap();
+        let off = on + text[on..].find("MASS OFF, counted, and the reading back to where it was").unwrap();
         assert!(text[off..].contains("Run, correct, run again"), "{name}: {text}");
     }
     let text = flat(&card::text(&card_of(&book, Kind::Setup, FAN)));

@@ -79,7 +79,7 @@ fn the_calibration_decides_where_the_setup_says_nothing() {
 fn nothing_is_ordered_where_nothing_is_said_or_two_facts_disagree() {
     let unsaid = sheet("", "", "");
     let words = order(&unsaid);
-    assert!(words.contains("does not say whether the machine points at the heavy or at the light spot"), "{words}");
+    assert!(words.contains("does not say whether the machine points at the heavy spot or the light spot"), "{words}");
     assert!(words.contains("Do not correct:"), "{words}");
     assert_eq!(heavy_spot(&unsaid), None);
 
@@ -146,7 +146,7 @@ fn trial_runs_tell_where_the_machine_does_not() {
     reading right: 12.0 div @ 50 deg
   }";
     let words = order(&sheet("", "", trials));
-    assert!(words.contains("PUT ON where a record works it out from the trial runs"), "{words}");
+    assert!(words.contains("PUT ON where the record shows, worked out from the trial runs"), "{words}");
     assert!(!words.contains("Do not correct"), "{words}");
 }
 

@@ -107,7 +107,7 @@ fn dials_give_the_record_that_was_written_by_hand() {
         assert_eq!(result(&folder, record, path), result(&by_hand, record, path), "{path:?}");
     }
     let said = ran.stdout();
-    for part in ["Now do, by run 1 as found", "PUT ON", "written: reading left: 8.8 mark on fine @ 310 deg", "within"] {
+    for part in ["Next, from run 1 as found", "PUT ON", "written: reading left: 8.8 mark on fine @ 310 deg", "within"] {
         assert!(said.contains(part), "{part}: {said}");
     }
 }
@@ -217,9 +217,13 @@ fn what_cannot_be_is_said_and_asked_again() {
     let ran = answer(&folder, setup, answers);
     ran.ends(1);
     let said = ran.stderr();
-    for part in
-        ["what is read for the angle is missing", "several scales", "has no scale third", "taken out", "goes on"]
-    {
+    for part in [
+        "what is read for the angle is missing",
+        "several scales",
+        "has no scale third",
+        "last answer removed",
+        "continues it",
+    ] {
         assert!(said.contains(part), "{part}: {said}");
     }
     is_whole(&folder);
@@ -228,7 +232,7 @@ fn what_cannot_be_is_said_and_asked_again() {
     // It goes on where it stopped, by the serial number or by the name of the record.
     answer(&folder, setup, "26-0421\n17.4 fine @ 85\n").ends(1);
     let ran = answer(&folder, "fan wheel 315, 26-0421", "-\n-\nend\n");
-    assert!(ran.stdout().contains("Now do, by run 1 as found"), "{}", ran.stdout());
+    assert!(ran.stdout().contains("Next, from run 1 as found"), "{}", ran.stdout());
 }
 
 #[test]
@@ -274,7 +278,7 @@ fn a_proof_is_asked_and_binds_the_facts_of_its_day() {
     folder.run("fmt --check").ends(0);
     // Nothing is left to ask; what was left out is asked once more.
     folder.write("proof.txt", b"-\n-\n");
-    assert!(prove().stderr().contains("goes on with proof \"2026-04-21\""));
+    assert!(prove().stderr().contains("continuing proof \"2026-04-21\""));
     assert_eq!(folder.read(path), text);
 }
 
@@ -355,7 +359,7 @@ fn the_code_on_a_card_opens_its_sheet_and_tells_when_it_is_out_of_date() {
     // Remarks and the order of lines are no change; another dial is.
     let remark = text.replace("  masses: \"brass set\"\n", "  note: \"x\"\n  masses: \"brass set\"\n");
     folder.write(path, remark.as_bytes());
-    assert!(answer(&folder, &code, "26-0430\n").stderr().contains("goes on with record"));
+    assert!(answer(&folder, &code, "26-0430\n").stderr().contains("continuing record"));
     let dial = text.replacen("    \"left strength\": 212\n", "    \"left strength\": 213\n", 1);
     assert_ne!(dial, text);
     folder.write(path, dial.as_bytes());

@@ -21,11 +21,11 @@ fn a_rehearsal_says_what_will_be_within_and_what_it_was_drawn_from() {
     let said = rehearse(FAN, &[]).ends(0).stdout();
     let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
     for part in [
-        "20 rotors rehearsed, laid in twice before they are judged, seed 7",
+        "20 rotors rehearsed, mounted twice before each is judged, seed 7",
         "are within after",
         "corrections rotors truly within said within",
-        "True unbalance in the end, as a share of the limit that governs:",
-        "Drawn by chance, as no sheet says it:",
+        "True final unbalance, as a share of the governing limit:",
+        "Drawn from assumed ranges, because no sheet states it:",
         "unbalance as found: 2 to 20 times the tolerance of each plane",
         "Drawn as the sheets say:",
         "gain, angle and interference: as the masses of the proof read, within their steps",

@@ -37,7 +37,7 @@ fn what_may_not_be_worked_by_is_not_released() {
         repo.git("checkout -q -- .");
     }
     repo.edit(SETUP, "  by: \"fan bay\"\n  date", "  date");
-    repo.run(&["release", NAME]).is_misuse("does not say who releases it");
+    repo.run(&["release", NAME]).is_misuse("nobody is named as releasing the sheet");
     repo.edit(SETUP, "  revision: \"C\"\n", "");
     repo.run(&["release", NAME, "--by", "fan bay"]).ends(0);
     let text = repo.read(SETUP);
@@ -136,7 +136,7 @@ fn a_release_is_compared_with_the_one_before_it_whichever_commit_had_that_last()
 fn no_revision_is_used_again_or_goes_back() {
     let repo = Repo::with_shop("");
     repo.run(&["release", NAME, "--revision", "C"]).is_misuse("released before under revision \"C\", as commit ");
-    repo.run(&["release", NAME, "--revision", "B"]).is_misuse("goes back: the last one released is \"C\"");
+    repo.run(&["release", NAME, "--revision", "B"]).is_misuse("is earlier than the last one released, \"C\"");
     repo.run(&["release", NAME, "--revision", "E"]).ends(0);
     repo.commit("released");
     // A sheet that went back by hand is told, and goes on from where it was.

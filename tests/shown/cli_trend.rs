@@ -8,7 +8,7 @@ const TERN_QUAY: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/tern-quay
 fn a_table_says_what_each_correction_showed() {
     let said = Folder::with(&[]).run_with(&["trend", "soft bench", "--book", TERN_QUAY]).ends(0).stdout();
     assert!(said.contains("records"), "{said}");
-    assert!(said.contains("Too few records to show a drift."), "{said}");
+    assert!(said.contains("Too few records to tell a drift from scatter."), "{said}");
     assert!(said.contains("fan wheel 315, 26-0419") && said.contains("check mass of"), "{said}");
     assert!(said.lines().all(|line| line.chars().count() <= 110), "{said}");
 }

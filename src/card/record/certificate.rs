@@ -78,7 +78,7 @@ fn identity(sheet: &Sheet<'_, '_>) -> Section {
         rotor.and_then(|rotor| {
             values::row(sheet.book, &rotor.block, rotor::HIGHEST_SERVICE_SPEED, "Highest service speed")
         }),
-        setup.map(|setup| Row::new("By the sheet", name(setup.id))),
+        setup.map(|setup| Row::new("Setup sheet", name(setup.id))),
         setup_row(sheet, setup::REVISION.any(), "Revision"),
     ];
     Section::new("").rows(rows.into_iter().flatten().collect())
@@ -87,7 +87,7 @@ fn identity(sheet: &Sheet<'_, '_>) -> Section {
 fn limits(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let rotor = sheet.record.setup.as_deref()?.rotor.as_deref()?;
     let mut section = crate::card::rotor::tolerance(sheet.book, rotor)?;
-    section.title = "Limits and where they come from".into();
+    section.title = "Limits and their sources".into();
     Some(section)
 }
 
@@ -122,9 +122,7 @@ fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
 fn verdict(sheet: &Sheet<'_, '_>) -> Section {
     let word = sheet.record.verdict.as_ref().map_or("not computed", |verdict| book::word_of(verdict.verdict));
     let mut section = super::verdict::section(sheet);
-    section
-        .parts
-        .insert(0, Part::Numbers(vec![Number { label: "Verdict on the tolerance".into(), value: Value::text(word) }]));
+    section.parts.insert(0, Part::Numbers(vec![Number { label: "Verdict".into(), value: Value::text(word) }]));
     section.text("± is expanded uncertainty, k = 2.")
 }
 
@@ -191,7 +189,7 @@ fn alarms(book: &Book, records: &[&RecordResults<'_>], checked: &[Checked<'_>], 
     }
     let told = |(alarm, names): (Words, Vec<&str>)| match names.len() == records.len() {
         true => alarm,
-        false => alarm.say(" This is so of ").state(names.join("; ")).say("."),
+        false => alarm.say(" This applies to ").state(names.join("; ")).say("."),
     };
     all.into_iter().map(told).collect()
 }
@@ -227,5 +225,5 @@ fn table(book: &Book, records: &[&RecordResults<'_>], printed: &Printed) -> Sect
         row.push(Value::text(record.verdict.as_ref().map_or("–", |verdict| book::word_of(verdict.verdict))));
         row
     };
-    Section::new("One line a rotor").part(Part::Table(Table::new(heads, records.iter().map(row).collect())))
+    Section::new("One line per rotor").part(Part::Table(Table::new(heads, records.iter().map(row).collect())))
 }

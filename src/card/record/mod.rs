@@ -71,7 +71,7 @@ pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_
 
 /// The verdict, and what would make a clean word of it.
 fn judged(sheet: &Sheet<'_, '_>) -> Section {
-    let way = verdict::told(sheet, &result::CHEAPEST_WAY, "Least work to reach within");
+    let way = verdict::told(sheet, &result::CHEAPEST_WAY, "Least work to show it within");
     verdict::section(sheet).rows(way.into_iter().collect())
 }
 
@@ -113,7 +113,7 @@ fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
 fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
     let mut alarms = checked.alarms(sheet.book);
     if !sheet.printed.committed {
-        alarms.push(Words::strong("DRAFT: ").say("the record or a sheet that it rests on is not committed."));
+        alarms.push(Words::strong("DRAFT: ").say("the record, or a sheet that it depends on, is not committed."));
     }
     match sheet.record.setup.as_deref() {
         // What becomes of the sheet later is nothing that the record was run by; what it says itself is.
@@ -142,14 +142,14 @@ fn under(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
         None => of,
     };
     let revision = setup.and_then(|setup| values::fact(sheet.book, &setup.block, setup::REVISION));
-    let by = Words::said("By the sheet ").state(setup.map_or("________", |setup| name(setup.id)));
+    let by = Words::said("Setup sheet ").state(setup.map_or("________", |setup| name(setup.id)));
     let by = match revision {
         Some(Value::Text(revision)) => by.say(", revision ").with(&revision),
         _ => by.say(", without a revision"),
     };
     let by = by.say("; ").with(&checked.summary());
     let facts: [(AnyFact, &'static str); 5] = [
-        (record::REVISION.any(), "ran by revision "),
+        (record::REVISION.any(), "run to revision "),
         (record::CUSTOMER.any(), "customer "),
         (record::ORDER.any(), "order "),
         (record::DATE.any(), ""),

@@ -27,7 +27,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
         Row::new(Words::stated(format!("{of}{}", entry.name())), value(sheet, entry))
     };
     let rows: Vec<Row> = entries.map(row).collect();
-    (!rows.is_empty()).then(|| Section::new("What else the runs tell").rows(rows))
+    (!rows.is_empty()).then(|| Section::new("Also shown by the runs").rows(rows))
 }
 
 /// Of a vector, the amount and where it points; `show` has the rest.

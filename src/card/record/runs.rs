@@ -40,7 +40,7 @@ pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
         .map(Words::from)
         .into_iter()
         .chain(channels.iter().map(|channel| Words::stated(*channel)))
-        .chain([Words::said("Laid in")]);
+        .chain([Words::said("Mounted")]);
     let rows = record.runs.iter().enumerate().map(|(n, run)| read(sheet, n, run, &channels));
     let readings = Table::new(heads.collect(), rows.collect()).captioned("Read");
     let section = Section::new("Runs").part(Part::Table(readings));
@@ -109,7 +109,7 @@ fn unbalances(sheet: &Sheet<'_, '_>, planes: &[&str]) -> Table {
 }
 
 fn read(sheet: &Sheet<'_, '_>, n: usize, run: &RunResults<'_>, channels: &[&str]) -> Vec<Value> {
-    let fact = |fact: AnyFact| values::fact(sheet.book, &run.block, fact).unwrap_or_else(|| Value::text("not said"));
+    let fact = |fact: AnyFact| values::fact(sheet.book, &run.block, fact).unwrap_or_else(|| Value::text("not stated"));
     let mut row = vec![
         Value::strong(number(n)),
         Value::text(Words::stated(run.name)),
@@ -155,7 +155,7 @@ pub(super) fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
         return None;
     }
     let rows = record.corrections.iter().enumerate().map(|(n, one)| correction(sheet, n, one)).collect();
-    let heads = ["No.", "Plane", "After run", "Correction", "That is, put on", "Leaves, heavy spot", "Fits"];
+    let heads = ["No.", "Plane", "After run", "Correction", "Equal to adding", "Leaves, heavy spot", "Fits"];
     let table = Table::new(heads.map(Words::from).to_vec(), rows);
     Some(Section::new("Corrections").part(Part::Table(table)))
 }

@@ -21,7 +21,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Section {
         return section;
     }
     let rows = verdict.judged.iter().map(|judged| row(sheet, judged));
-    let heads = ["At", "Measured", "Known to ±", "most of it", "Limit", "Verdict"];
+    let heads = ["At", "Measured", "Uncertainty ±", "Largest part", "Limit", "Verdict"];
     let section = section.part(Part::Table(Table::new(heads.map(Words::from).to_vec(), rows.collect())));
     section.rows(told(sheet, &result::NOT_ASSESSED, "Not assessed").into_iter().collect())
 }

@@ -21,7 +21,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     if matches!(verdict.verdict, Verdict::Within | Verdict::WithinAsRead) {
         return None;
     }
-    let title = Words::said("Now do, by run ").say(number(last)).say(" ").state(record.runs[last].name);
+    let title = Words::said("Next, from run ").say(number(last)).say(" ").state(record.runs[last].name);
     if record.last_state.is_empty() && record.work.is_empty() {
         return Some(
             Section::boxed("Now do")
@@ -41,9 +41,9 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let section =
         wanted(record).into_iter().fold(Section::boxed(title), |section, work| in_plane(sheet, section, work));
     match section.parts.is_empty() {
-        true => Some(
-            section.text("Not computed, because the run does not tell the unbalance of the planes with its angle."),
-        ),
+        true => {
+            Some(section.text("Not computed, because the run does not give the unbalance of the planes with an angle."))
+        }
         false => Some(section),
     }
 }
@@ -369,7 +369,7 @@ fn pieces(mass: Option<f64>, each: Option<(Mass, Unit)>) -> Option<String> {
 /// What that is as a mass, and what it leaves.
 fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
     let Some(mass) = work.mass.get().filter(|_| work.weights_to.is_none()) else { return Words::default() };
-    let words = Words::said("In all ")
+    let words = Words::said("Total: ")
         .state(mass_text(mass.amount(), work.mass.unit))
         .say(" at ")
         .state(angle_of(work))

@@ -34,6 +34,6 @@ pub(super) fn proof(sheet: &Sheet<'_, '_>) -> Option<Section> {
         row
     };
     let rows = names.into_iter().map(row).collect();
-    let words = "The sheet is proven when its `proof` holds these readings and they are in the bands of the shop.";
+    let words = "The sheet is proven when its `proof` holds these readings and they are within the shop's limits.";
     Some(Section::new("Prove it").part(Part::Table(Table::new(heads, rows).roomy())).text(words))
 }

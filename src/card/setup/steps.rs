@@ -41,7 +41,7 @@ pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
         });
     }
     if calibrated.is_empty() && trials == 0 {
-        steps.insert(0, Step::new("Planes and supports set as above; nothing to calibrate on hard supports."));
+        steps.insert(0, Step::new("Set planes and supports as above. On hard supports there is nothing to calibrate."));
     }
     Some(section.cautions(cautions::masses()).part(Part::Steps(steps)))
 }
@@ -102,7 +102,7 @@ fn separation(sheet: &Sheet<'_, '_>, calibrated: &[&CalibrateResults<'_>]) -> Ve
         let others: Vec<&str> =
             calibrated.iter().filter(|other| other.plane != one.plane).map(|other| other.plane).collect();
         let mut does =
-            Words::said("Separate: the mass of plane ").stress(one.plane).say(" put on, set the machine until ");
+            Words::said("Separate: the mass of plane ").stress(one.plane).say(" on; adjust the machine until ");
         for (n, other) in others.iter().enumerate() {
             does = if n > 0 { does.say(", ") } else { does }.stress(*other);
         }
@@ -176,9 +176,11 @@ fn reading(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Value {
 fn taken(block: Option<&EffectiveBlock<'_>>) -> &'static str {
     match block.and_then(|block| block.choice(calibrate::TAKEN_AS)) {
         Some(TakenAs::MeanOfTwoOppositePositions) => {
-            ": read, move the mass half a turn on, read again; the mean of both is set."
+            ": read, move the mass half a turn round, read again, and set the mean of the two."
         }
-        Some(TakenAs::VectorDifference) => ": read without and with the mass; the vector difference of both is set.",
+        Some(TakenAs::VectorDifference) => {
+            ": read without and with the mass, and set the vector difference of the two."
+        }
         Some(TakenAs::OnePosition) => ": one reading with the mass on.",
         None => ".",
     }
@@ -188,12 +190,12 @@ fn masses_off(which: &'static str, count: usize) -> Vec<Step> {
     if count == 0 {
         return Vec::new();
     }
-    let mut off = Step::new("ALL MASSES OFF. Count them: put on and taken off must agree.")
+    let mut off = Step::new("ALL MASSES OFF. Count them: as many off as on.")
         .row(which, Value::strong(count.to_string()))
         .row("Put on", Value::Blank(""))
         .row("Taken off", Value::Blank(""));
     off.boxed = true;
-    let back = Step::new("Back to the start: one run without masses must read as before they went on.")
+    let back = Step::new("Back to the start: a run without masses must read as it did before they went on.")
         .row("Before", Value::Blank(""))
         .row("Now", Value::Blank(""));
     vec![off, back]
@@ -216,7 +218,7 @@ fn trial_step(sheet: &Sheet<'_, '_>, trial: &EffectiveBlock<'_>) -> Step {
         .row_of("Angle", fact(trial::ANGLE.any()).map(set));
     for (channel, field) in trial.named(trial::READING) {
         let read = values::stated(sheet.book, field);
-        step = step.row(Words::said("Sheet reads ").state(&*channel.text), read);
+        step = step.row(Words::said("On the sheet, ").state(&*channel.text), read);
         step = step.row(Words::said("Now reads ").state(&*channel.text), Value::Blank(""));
     }
     step

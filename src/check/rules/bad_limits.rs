@@ -12,7 +12,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         return draft.help("write the middle with equal limits: `25 mm` +0.1/-0.2 is `24.95 mm ± 0.15 mm`");
     }
     if slip.edit().is_some() && slip.fact().is_some_and(|fact| is_spread(fact.key)) {
-        return slip.say("a spread needs no `±` before it", "");
+        return slip.say("a percentage spread takes no `±` before it", "");
     }
     let behind = slip.behind().trim_start_matches([' ', '\t', '±']);
     if behind.starts_with('-') && behind[1..].trim_start().starts_with(|c: char| c.is_ascii_digit()) {
@@ -22,7 +22,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let value = slip.value().unwrap_or_else(|| slip.line());
     let signs = value.matches('±').count() + value.matches("+/-").count();
     let (message, help) = if slip.edit().is_some() {
-        ("these limits have no value before them", "write the value first, as in `3.00 g ± 0.01 g`")
+        ("there is no value before these limits", "write the value first, as in `3.00 g ± 0.01 g`")
     } else if [" to", "up ", "from "].iter().any(|word| value.contains(word)) {
         ("these limits belong to an end of a range", "a range has no limits: widen its ends by them")
     } else if signs > 1 {

@@ -57,10 +57,10 @@ fn results(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         }
         let why = why(context.book(), missing);
         let message = match &names[..] {
-            [_] => format!("{why}: a card has a gap at {result}"),
+            [_] => format!("{why}: the card will lack {result}"),
             [_, others @ ..] => {
                 let are = if others.len() > 1 { "are" } else { "is" };
-                format!("{why}, and so {are} {}: a card has a gap at {result}", and_list(others))
+                format!("{why}, and so {are} {}: the card will lack {result}", and_list(others))
             }
             [] => continue,
         };
@@ -86,8 +86,11 @@ fn below<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &m
     let gaps: Vec<String> = keys.filter(is_missing).map(|key| format!("`{}`", key.name)).collect();
     if !gaps.is_empty() {
         let are = if gaps.len() > 1 { "are" } else { "is" };
-        let message =
-            format!("{} {are} not said in {}: a card has a gap there", and_list(&gaps), heading(context, block));
+        let message = format!(
+            "{} {are} not stated in {}: the card will have a blank there",
+            and_list(&gaps),
+            heading(context, block)
+        );
         let help = "write what is known, so that nobody at the machine has to ask";
         sink.report(context.on_heading(block, message).help(help));
     }

@@ -12,7 +12,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let message = format!(
-        "the check mass must read within {}, but what it reads is only known as {}",
+        "the check mass must read within {}, but its reading is only known to {}",
         context.written(field),
         with_uncertainty(&check.reading)
     );

@@ -14,7 +14,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let end = |by: f64| amount(Indication::new(must.raw() + by), check.reading.unit);
     let message = format!(
-        "on {} the check mass read {}, {} off: it must read {} to {}",
+        "on {} the check mass read {}, {} off; it should read {} to {}",
         latest.day,
         shown(&latest.reading),
         percent(latest.drift.get().map_or(0.0, |drift| drift.value())),

@@ -24,9 +24,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::percent(off),
         if parts > whole { "more" } else { "less" },
     );
-    sink.report(
-        context
-            .draft(field.field.value_span, message)
-            .help("look for a part that is missing, counted twice (`quantity`), or weighed with others on it"),
-    );
+    sink.report(context.draft(field.field.value_span, message).help(
+        "look for a part that is missing, counted twice (`quantity`), or one that was weighed with others still on it",
+    ));
 }

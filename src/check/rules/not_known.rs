@@ -27,16 +27,18 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let severity = if context.is_released() { Severity::Error } else { Severity::Note };
     if let Some(((_, first), more)) = open.split_first() {
         let heads: Vec<String> = open.iter().map(|written| head(context, written)).collect();
-        let message = format!("{known} of {} facts are known, not yet {}", all.len(), wording::and_list(&heads));
+        let message = format!("{known} of {} facts are known; still missing: {}", all.len(), wording::and_list(&heads));
         let draft = context.draft(first.field.value_span, message);
         let draft = more.iter().fold(draft, |draft, (_, field)| draft.about(*field, "this too"));
-        sink.report(draft.help("what needs them is not computed; write each when it is known").weighing(severity));
+        sink.report(
+            draft.help("results that need them are not computed; write each fact when it is known").weighing(severity),
+        );
     }
     for (pin, state) in pins(context) {
         let draft = |message: String| context.draft(pin.value_span, message).weighing(severity);
         match state {
             PinState::Open { filled } => sink.report(
-                draft(format!("`{}` is to be filled: {filled}", pin.name))
+                draft(format!("`{}` can be filled in: {filled}", pin.name))
                     .help("`rotorbook pin` writes what is computed")
                     .fix(format!("Write `{filled}`"), Edit::replace(pin.value_span, filled)),
             ),

@@ -7,7 +7,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let found = trials.runs.iter().find(|run| run.plane.is_none());
     let Some(run) = found.filter(|_| trials.planes.len() > 1) else { return };
     let message = format!(
-        "the rotor read {} as found: without angles, amounts can be compared only up to {}",
+        "the rotor read {} as found; without angles, amounts can be compared only below {}",
         shown(&state.as_found),
         amount(state.limit, state.as_found.unit)
     );

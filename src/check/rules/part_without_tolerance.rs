@@ -11,7 +11,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(
             context
                 .draft(rotors::span_of(&part.block, &[made_of::BALANCED.any()]), message)
-                .help("give it a `tolerance` of its own, so that the assembly knows what it brings in")
+                .help("give it a `tolerance` of its own, so that what it brings into the assembly is known")
                 .related(rotor.id.file, rotor.block.written.heading, "the part"),
         );
     }

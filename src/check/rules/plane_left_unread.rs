@@ -13,7 +13,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance);
     let Some(unread) = sharing.map(|plane| plane.name).find(|plane| run.plane(plane).is_none()) else { return };
     let message =
-        format!("plane {unread} shares the tolerance, and nothing in run \"{}\" tells its unbalance", run.name);
+        format!("plane {unread} shares the tolerance, and nothing in run \"{}\" shows its unbalance", run.name);
     let draft = context.on_heading(&run.block, message).help(
         "let a channel read it (`channel right: …` in the setup), or name the planes that count: `planes: one` in the \
          tolerance, `correct only in` for an assembly",

@@ -21,5 +21,5 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         machine_name(setup),
         amount(Indication::new(end), readout.unit)
     );
-    sink.report(context.beside(field, message).help("state a reading that the technician can come below"));
+    sink.report(context.beside(field, message).help("state a reading that is on the scale"));
 }

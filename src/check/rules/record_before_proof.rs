@@ -8,6 +8,6 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(date) = context.effective().field(record::DATE) else { return };
     let draft = context.beside(date, untimely.words());
     sink.report(draft.help(
-        "nothing shows that the setup could be trusted on that day: put the date right, or measure the rotor again",
+        "nothing shows that the setup could be trusted on that day: correct the date, or measure the rotor again",
     ));
 }

@@ -20,7 +20,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         };
         let draft = context
             .draft(name.span, message)
-            .help("a part exists before what it is made into: take one of the `made of` or `scaled from` lines out");
+            .help("a part cannot contain itself: take out one of the `made of` or `scaled from` lines");
         sink.report(
             way.iter()
                 .filter(|id| **id != context.id)

@@ -17,5 +17,5 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         machine_name(setup)
     );
     let draft = context.draft(below, message).related(context.id.file, above, "is above it");
-    sink.report(draft.help("put the lines in the order in which a hand goes over the panel"));
+    sink.report(draft.help("put the lines in the order of the panel"));
 }

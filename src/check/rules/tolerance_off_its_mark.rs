@@ -25,7 +25,7 @@ fn moved(context: &ItemContext<'_, '_>, one: &CalibrateResults<'_>) -> Option<(S
     let reads = amount(Indication::new((tolerance / division).value()), Unit::DIVISION);
     let demanded = context.setup()?.block.field(setup::TOLERANCE_READS).map(|field| context.line(field))?;
     let message = format!(
-        "the tolerance of plane {} has left its mark: {} reads {reads}, and the sheet says {demanded}",
+        "the tolerance of plane {} no longer reads what the sheet says: {} reads {reads}, the sheet says {demanded}",
         one.plane,
         shown(&one.tolerance)
     );

@@ -12,7 +12,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         }
         _ => {
             let draft = slip.draft(format!("`{}` is the 65th block open at once, and 64 may be", slip.shown()));
-            draft.help("close the blocks above with `}`: no block that means anything lies deeper than three")
+            draft.help("close the blocks above with `}`: no valid block is nested more than three deep")
         }
     }
 }

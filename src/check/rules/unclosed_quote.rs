@@ -13,7 +13,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let advice = "a text ends on the line where it begins";
     if slip.takes_amount() {
         let quote = Span::new(slip.span().start, slip.span().start + 1);
-        return slip.say_with(message, "amounts stand without quotes", Edit::delete(quote));
+        return slip.say_with(message, "amounts take no quotes", Edit::delete(quote));
     }
     match slip.found().find(": ").filter(|_| slip.edit().is_none()) {
         // `"dial: 64`

@@ -12,7 +12,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
         Some(choice) => {
             return Some(
                 context
-                    .draft(problem.span, format!("{subject} is a choice, and {found} has quotes as if it were a text"))
+                    .draft(problem.span, format!("{subject} is a choice, so {found} takes no quotes"))
                     .help(format!("write `{choice}` without quotes"))
                     .fix(format!("Write `{choice}`"), Edit::replace(problem.span, *choice)),
             );

@@ -22,11 +22,11 @@ use crate::syntax::Kind;
 use crate::vocabulary::setup::Status;
 use crate::vocabulary::{record, setup};
 
-/// Balance a rotor: answer at the machine, and the record writes itself
+/// Balance a rotor: answer questions at the machine, and the record is written for you
 ///
 /// Asks one thing at a time, in the order of the bench: serial number, speed, what each channel reads, what was done. It says
 /// at once what to take off or put on where, warns as `check` does, and ends with the verdict. The record is written after each
-/// answer; stop with Ctrl-C when you like, and the same command goes on where you stopped. `back` takes the last answer out.
+/// answer; stop with Ctrl-C when you like, and the same command picks up where you stopped. `back` takes the last answer out.
 /// Where the sheet is void or withdrawn it says so first and goes on only when told to: the record then has `despite`, and shows
 /// nothing.
 #[derive(Args)]
@@ -46,11 +46,11 @@ pub(in crate::cli) struct BalanceArguments {
     #[arg(long, value_name = "TEXT")]
     by: Option<String>,
 
-    /// For whom
+    /// The customer
     #[arg(long, value_name = "TEXT")]
     customer: Option<String>,
 
-    /// Under which order
+    /// The order number
     #[arg(long, value_name = "TEXT")]
     order: Option<String>,
 
@@ -129,7 +129,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
             Ok(Step::Ends | Step::GoesOnDespite) => break,
             Ok(Step::LeavesOut(plane)) => work.left_out.push(plane),
             Ok(Step::GoesOn(name)) => {
-                session.terminal.say(&format!("goes on with record \"{name}\""));
+                session.terminal.say(&format!("continuing record \"{name}\""));
                 work.record = Some(name);
             }
             Ok(Step::Begins { name, text }) => {
@@ -276,7 +276,7 @@ fn tell(session: &mut Session, work: &mut Work, book: &Book, results: &RecordRes
 fn back(session: &mut Session, desk: &mut Desk, work: &mut Work) -> Result<(), Failure> {
     work.about = String::new();
     if work.left_out.pop().is_some() || desk.back()? {
-        session.terminal.say("the last answer is taken out");
+        session.terminal.say("last answer removed");
     } else {
         session.terminal.say("nothing was answered since the start: change the record itself");
     }
@@ -317,7 +317,7 @@ fn stopped(session: &mut Session, desk: &Desk, work: &Work) -> Outcome {
     match &work.record {
         Some(name) => session
             .terminal
-            .say(&format!("stopped; all answers are in the record, and `rotorbook balance \"{name}\"` goes on")),
+            .say(&format!("stopped; every answer is in the record, and `rotorbook balance \"{name}\"` continues it")),
         None => session.terminal.say("stopped; no record was begun"),
     }
     Ok(Exit::Findings)

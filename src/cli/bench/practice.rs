@@ -21,20 +21,20 @@ pub(super) struct PracticeArguments {
     #[arg(long, help_heading = "Options for practice")]
     rehearse: bool,
 
-    /// The number to draw the rotor by, as an earlier rehearsal printed it
+    /// The seed to draw the rotor with, as printed by an earlier rehearsal
     #[arg(long, value_name = "NUMBER", requires = "rehearse", help_heading = "Options for practice")]
     seed: Option<u64>,
 
-    /// Something that goes wrong unsaid, for you to find
+    /// A hidden mistake, for you to find
     #[arg(long, value_enum, value_name = "MISTAKE", requires = "rehearse", help_heading = "Options for practice")]
     mistake: Option<Slip>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
 enum Slip {
-    /// The first correction is counted off the wrong way round
+    /// The angle of the first correction is measured the wrong way round
     WrongSense,
-    /// The cables of two channels are exchanged
+    /// The cables of two channels are swapped
     SwappedChannels,
     /// A calibration mass is left on until the first correction
     MassLeftOn,

@@ -14,7 +14,7 @@ use crate::syntax::Kind;
 use crate::text::{Edit, Span, harmless};
 use crate::vocabulary::proof;
 
-/// Prove a setup: answer at the machine, and the proof writes itself
+/// Prove a setup: answer questions at the machine, and the proof is written for you
 ///
 /// Asks what the masses read, alone in each plane, back at the start and mounted again; `-` leaves out what is not done. Each
 /// answer is written into a `proof` of today at once; stop with Ctrl-C when you like, and the same command goes on where
@@ -58,7 +58,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> 
         }
         about.clone_from(&question.about);
         let Some(answer) = answers.ask(session, &question)? else {
-            session.terminal.say("stopped; all answers are in the proof, and the same command goes on");
+            session.terminal.say("stopped; every answer is in the proof, and the same command continues it");
             return Ok(Exit::Findings);
         };
         if answer == "back" {
@@ -86,7 +86,7 @@ fn begin(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str, by: Op
     let book = desk.book.clone();
     let setup = book.item(id);
     if setup.inner(Kind::Proof).any(|proof| proof.name_text() == today) {
-        session.terminal.say(&format!("goes on with proof \"{today}\""));
+        session.terminal.say(&format!("continuing proof \"{today}\""));
         return Ok(());
     }
     let mut lines = format!("\n{} {} {{\n  {}: {today}\n", Kind::Proof, check::quoted(today), proof::DATE);

@@ -17,7 +17,7 @@ use crate::syntax::Kind;
 /// Write a certificate of one record, or of several as one table
 ///
 /// Of one record: rotor, drawing, serial number, customer and order, limits and their source, machine, as found,
-/// corrections, as left, and the verdict with its uncertainty. Of several: one line a rotor, and a summary. The ending of
+/// corrections, as left, and the verdict with its uncertainty. Of several: one line a rotor, and a summary. The extension of
 /// the file says what is written: .pdf, .html, .svg or .txt.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook certificate \"fan wheel 315, 26-0419\" -o certificate.pdf\n  \
@@ -35,7 +35,7 @@ pub(in crate::cli) struct CertificateArguments {
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
 
-    /// The paper of a page
+    /// Paper size
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     paper: PaperSize,
 }

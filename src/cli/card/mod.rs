@@ -23,7 +23,7 @@ use written::{Form, Made, PaperSize};
 /// Write the bench card of a setup, a rotor or a record
 ///
 /// For a setup: the run card of a released sheet, by which the next rotor is balanced; of any other also the set-up card,
-/// by which the machine is set. One file that needs no other, in black and white. The ending of the file says what is
+/// by which the machine is set. One self-contained file, in black and white. The file extension decides what is
 /// written: .html a page to open and print, .pdf, .svg, .txt text. Without a file, the text goes to stdout. A card that is
 /// there already is written again.
 #[derive(Args)]
@@ -34,7 +34,7 @@ pub(super) struct CardArguments {
     #[arg(value_name = "NAME", required_unless_present = "all_released", conflicts_with = "all_released")]
     name: Option<String>,
 
-    /// Its kind, when items of several kinds have the name
+    /// Its kind, if items of several kinds share the name
     #[arg(long, value_enum)]
     kind: Option<ItemKind>,
 
@@ -54,7 +54,7 @@ pub(super) struct CardArguments {
     #[arg(long, conflicts_with_all = ["all_released", "drawings"])]
     rehearse: bool,
 
-    /// The number to rehearse by, as an earlier rehearsal printed it
+    /// The seed to rehearse with, as printed by an earlier rehearsal
     #[arg(long, value_name = "NUMBER", requires = "rehearse")]
     seed: Option<u64>,
 
@@ -66,7 +66,7 @@ pub(super) struct CardArguments {
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
 
-    /// The paper of a page
+    /// Paper size
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     paper: PaperSize,
 }

@@ -21,7 +21,7 @@ use crate::diff::{BookDiff, compare_and_judge};
 /// A version is a git revision, a folder, or REVISION:FOLDER for a book that lies elsewhere in the repository. Without any,
 /// the work tree is compared with HEAD; with one, the work tree is compared with that; OLD..NEW compares two revisions, and
 /// OLD...NEW the second with the last commit that both have in common. Another unit, order, layout or file is no change.
-/// What a reviewer must not miss stands first.
+/// What a reviewer must not miss comes first.
 #[derive(Args)]
 #[command(
     after_help = "Examples:\n  rotorbook diff\n  rotorbook diff main...HEAD --format markdown --pictures changes.html\n  \
@@ -67,7 +67,7 @@ enum Format {
     Human,
     /// For a merge request
     Markdown,
-    /// For people who would rather look: the cards before and after beside each other, in one page that loads nothing
+    /// The cards before and after, side by side, in one self-contained page
     Html,
     /// For programs
     Json,

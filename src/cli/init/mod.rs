@@ -110,7 +110,7 @@ fn in_repository(repository: &Repository, arguments: &InitArguments, done: &mut 
         done.extend(written);
         if is_open {
             done.push(Done::Told(
-                "the workflow fails until it is told, as ROTORBOOK, from which wheel or address the program is installed",
+                "the workflow will fail until ROTORBOOK in it names the wheel or address to install the program from",
             ));
         }
     }

@@ -22,7 +22,7 @@ pub(super) use table::file_name;
 
 /// Write a starting sheet for a rotor, a setup or any other item
 ///
-/// It holds the facts that must be given, those that are mostly wanted as examples to be replaced, and asks for the rest
+/// It holds the required facts, the usual ones as examples to replace, and lists the rest
 /// in comments. In a book, a setup starts with the first rotor and machine of the book.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook new rotor --name \"fan wheel 315\" -o rotors/fan-wheel-315.rotor\n  \

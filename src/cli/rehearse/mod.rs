@@ -18,10 +18,11 @@ use what_if::Change;
 
 /// Rehearse a setup: balance simulated rotors by this sheet on this machine
 ///
-/// Draws rotors by chance and works each as the card says: calibrate, run, correct as called for, lay in again, judge. They are
-/// turned by the equations of motion and read with the machine's own scatter, steps, interference, mountings, places and
-/// pieces. The true motion decides whether a rotor is within in the end; the record's verdict appears beside it. Values that no
-/// sheet states are drawn from ranges, which are listed. The seed is printed, and the same seed draws the same rotors.
+/// Draws random rotors and works on each as the card says: calibrate, run, correct as called for, remount, judge. They
+/// are turned by the equations of motion and read with the machine's own scatter, steps, interference, mountings,
+/// places and pieces. The true motion decides whether a rotor is within in the end; the record's verdict appears beside
+/// it. Values that no sheet states are drawn from ranges, which are listed. The seed is printed, and the same seed
+/// draws the same rotors.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook rehearse \"fan wheel 315 on the soft bench\"\n  \
     rotorbook rehearse \"fan wheel 315 on the soft bench\" --what-if \"rotor / plane rim / places = 16 from 0 deg\" \

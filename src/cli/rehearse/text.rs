@@ -14,7 +14,7 @@ pub(super) fn write(terminal: &mut Terminal, name: &str, void: &[String], rehear
     let line =
         |terminal: &mut Terminal, text: &str| wrapped(&harmless(text), WIDTH).iter().for_each(|l| terminal.line(l));
     let title = format!(
-        "setup \"{name}\": {} rotors rehearsed, laid in {} before they are judged, seed {}",
+        "setup \"{name}\": {} rotors rehearsed, mounted {} before each is judged, seed {}",
         first.endings.len(),
         times(first.mountings),
         first.seed
@@ -44,7 +44,9 @@ pub(super) fn write(terminal: &mut Terminal, name: &str, void: &[String], rehear
         terminal.line("");
         beside_each_other(terminal, rehearsed);
     }
-    for (title, is_stated) in [("Drawn by chance, as no sheet says it:", false), ("Drawn as the sheets say:", true)] {
+    for (title, is_stated) in
+        [("Drawn from assumed ranges, because no sheet states it:", false), ("Drawn as the sheets say:", true)]
+    {
         let all: Vec<_> = first.drawn.iter().filter(|drawn| drawn.is_stated == is_stated).collect();
         if !all.is_empty() {
             terminal.line("");
@@ -87,7 +89,7 @@ pub(super) fn sentences(rehearsal: &Rehearsal) -> Vec<String> {
     let usual = rehearsal.usual_corrections();
     let within = rehearsal.within_after(usual);
     let mut first = format!(
-        "{} are within after {} (± {}, for so many rotors are drawn)",
+        "{} are within after {} (± {} for this number of rotors)",
         percent(within),
         corrections(usual),
         percent(rehearsal.sampling_error(within)),
@@ -110,7 +112,7 @@ pub(super) fn sentences(rehearsal: &Rehearsal) -> Vec<String> {
     match rehearsal.limiting() {
         Some((cause, count, of)) => {
             all.push(format!(
-                "What limits is {}: {count} of {of} corrections that fell short.",
+                "The limiting factor is {}: {count} of {of} corrections that fell short.",
                 of_cause(rehearsal, cause)
             ));
         }
@@ -118,9 +120,9 @@ pub(super) fn sentences(rehearsal: &Rehearsal) -> Vec<String> {
     }
     let (wrongly, missed) = (rehearsal.wrongly(), rehearsal.not_recognized());
     all.push(match wrongly {
-        0 => "No rotor is called within that is not.".to_owned(),
-        1 => "1 rotor is called within and is not, by its true motion.".to_owned(),
-        count => format!("{count} rotors are called within and are not, by their true motion."),
+        0 => "No rotor was passed that is not within.".to_owned(),
+        1 => "1 rotor was passed but, by its true motion, is not within.".to_owned(),
+        count => format!("{count} rotors were passed but, by their true motion, are not within."),
     });
     if let Some((limit, count)) = rehearsal.exceeded() {
         all.push(format!("The limit that is exceeded in the end is mostly {limit}: {count} rotors."));
@@ -138,7 +140,7 @@ pub(super) fn of_cause(rehearsal: &Rehearsal, cause: Cause) -> String {
     match cause {
         Cause::Reading => "the scatter and the steps of the readout".to_owned(),
         Cause::Mounting => "how the rotor sits from one mounting to the next".to_owned(),
-        Cause::Machine => "what the channels make of an unbalance: gain, angle, interference".to_owned(),
+        Cause::Machine => "how the channels respond to an unbalance: gain, angle, interference".to_owned(),
         Cause::Room(n) => {
             let plane = rehearsal.planes.get(n).map_or("", String::as_str);
             format!("what can be corrected in plane {plane}: its places, pieces and capacity")
@@ -181,7 +183,7 @@ pub(super) fn bars(rehearsal: &Rehearsal) -> Vec<(String, usize, bool)> {
 fn histogram(terminal: &mut Terminal, rehearsal: &Rehearsal) {
     let bars = bars(rehearsal);
     let most = bars.iter().map(|bar| bar.1).max().unwrap_or(1).max(1);
-    terminal.line("True unbalance in the end, as a share of the limit that governs:");
+    terminal.line("True final unbalance, as a share of the governing limit:");
     for (label, count, is_over) in bars {
         // One rotor is seen too.
         let bar = "#".repeat((count * BAR).div_ceil(most));
@@ -206,7 +208,7 @@ fn beside_each_other(terminal: &mut Terminal, rehearsed: &[Way]) {
     }
     row("called within and are not".to_owned(), &|one| one.wrongly().to_string());
     row("not shown to be within".to_owned(), &|one| one.not_recognized().to_string());
-    row("corrections a rotor".to_owned(), &|one| format!("{:.2}", mean_corrections(one)));
+    row("corrections per rotor".to_owned(), &|one| format!("{:.2}", mean_corrections(one)));
     row("what limits".to_owned(), &|one| one.limiting().map_or("–", |(cause, ..)| short(cause)).to_owned());
     write_table(terminal, &rows);
 }

@@ -16,12 +16,13 @@ use crate::book::Computing;
 use crate::syntax::Kind;
 use crate::trend;
 
-/// Say how a machine drifts: gain, angle and separation of its channels over the year
+/// Show how a machine drifts: gain, angle and separation of its channels over the year
 ///
-/// Each record foretells its next run: what was read instead of what a correction let expect tells what its channel makes of a
-/// mass. A line through all of them is called a drift where it is more than the scatter, by three standard deviations. Beside it
-/// stand the check masses, with the month in which one leaves its band, and how the rotors of each part came: a heavy spot that
-/// keeps coming back in one place is the fixture or the casting. With -o, plots in a page of one file that loads nothing.
+/// Each record predicts its next run; comparing what was read with what the correction should have left shows how the
+/// channel responds to a mass. A trend through all of them is called a drift only when it exceeds the scatter by three
+/// standard deviations. Beside it stand the check masses, with the month in which one leaves its band, and how the
+/// rotors of each part came: a heavy spot that keeps coming back in one place is the fixture or the casting. With -o,
+/// plots on one self-contained page.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook trend \"soft bench\"\n  rotorbook trend \"soft bench\" -o trend.html")]
 pub(super) struct TrendArguments {

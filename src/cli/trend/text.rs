@@ -11,7 +11,7 @@ pub(super) fn write(terminal: &mut Terminal, trend: &MachineTrend) {
     line(
         terminal,
         &format!(
-            "machine \"{}\": {} records, {told} corrections that tell of its channels",
+            "machine \"{}\": {} records, {told} corrections that show how its channels respond",
             trend.machine, trend.records
         ),
     );
@@ -30,7 +30,7 @@ pub(super) fn write(terminal: &mut Terminal, trend: &MachineTrend) {
     terminal.line("");
     match trend.parts.iter().any(|part| part.crowd.is_some()) {
         true => parts(terminal, trend),
-        false => terminal.line("As found: no part has five rotors yet, which a direction in common takes."),
+        false => terminal.line("As found: no part has five rotors yet, the least that can show a common direction."),
     }
 }
 
@@ -42,7 +42,7 @@ pub(super) fn said(trend: &MachineTrend) -> Vec<String> {
     }
     match trend.channels.iter().any(|channel| channel.fitted.is_some()) {
         true => vec!["Nothing drifts by more than the scatter.".to_owned()],
-        false => vec!["Too few records to show a drift.".to_owned()],
+        false => vec!["Too few records to tell a drift from scatter.".to_owned()],
     }
 }
 
@@ -75,10 +75,10 @@ pub(super) fn by_chance(share: f64) -> String {
 
 pub(super) fn of_fit(channel: &ChannelTrend) -> String {
     let Some(fitted) = &channel.fitted else {
-        return format!("channel {}: too few corrections for a line", channel.channel);
+        return format!("channel {}: too few corrections for a trend line", channel.channel);
     };
     let heard =
-        channel.separation.map_or_else(String::new, |heard| format!(", hears {} of the other plane", percent(heard)));
+        channel.separation.map_or_else(String::new, |heard| format!(", shows {} of the other plane", percent(heard)));
     format!(
         "channel {}: gain {} ± {:.1} %, angle {} ± {:.1} deg from the first day to the last{heard}",
         channel.channel,

@@ -104,7 +104,7 @@ impl RowHead {
     }
 }
 
-/// `mounting, found by measuring`
+/// `mounting, by measurement`
 impl std::fmt::Display for RowHead {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.name)?;

@@ -84,7 +84,7 @@ fn assess(judged: &[Judged]) -> String {
 fn advice(line: &str) -> &'static str {
     let is = |one: BudgetLine| *one.words() == *line;
     match () {
-        () if is(BudgetLine::Mounting) => "take the rotor out and put it back: two runs more, `remounted: yes`",
+        () if is(BudgetLine::Mounting) => "remount the rotor and run it again, twice, each with `remounted: yes`",
         () if is(BudgetLine::DialSetting) || is(BudgetLine::Calibration) || is(BudgetLine::Interference) => {
             "prove the sheet: a mass in each plane alone, a second mass, all masses off again"
         }
@@ -96,7 +96,7 @@ fn advice(line: &str) -> &'static str {
         () if is(BudgetLine::Bending) => {
             "balance it as a flexible rotor, in more planes and up to its service speed, or at speeds well below its critical"
         }
-        () if is(BudgetLine::Trials) => "make one trial more than the planes need",
+        () if is(BudgetLine::Trials) => "make one more trial than the planes need",
         () if *line == *setup::MACHINE.words() => "state the smallest residual of the machine",
         () if *line == *result::LIMIT_AT.name => "weigh the rotor at two places, for its mass centre",
         () => "find out what this line of the budget amounts to",

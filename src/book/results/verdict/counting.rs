@@ -110,7 +110,7 @@ pub(in crate::book::results) fn of_run(
     }
     if indexed && run.turned.is_none() {
         let words = format!(
-            "run `{name}` does not say how far the rotor was turned on its arbor, whose own unbalance it therefore holds"
+            "run `{name}` does not say how far the rotor was turned on its arbor, so its reading includes the arbor's own unbalance"
         );
         say(DoesNotCount::SeatNotStated, words);
     }

@@ -206,7 +206,7 @@ impl<'b> Judging<'_, 'b> {
             && ran != now
             && self.binding.by == JudgedBy::Today
         {
-            let words = format!("it ran by revision {ran}, the sheet is at revision {now}");
+            let words = format!("it was run to revision {ran}, the sheet is at revision {now}");
             found.push(NotCounted::new(DoesNotCount::OtherRevision, None, words));
         }
         found

@@ -33,8 +33,8 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
         None => section,
     };
     section
-        .part(Part::Text("☐ in the band: go on  ☐ outside: STOP, go by the set-up card".into()))
-        .part(Part::Text(Words::said("☐ ").stress("MASS OFF").say(", counted, and the reading back where it was")))
+        .part(Part::Text("☐ in the band: go on  ☐ outside: STOP, use the set-up card".into()))
+        .part(Part::Text(Words::said("☐ ").stress("MASS OFF").say(", counted, and the reading back to where it was")))
 }
 
 fn shows_angle(sheet: &Sheet<'_, '_>) -> bool {
@@ -105,7 +105,7 @@ fn without(sheet: &Sheet<'_, '_>, section: Section) -> Section {
              If one has changed: STOP, make the trial runs of the set-up card again."
         }
         false => {
-            "The sheet has no check mass: nothing on this card shows that it still holds. After a change of machine, belt \
+            "The sheet has no check mass: nothing on this card can show that it still holds. After a change of machine, belt \
              or supports: STOP, set up again by the set-up card."
         }
     };

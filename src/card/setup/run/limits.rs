@@ -34,7 +34,7 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
     let number = |label: Words, value: Value| vec![Number { label, value }];
     match texts.as_slice() {
         all if all.len() > 1 && all.iter().all(Option::is_none) => {
-            number("Good at".into(), hole("a record works it out"))
+            number("Good at or below".into(), hole("the limit follows from the record of each run"))
         }
         [] => number("Good at".into(), hole("no plane is read")),
         [Some(one)] => number("Good at".into(), Value::text(one.clone())),

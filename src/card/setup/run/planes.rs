@@ -86,7 +86,7 @@ struct Spot {
 }
 
 /// Two planes read each other's masses: only both readings together tell what to do.
-const BY_TRIALS: &str = "where a record works it out from the trial runs";
+const BY_TRIALS: &str = "where the record shows, worked out from the trial runs";
 
 fn order(plane: &PlaneResults<'_>, spot: &Result<Spot, Words>) -> Words {
     let spot = match spot {
@@ -136,13 +136,13 @@ fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
             Ok(Spot { heavy, light, from_read: Some((turn, *read)) })
         }
         Stands::FromTwelve(turn) => {
-            let (heavy, light) = on_from(known(turn)?, "the angle of the rotor at twelve of the clock");
+            let (heavy, light) = on_from(known(turn)?, "the angle of the rotor at twelve o'clock");
             Ok(Spot { heavy, light, from_read: None })
         }
         Stands::Contradicted => Err("`indicates` and the calibration do not agree on where the heavy spot is".into()),
         Stands::Disproved => Err("the proof shows the heavy spot half a turn from where the sheet puts it".into()),
         Stands::Unsaid => {
-            Err("the sheet does not say whether the machine points at the heavy or at the light spot".into())
+            Err("the sheet does not say whether the machine points at the heavy spot or the light spot".into())
         }
         Stands::Missing(missing) => Err(Words::stated(book::why(sheet.book, missing))),
     }
@@ -302,7 +302,7 @@ fn most(
     let end = readout.and_then(|readout| readout.end());
     let text = bare(at, columns[0].unit);
     Some(match end.is_some_and(|end| at > end) {
-        true => Words::said("The plane takes all that the readout shows."),
+        true => Words::said("The plane can take anything that the readout can show."),
         false => Words::said("Above ").stress(text).say(": more than this plane takes. Ask."),
     })
 }

@@ -26,7 +26,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
     }
     if sheet.is_by_trials() {
         section = section.text(
-            "What to do about a reading follows from the trial runs: write it into a record, which works it out.",
+            "What to do about a reading follows from the trial runs: enter it with `rotorbook balance`, which works out the correction.",
         );
     }
     section

@@ -27,7 +27,7 @@ pub enum Known {
 impl Known {
     pub const fn words(self) -> &'static str {
         match self {
-            Known::Measured => "found by measuring",
+            Known::Measured => "by measurement",
             Known::Stated => "as stated",
             Known::ByDefault => "by default",
             Known::DoesNotApply => "does not apply",
