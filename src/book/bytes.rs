@@ -46,6 +46,10 @@ impl FileProblem {
 impl SourceFile {
     /// Reads the bytes of a file; never fails, for what is no text is said in `problem`.
     pub fn from_bytes(path: impl Into<Box<str>>, bytes: Vec<u8>) -> Self {
+        let path = path.into();
+        if path.contains(char::is_control) {
+            return Self::unreadable(path, "its name has a character that is not printed: rename the file");
+        }
         match FileProblem::of(&bytes) {
             Some(FileProblem::Utf16) => Self::without_text(path, FileProblem::Utf16),
             problem => Self { problem, ..Self::read(path, String::from_utf8_lossy(&bytes)) },

@@ -11,7 +11,7 @@ use super::shop::ShopRules;
 use super::users::Users;
 use crate::sheet::{self, Block, Names, Sheet};
 use crate::syntax::{self, Kind, SyntaxError, Tree};
-use crate::text::{LineIndex, Span};
+use crate::text::{LineIndex, Span, in_a_line};
 use crate::units::Place;
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -50,7 +50,9 @@ impl SourceFile {
         let text = text.into();
         let tree = syntax::parse(&text);
         let sheet = sheet::lower(&text, &tree);
-        Self { path: path.into(), text, sheet, errors: tree.errors, problem: None, tree: OnceLock::new() }
+        // Reports are lines; a name must not forge one.
+        let path = in_a_line(&path.into()).into();
+        Self { path, text, sheet, errors: tree.errors, problem: None, tree: OnceLock::new() }
     }
 
     /// The same file with another text, of which not all is read again when it differs in one stretch. Keeps its tree.

@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 
 use super::Failure;
 use crate::disk::{BOOK, book_above, is_book, is_rotor, reason, slashes, walk};
+use crate::text::in_a_line;
 
 /// A book, and what of it is asked for.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -144,5 +145,5 @@ pub(super) fn shown(path: &Path) -> String {
     let here = std::env::current_dir().and_then(|here| here.canonicalize());
     let relative = here.ok().and_then(|here| path.strip_prefix(here).ok().map(Path::to_owned));
     let path = relative.unwrap_or_else(|| path.to_owned());
-    if path.as_os_str().is_empty() { ".".to_owned() } else { slashes(&path) }
+    if path.as_os_str().is_empty() { ".".to_owned() } else { in_a_line(&slashes(&path)) }
 }

@@ -5,7 +5,7 @@
 //! hides itself from git; one that a killed run has left is taken away by the next run that writes there.
 
 use std::fs::{self, File};
-use std::io::{self, Write};
+use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
 use tempfile::{TempDir, TempPath};
@@ -17,6 +17,12 @@ const WORKSHOP: &str = ".rotorbook-";
 
 /// What git is told of such a folder, and what marks it as one.
 const IGNORED: (&str, &str) = (".gitignore", "*\n");
+
+/// How many letters and digits by chance follow in the name of such a folder.
+const RANDOM: usize = 6;
+
+/// What will take the place of a file.
+const NEW: &str = "new";
 
 /// Replaces the text of a file.
 ///
@@ -122,7 +128,7 @@ impl Workshop {
         fs::create_dir_all(folder).map_err(|error| of_folder(&error))?;
         sweep(folder);
         let made = || -> io::Result<Self> {
-            let folder = tempfile::Builder::new().prefix(WORKSHOP).tempdir_in(folder)?;
+            let folder = tempfile::Builder::new().prefix(WORKSHOP).rand_bytes(RANDOM).tempdir_in(folder)?;
             let path = folder.path().join(IGNORED.0);
             let mut lock = File::create_new(&path)?;
             // Somebody who sweeps may have come between.
@@ -138,7 +144,7 @@ impl Workshop {
 
     /// Writes what will take the place of `old`, with its owner, permissions and attributes.
     fn write(&self, bytes: &[u8], old: Option<&Path>) -> Result<TempPath, String> {
-        let path = self.folder.path().join("new");
+        let path = self.folder.path().join(NEW);
         let mut file = File::create_new(&path).map_err(|error| of_folder(&error))?;
         let written = TempPath::try_from_path(path).map_err(|error| reason(&error))?;
         file.write_all(bytes).map_err(|error| reason(&error))?;
@@ -160,18 +166,37 @@ fn of_folder(error: &io::Error) -> String {
 /// Takes away what a run that was killed has left in a folder. Whatever else may fail, that is not worth a word.
 fn sweep(folder: &Path) {
     for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
-        if !entry.file_name().as_encoded_bytes().starts_with(WORKSHOP.as_bytes()) {
+        if !entry.file_type().is_ok_and(|kind| kind.is_dir()) || !is_of_workshop(&entry.file_name()) {
             continue;
         }
         let path = entry.path();
-        match File::open(path.join(IGNORED.0)) {
+        match disk::open(&path.join(IGNORED.0)) {
             // Held until it is gone.
-            Ok(lock) if kept::is_left(&lock, &path) => _ = fs::remove_dir_all(&path),
+            Ok(mark) if is_made_here(&mark, &path) && kept::is_left(&mark, &path) => {
+                let _ = fs::remove_file(path.join(NEW));
+                let _ = fs::remove_file(path.join(IGNORED.0));
+                let _ = fs::remove_dir(&path);
+            }
             Ok(_) => {}
             // Only an empty one goes: nothing has been made there yet.
             Err(_) => _ = fs::remove_dir(&path),
         }
     }
+}
+
+/// `.rotorbook-a1B2c3`
+fn is_of_workshop(name: &std::ffi::OsStr) -> bool {
+    let random = name.to_str().and_then(|name| name.strip_prefix(WORKSHOP));
+    random.is_some_and(|random| random.len() == RANDOM && random.bytes().all(|byte| byte.is_ascii_alphanumeric()))
+}
+
+/// Whether nothing is in a folder but what is made in a workshop, so that nobody's own files are lost with it.
+fn is_made_here(mark: &File, folder: &Path) -> bool {
+    let mut text = String::new();
+    // One that was killed may have written the beginning alone.
+    let is_mark = mark.take(1024).read_to_string(&mut text).is_ok() && IGNORED.1.starts_with(&text);
+    let is_known = |name: &std::ffi::OsStr| name == IGNORED.0 || name == NEW;
+    is_mark && fs::read_dir(folder).is_ok_and(|all| all.flatten().all(|entry| is_known(&entry.file_name())))
 }
 
 #[cfg(unix)]
@@ -198,7 +223,7 @@ mod kept {
     use rustix::fs::{FlockOperation, XattrFlags, fgetxattr, flistxattr, flock, fremovexattr, fsetxattr};
     use rustix::io::Errno;
 
-    use crate::disk::reason;
+    use crate::disk::{self, reason};
 
     /// How many names the file has.
     pub fn names(metadata: &Metadata) -> u64 {
@@ -223,7 +248,7 @@ mod kept {
     /// Gives `new` owner, permissions and attributes of the file at `old`; `Err` when it cannot be given all of them.
     pub fn keep(old: &Path, new: &File) -> Result<(), String> {
         let failed = |error: io::Error| reason(&error);
-        let old = File::open(old).map_err(failed)?;
+        let old = disk::open(old).map_err(failed)?;
         let metadata = old.metadata().map_err(failed)?;
         let own = new.metadata().map_err(failed)?;
         if (own.uid(), own.gid()) != (metadata.uid(), metadata.gid()) {

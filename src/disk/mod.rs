@@ -13,4 +13,4 @@ mod read;
 pub use day::today;
 pub use find::{BOOK, Below, Found, book_above, books_below, is_book, is_reached, is_rotor, walk, walk_book};
 pub use fonts::fonts_for;
-pub use read::{all_bytes, bytes, reason, relative, slashes, source, text_if_there};
+pub use read::{all_bytes, bytes, open, reason, relative, slashes, source, text_if_there};

@@ -63,7 +63,7 @@ pub fn all_bytes(path: &Path, most: u64) -> io::Result<Vec<u8>> {
 
 /// Opens a regular file. Anything else is refused, and never waited for: what it is is asked of the open file, for what
 /// lies at a path may change from one moment to the next.
-fn open(path: &Path) -> io::Result<File> {
+pub fn open(path: &Path) -> io::Result<File> {
     let file = at_once(path)?;
     let kind = file.metadata()?.file_type();
     match kind.is_file() {

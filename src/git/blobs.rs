@@ -1,6 +1,6 @@
 //! The bytes of objects, read through one process however many they are.
 
-use std::io::{BufRead, BufReader, Read, Write};
+use std::io::{self, BufRead, BufReader, Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Stdio};
 use std::thread;
 
@@ -65,16 +65,23 @@ impl Blobs {
         let Some(size) = size else {
             return Err("git does not have it here".to_owned());
         };
-        let mut bytes = Vec::with_capacity(size.min(FILE_BYTES) as usize);
-        let mut content = (&mut self.answers).take(size);
-        content.read_to_end(&mut bytes).map_err(failed)?;
+        let content = content(&mut self.answers, size).map_err(failed)?;
         let mut end = [0];
         self.answers.read_exact(&mut end).map_err(failed)?;
-        match size > FILE_BYTES {
-            true => Err(format!("it has more than {} MiB, too much for a sheet", FILE_BYTES / (1024 * 1024))),
-            false => Ok(bytes),
-        }
+        content.ok_or_else(|| format!("it has more than {} MiB, too much for a sheet", FILE_BYTES / (1024 * 1024)))
     }
+}
+
+/// The next bytes; `None` where they are too many for a sheet, which are passed over without being kept.
+fn content(answers: &mut impl Read, size: u64) -> io::Result<Option<Vec<u8>>> {
+    let mut content = answers.take(size);
+    if size > FILE_BYTES {
+        io::copy(&mut content, &mut io::sink())?;
+        return Ok(None);
+    }
+    let mut bytes = Vec::with_capacity(size as usize);
+    content.read_to_end(&mut bytes)?;
+    Ok(Some(bytes))
 }
 
 impl Drop for Blobs {
@@ -83,5 +90,17 @@ impl Drop for Blobs {
         self.asks = None;
         let _ = self.process.kill();
         let _ = self.process.wait();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_too_much_for_a_sheet_is_passed_over() {
+        let mut zeros = io::repeat(0).take(FILE_BYTES + 1).chain(&b"next"[..]);
+        assert!(content(&mut zeros, FILE_BYTES + 1).unwrap().is_none());
+        assert_eq!(content(&mut zeros, 4).unwrap().unwrap(), b"next");
     }
 }

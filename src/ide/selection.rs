@@ -2,7 +2,7 @@
 
 use super::place::covers;
 use crate::book::SourceFile;
-use crate::syntax::{Amount, Expr, Head, LineKind, Name, Node, Shape, Tree, Value};
+use crate::syntax::{Amount, Expr, Head, LineKind, Name, Node, Shape, Tree, Value, is_word_part};
 use crate::text::Span;
 
 /// The pieces of text around `offset`, the smallest first; each lies within the next, and the last is the whole file.
@@ -149,7 +149,7 @@ impl Growth<'_> {
 
     /// The word at the cursor.
     fn word(&mut self) {
-        let part = |c: &char| c.is_alphanumeric() || matches!(c, '-' | '_');
+        let part = |c: &char| is_word_part(*c);
         let at = self.offset as usize;
         let before: usize = self.text[..at].chars().rev().take_while(part).map(char::len_utf8).sum();
         let after: usize = self.text[at..].chars().take_while(part).map(char::len_utf8).sum();

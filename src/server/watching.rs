@@ -59,7 +59,12 @@ impl Seen {
         for book in &view.books {
             let paths = match &book.key {
                 BookKey::Folder(root) => disk::walk_book(root).files,
-                BookKey::File(path) => vec![path.clone()],
+                BookKey::File(path) => {
+                    // A book that came, or came back, above it has the file for its own.
+                    let root = disk::is_rotor(path).then(|| disk::book_above(path)).flatten();
+                    touched.extend(root.map(|root| root.join(disk::BOOK)));
+                    vec![path.clone()]
+                }
                 BookKey::Unsaved(_) => continue,
             };
             for path in paths {

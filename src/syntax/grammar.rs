@@ -3,18 +3,22 @@
 // The derive writes a public enum without documentation of its own.
 #![allow(missing_docs)]
 
+use pest::unicode::{DECIMAL_NUMBER, LETTER, MARK};
 use pest_derive::Parser;
 
 #[derive(Parser)]
 #[grammar = "../grammar/rotor.pest"]
 pub(super) struct Grammar;
 
-/// Whether a name may stand bare: a letter of any script, then letters, digits, `-` and `_`.
+/// Whether a name needs no quotes: a letter of any script, then letters, marks on letters, digits, `-` and `_`.
 pub fn is_word(text: &str) -> bool {
-    use pest::unicode::{DECIMAL_NUMBER, LETTER, MARK};
-    let part = |c: char| matches!(c, '-' | '_') || LETTER(c) || MARK(c) || DECIMAL_NUMBER(c);
     let mut characters = text.chars();
-    characters.next().is_some_and(LETTER) && characters.all(part)
+    characters.next().is_some_and(LETTER) && characters.all(is_word_part)
+}
+
+/// Whether a character may follow the first letter of a word.
+pub fn is_word_part(character: char) -> bool {
+    matches!(character, '-' | '_') || LETTER(character) || MARK(character) || DECIMAL_NUMBER(character)
 }
 
 /// One or more words with blanks between them.

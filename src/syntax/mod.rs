@@ -20,7 +20,7 @@ mod quoting;
 mod tree;
 mod value;
 
-pub use grammar::is_word;
+pub use grammar::{is_word, is_word_part};
 pub use kind::Kind;
 #[cfg(feature = "internals")]
 pub use outline::outline;

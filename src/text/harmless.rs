@@ -5,6 +5,12 @@ pub fn harmless(text: &str) -> String {
     text.chars().map(|character| if is_harmful(character) { '\u{fffd}' } else { character }).collect()
 }
 
+/// A name or path within a line: no character of it ends the line either.
+pub fn in_a_line(text: &str) -> String {
+    let one = |character: char| if character.is_control() || is_harmful(character) { '\u{fffd}' } else { character };
+    text.chars().map(one).collect()
+}
+
 /// Whether a character moves the cursor, rings the bell or turns the direction of what follows.
 pub fn is_harmful(character: char) -> bool {
     let bidirectional =

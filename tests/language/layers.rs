@@ -226,3 +226,21 @@ fn nothing_below_the_command_line_prints_reads_files_or_asks_the_clock() {
         }
     }
 }
+
+/// What lies at a path may be a pipe, which is waited for for ever: files are opened where that is thought of.
+#[test]
+fn files_are_opened_in_one_place() {
+    // A folder, which is opened to make what happened in it outlast a power failure.
+    const OTHERS: &[(&str, usize)] = &[("disk/read.rs", 2), ("cli/write.rs", 1)];
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    for entry in walkdir::WalkDir::new(&src).into_iter().filter_map(Result::ok) {
+        let path = entry.path().strip_prefix(&src).unwrap().to_string_lossy().replace('\\', "/");
+        if !path.ends_with(".rs") {
+            continue;
+        }
+        let text = fs::read_to_string(entry.path()).unwrap();
+        let opened = ["File::open(", "fs::read("].iter().map(|call| text.matches(call).count()).sum::<usize>();
+        let may = OTHERS.iter().find(|(file, _)| path == *file).map_or(0, |(_, count)| *count);
+        assert!(opened <= may, "{path} opens a file by itself: `disk::open` or `disk::bytes` do");
+    }
+}

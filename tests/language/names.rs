@@ -1,5 +1,7 @@
 //! Names in a book: what is said where one leads nowhere, and where nothing may be said.
 
+use proptest::prelude::*;
+
 use crate::support::books;
 use crate::support::cli::FAN;
 use rotorbook::book::Computing;
@@ -263,5 +265,19 @@ fn a_plane_may_be_called_like_a_channel_or_a_fact() {
     for name in ["left", "radius", "mass"] {
         let renamed: Vec<String> = as_hub.iter().map(|one| one.replace("hub", name)).collect();
         assert_eq!(told_of(name), renamed);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 256, ..ProptestConfig::default() })]
+
+    /// Letters of any script, with marks on them as some systems write them: `ü` as `u` and a mark of its own.
+    #[test]
+    fn a_word_is_one_in_every_place(word in r"\p{L}[\p{L}\p{M}\p{Nd}_-]{0,5}") {
+        let rotor = ROTOR.replace("plane hub", &format!("plane {word}"));
+        let setup = format!("setup s {{\n {SETUP} channel left: {word}\n calibrate {word} {{\n  radius: 60 mm\n }}\n}}\n");
+        let book = books::book_of([("book.rotor", format!("{rotor}{MACHINE}{setup}").as_str())]);
+        let unread = check::check(&book).into_iter().find(|found| found.rule.code.contains("quotes"));
+        prop_assert!(unread.is_none(), "{:?}", unread.map(|found| found.message));
     }
 }

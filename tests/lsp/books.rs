@@ -86,6 +86,22 @@ fn files_changed_outside_are_seen_where_the_client_does_not_watch() {
 }
 
 #[test]
+fn a_book_that_goes_and_comes_back_is_the_book_of_its_files_again() {
+    let folder = book();
+    let setup = folder.path("setups/fan.rotor");
+    let mut cannot_watch = able();
+    cannot_watch["workspace"]["didChangeWatchedFiles"] = json!({ "dynamicRegistration": false });
+    let mut client = Client::open(folder.root(), cannot_watch);
+    client.open_text(&setup, 1, SETUP);
+    client.diagnostics(&setup, 1);
+    client.settle(Duration::from_millis(500));
+    fs::remove_file(folder.path("book.rotor")).unwrap();
+    until(&mut client, &setup, "unknown-name", true);
+    folder.write("book.rotor", SHOP);
+    until(&mut client, &setup, "unknown-name", false);
+}
+
+#[test]
 fn a_file_that_is_gone_is_said_to_be_clean() {
     let folder = book();
     let wrong = folder.write("rotors/wrong.rotor", "rotor \"spare\" {\n  mass: 4,8 kg\n}\n");

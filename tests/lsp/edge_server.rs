@@ -45,6 +45,15 @@ fn it_ends_with_the_process_that_started_it() {
 }
 
 #[test]
+fn no_parameters_may_be_said_as_null() {
+    let mut client = Client::open(tempfile::tempdir().unwrap().path(), able());
+    let body = r#"{"jsonrpc":"2.0","id":"end","method":"shutdown","params":null}"#;
+    client.send_bytes(format!("Content-Length: {}\r\n\r\n{body}", body.len()).as_bytes());
+    let answer = client.wait("an answer", |message| message["id"] == "end");
+    assert!(answer.get("error").is_none(), "{answer}");
+}
+
+#[test]
 fn a_message_without_a_usable_header_costs_itself_alone() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a.rotor");

@@ -150,6 +150,62 @@ fn what_a_killed_run_leaves_is_unknown_to_git_and_gone_with_the_next() {
 }
 
 #[test]
+fn a_folder_that_holds_anything_else_is_somebodys_own() {
+    let folder = Folder::with(&[("a.rotor", UNTIDY)]);
+    for (name, text) in [
+        (".rotorbook-archive/.gitignore", "private.txt\n"),
+        (".rotorbook-archive/old/notes.txt", "kept"),
+        (".rotorbook-a1B2c3/.gitignore", "*\n"),
+        (".rotorbook-a1B2c3/notes.txt", "kept"),
+        (".rotorbook-d4E5f6/.gitignore", "notes.txt\n"),
+        (".rotorbook-d4E5f6/new", "kept"),
+        ("elsewhere/.gitignore", "*\n"),
+        ("elsewhere/new", "kept"),
+    ] {
+        fs::create_dir_all(folder.path(name).parent().unwrap()).unwrap();
+        folder.write(name, text.as_bytes());
+    }
+    symlink(folder.path("elsewhere"), folder.path(".rotorbook-g7H8i9")).unwrap();
+    folder.run("fmt a.rotor").ends(0);
+    for kept in [
+        ".rotorbook-archive/.gitignore",
+        ".rotorbook-archive/old/notes.txt",
+        ".rotorbook-a1B2c3/.gitignore",
+        ".rotorbook-a1B2c3/notes.txt",
+        ".rotorbook-d4E5f6/new",
+        "elsewhere/.gitignore",
+        "elsewhere/new",
+    ] {
+        assert!(folder.path(kept).exists(), "{kept}");
+    }
+}
+
+#[test]
+fn a_pipe_in_such_a_folder_is_not_waited_for() {
+    let folder = Folder::with(&[("a.rotor", UNTIDY)]);
+    fs::create_dir(folder.path(".rotorbook-a1B2c3")).unwrap();
+    pipe(&folder.path(".rotorbook-a1B2c3/.gitignore"));
+    let start = Instant::now();
+    folder.run("fmt a.rotor").ends(0);
+    assert!(start.elapsed() < Duration::from_secs(30));
+    assert_eq!(folder.read("a.rotor"), CLEAN);
+}
+
+#[test]
+fn the_name_of_a_file_forges_no_line() {
+    let forged = "y\n::warning::all sheets are in order\t\u{1b}[2J.rotor";
+    let folder = Folder::with(&[("book.rotor", "shop s {\n  format: 1\n}\n"), (forged, UNTIDY)]);
+    for command in ["check", "fmt --check .", "list --kind masses", "pin", "show steel", "fmt --diff ."] {
+        let ran = folder.run(command);
+        let all = format!("{}{}", ran.stdout(), ran.stderr());
+        assert!(!all.lines().any(|line| line.starts_with("::")), "{command}: {all}");
+        assert!(!all.contains('\u{1b}'), "{command}: {all}");
+    }
+    assert!(folder.run("check").stdout().contains("rename the file"));
+    assert_eq!(folder.read(forged), UNTIDY);
+}
+
+#[test]
 fn killed_at_any_moment_a_file_is_the_old_or_the_new() {
     let folder = Folder::with(&[]);
     let long = UNTIDY.replace("0.50 g, ", &"0.50 g, ".repeat(2_000));

@@ -1,4 +1,5 @@
 use crate::check::{Draft, Slip};
+use crate::syntax::is_word;
 use crate::text::Edit;
 
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
@@ -37,6 +38,5 @@ fn in_plain_quotes(written: &str) -> Option<String> {
 /// `hub =`, `= hub`
 fn without_sign(written: &str) -> Option<&str> {
     let name = written.trim_matches(['=', ':', '-', '>', '(', '[', ' ', '\t']);
-    let word = name.starts_with(char::is_alphabetic) && name.chars().all(|c| c.is_alphanumeric() || "-_".contains(c));
-    (word && name.len() < written.len()).then_some(name)
+    (is_word(name) && name.len() < written.len()).then_some(name)
 }

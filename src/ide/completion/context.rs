@@ -5,7 +5,7 @@ use std::cell::OnceCell;
 use crate::book::{Book, Computed, Computing, FileId, ItemId};
 use crate::ide::place::{self, Blocks, Place, collapsed};
 use crate::sheet::Expected;
-use crate::syntax::{Head, Kind, LineKind};
+use crate::syntax::{Head, Kind, LineKind, is_word_part};
 use crate::text::Span;
 use crate::vocabulary::{self, BlockSpec, NameOf};
 
@@ -186,7 +186,7 @@ impl<'c, 'b> Context<'c, 'b> {
     /// The end of the word that the cursor is in.
     pub fn end_of_word(&self) -> u32 {
         let rest = self.text(Span::new(self.offset, self.place.line.span.end));
-        let part = |c: &char| c.is_alphanumeric() || matches!(c, '-' | '_');
+        let part = |c: &char| is_word_part(*c);
         self.offset + rest.chars().take_while(part).map(|c| c.len_utf8() as u32).sum::<u32>()
     }
 

@@ -71,7 +71,10 @@ impl Reader {
     fn message(&self, body: &[u8]) {
         match serde_json::from_slice::<Request>(body) {
             Ok(request) => {
-                self.hand_on(body);
+                match request.params().is_some_and(Value::is_null) {
+                    true => self.hand_on(&without_params(body)),
+                    false => self.hand_on(body),
+                }
                 if request.method() == "exit" {
                     self.watch.ending();
                 }
@@ -97,6 +100,13 @@ impl Reader {
         let error = json!({ "code": code.code(), "message": code.description() });
         self.output.send(&json!({ "jsonrpc": "2.0", "id": id, "error": error }));
     }
+}
+
+/// A message without its `params`: some clients say `null` where there are none, which the transport refuses.
+fn without_params(body: &[u8]) -> Vec<u8> {
+    let mut message = serde_json::from_slice::<serde_json::Map<String, Value>>(body).unwrap_or_default();
+    message.remove("params");
+    serde_json::to_vec(&message).unwrap_or_default()
 }
 
 impl AsyncRead for Input {

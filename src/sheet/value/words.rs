@@ -4,7 +4,7 @@ use super::{Reader, name_at};
 use crate::sheet::block::{FieldValue, NameAt};
 use crate::sheet::problem::{FactProblem, FactProblemKind as P};
 use crate::sheet::synonyms;
-use crate::syntax::{Shape, Value};
+use crate::syntax::{Shape, Value, is_word};
 use crate::text::Span;
 use crate::vocabulary::{Choices, NameOf, ValueType};
 
@@ -36,7 +36,7 @@ impl Reader<'_> {
 
     pub(super) fn one_word(&mut self, span: Span) -> Option<NameAt> {
         let text = span.of(self.text);
-        if text.contains(|c: char| !(c.is_alphanumeric() || c == '-' || c == '_')) {
+        if !is_word(text) {
             return self.report(span, P::NameNeedsQuotes);
         }
         Some(NameAt { text: text.into(), span, quoted: false })
