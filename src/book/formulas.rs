@@ -233,6 +233,7 @@ formulas! {
     TIMES_ITS_TOLERANCE = "U ÷ U_tol" [plain("U"), plain("U_tol")] Source("ISO 21940-11 (from memory)");
     ACTING_AT_A = "U_A = Σ Uᵢ · (z_B − zᵢ) ÷ (z_B − z_A)" [] STATICS;
     ACTING_AT_B = "U_B = Σ Uᵢ · (zᵢ − z_A) ÷ (z_B − z_A)" [] STATICS;
+    ACTING_WITH_MASSES_ELSEWHERE = "Σ Uᵢ · cᵢ + Σ mⱼ · rⱼ · (cⱼ − c₁), by the levers of the plane and of extra masses at other places" [] STATICS;
     STATIC_SUM = "Σ Uᵢ" [] STATICS;
     COUPLE_SUM = "Σ Uᵢ · (zᵢ − z)" [] STATICS;
     MASS_ALONE = "m = U ÷ r" [plain("U"), plain("r")] Source("ISO 21940-2");

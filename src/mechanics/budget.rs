@@ -62,27 +62,40 @@ impl Part {
 }
 
 /// The expanded uncertainty at 95.45 %: parts of one group by their sum, with the least freedom among them, groups by
-/// root of squares, with the effective freedom of Welch and Satterthwaite; no more than the plain sum where every part
-/// has a bound. No part below zero. Source: JCGM 100, annex G (from memory); the sum, ISO 21940-14 (from memory).
+/// root of squares, with the effective freedom of Welch and Satterthwaite. What has bounds counts with no more than their
+/// plain sum, whatever scatters beside it. No part below zero. Source: JCGM 100, annex G (from memory); the sum,
+/// ISO 21940-14 (from memory).
 pub fn expanded(parts: &[Part]) -> Computed<Unbalance> {
-    let mut groups: Vec<(u32, f64, Freedom)> = Vec::new();
+    struct Group {
+        group: u32,
+        bounded: f64,
+        scattered: f64,
+        freedom: Freedom,
+    }
+    let mut groups: Vec<Group> = Vec::new();
+    let mut sum = 0.0;
     for part in parts {
         let standard = not_negative(part.standard, Input::Errors)?.base();
-        match groups.iter_mut().find(|(group, ..)| *group == part.group) {
-            Some((_, sum, freedom)) => {
-                *sum += standard;
-                *freedom = freedom.least(part.freedom);
-            }
-            None => groups.push((part.group, standard, part.freedom)),
+        let at = groups.iter().position(|one| one.group == part.group).unwrap_or_else(|| {
+            groups.push(Group { group: part.group, bounded: 0.0, scattered: 0.0, freedom: part.freedom });
+            groups.len() - 1
+        });
+        let one = &mut groups[at];
+        one.freedom = one.freedom.least(part.freedom);
+        match part.bound {
+            Some(bound) => (one.bounded, sum) = (one.bounded + standard, sum + bound.base()),
+            None => one.scattered += standard,
         }
     }
-    let combined = groups.iter().map(|(_, standard, _)| standard.powi(2)).sum::<f64>().sqrt();
-    let fourth: f64 = groups.iter().map(|(_, standard, freedom)| (standard / combined).powi(4) / freedom.0).sum();
+    let of_bounds = groups.iter().map(|one| one.bounded.powi(2)).sum::<f64>().sqrt();
+    let kept = if 2.0 * of_bounds > sum { sum / (2.0 * of_bounds) } else { 1.0 };
+    let standards: Vec<(f64, Freedom)> =
+        groups.iter().map(|one| (one.bounded * kept + one.scattered, one.freedom)).collect();
+    let combined = standards.iter().map(|(standard, _)| standard.powi(2)).sum::<f64>().sqrt();
+    let fourth: f64 = standards.iter().map(|(standard, freedom)| (standard / combined).powi(4) / freedom.0).sum();
     // Nothing uncertain, or nothing that scatters: the quotient is no number, or without end.
     let freedom = if fourth > 0.0 { 1.0 / fourth } else { f64::INFINITY };
-    let expanded = Unbalance::from_base(combined * coverage(Freedom(freedom)));
-    let sum = parts.iter().map(|part| part.bound.map(Unbalance::base)).sum::<Option<f64>>().map(Unbalance::from_base);
-    settled(sum.map_or(expanded, |sum| expanded.min(sum)))
+    settled(Unbalance::from_base(combined * coverage(Freedom(freedom))))
 }
 
 /// Student's t for 95.45 %: 2 for endless freedom, no more than a million. Source: JCGM 100, table G.2 (from memory).
@@ -112,6 +125,24 @@ pub fn coverage(freedom: Freedom) -> f64 {
 
 /// What lies beyond two standard deviations of a normal distribution, on both sides.
 const BEYOND_TWO: f64 = 0.045_500_263_896_358_4;
+
+/// Whether one standard deviation is larger than another by more than chance makes it: F, the quotient of the squares,
+/// beyond what one in twenty such pairs has. Source: JCGM 100, annex H.5 (from memory); P(F) = I of ν₂/(ν₂ + ν₁·F), ν₂/2
+/// and ν₁/2, Abramowitz and Stegun, 26.6.2 (from memory).
+pub fn differs([one, freedom]: [f64; 2], [other, other_freedom]: [f64; 2]) -> bool {
+    if one <= other || freedom <= 0.0 || other_freedom <= 0.0 {
+        return false;
+    }
+    let y = other_freedom / (other_freedom + freedom * (one / other).powi(2));
+    let (a, b) = (other_freedom / 2.0, freedom / 2.0);
+    let front = (log_gamma(a + b) - log_gamma(a) - log_gamma(b)).exp() * y.powf(a) * (1.0 - y).powf(b);
+    let beyond = if y < (a + 1.0) / (a + b + 2.0) {
+        front * continued(y, a, b) / a
+    } else {
+        1.0 - front * continued(1.0 - y, b, a) / b
+    };
+    beyond < 0.05
+}
 
 /// One over the beta function of ν/2 and 1/2.
 fn beta_front(freedom: f64) -> f64 {
@@ -212,5 +243,24 @@ mod tests {
         // One amount at any angle is 2 ÷ √2 of itself at k = 2, and cannot be more than itself.
         assert!((all(&[Part::at_any_angle(u(10.0), 1)]) - 10.0).abs() < 1e-9);
         assert_eq!(all(&[]), 0.0);
+    }
+
+    // By hand: 20 at any angle cannot be more than 20, and a scatter of 0.1 beside it adds √(10² + 0.1²)·2 − 20 = 0.001.
+    #[test]
+    fn what_scatters_lifts_no_bound() {
+        let u = Unbalance::gram_millimetres;
+        let scattered = Part::scattered(u(0.1), Freedom::of(4.0), 1);
+        let found = expanded(&[Part::at_any_angle(u(20.0), 2), scattered]).unwrap().in_gram_millimetres();
+        assert!((found - 20.001).abs() < 1e-4, "{found}");
+    }
+
+    // Table of F at 5 %, by its quotients of squares (from memory): 2 and 24 degrees 3.40, 6 and 24 2.51, 4 and 4 6.39.
+    #[test]
+    fn two_scatters_differ_by_the_table_of_f() {
+        for (above, below, table) in [(2.0, 24.0, 3.40), (6.0, 24.0, 2.51), (4.0, 4.0, 6.39f64)] {
+            let by = |quotient: f64| differs([quotient.sqrt(), above], [1.0, below]);
+            assert!(by(table + 0.01) && !by(table - 0.01), "{above} {below}");
+        }
+        assert!(!differs([0.5, 2.0], [1.0, 24.0]) && differs([1.0, 2.0], [0.0, 24.0]));
     }
 }

@@ -1,6 +1,7 @@
 //! What a balancing machine can reach, and how that is tested.
 
 use super::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
+use super::drive::soft_support_factor;
 use crate::units::{Angle, Indication, Length, Mass, Ratio, SpecificUnbalance, Unbalance};
 
 /// Minimum achievable residual unbalance in each of two planes, from the minimum achievable residual specific unbalance: `U = e · m / 2`.
@@ -80,10 +81,19 @@ pub fn lacks_beside_resonance(departure: Ratio) -> Ratio {
     Ratio::new((departure.value() / DAMPING_AT_RESONANCE).hypot(1.0) - 1.0)
 }
 
-/// What a reading that goes by the square of the speed is wrong by at another speed, as a share of it: `|1 − 1/(1 + δ)²|`.
-/// Source: centrifugal force; plain mechanics.
-pub fn wrong_by_square_of_speed(departure: Ratio) -> Ratio {
-    Ratio::new((1.0 - (1.0 + departure.value()).powi(-2)).abs())
+/// What a reading that goes by a power of the speed is wrong by at another speed, as a share of it: `|1 − 1/(1 + δ)ⁿ|`.
+/// Source: centrifugal force goes by the square, and the velocity of what it moves by one power more; plain mechanics.
+pub fn wrong_by_power_of_speed(departure: Ratio, power: i32) -> Ratio {
+    Ratio::new((1.0 - (1.0 + departure.value()).powi(-power)).abs())
+}
+
+/// What a reading of soft supports is wrong by at another speed, as a share of it: `|A(r) / A(r·(1 + δ)) − 1|`, with
+/// `A = r² / (r² − 1)` the amplification at r times the resonance, above 1 at both speeds. Source: as for
+/// [`soft_support_factor`].
+pub fn wrong_above_resonance(ratio_to_resonance: Ratio, departure: Ratio) -> Computed<Ratio> {
+    let at_run = soft_support_factor(Ratio::new(ratio_to_resonance.value() * (1.0 + departure.value())))?;
+    let calibrated = soft_support_factor(ratio_to_resonance)?;
+    settled(Ratio::new((calibrated.value() / at_run.value() - 1.0).abs()))
 }
 
 /// A known unbalance put at equal steps round the rotor, and what was read at each.

@@ -1,6 +1,6 @@
 //! Scatter of repeated vectors, pooled over sets with means of their own.
 
-use super::budget::Freedom;
+use super::budget::{Freedom, differs};
 use crate::units::{Amount, Typed, Unbalance, Vector};
 
 /// The squares of what vectors lie from the means of their sets, and how many comparisons that is.
@@ -27,6 +27,12 @@ impl Scatter {
 
     pub fn freedom(self) -> Freedom {
         Freedom::of(self.comparisons)
+    }
+
+    /// Whether it is larger than another by more than chance makes it; of the other, no less than `least` counts.
+    pub fn exceeds(self, other: Self, least: Unbalance) -> bool {
+        let (Some(one), Some(of_other)) = (self.standard(), other.standard()) else { return false };
+        differs([one.base(), self.comparisons], [of_other.max(least).base(), other.comparisons])
     }
 
     /// The standard deviation of one vector along any direction; `None` where nothing was repeated.

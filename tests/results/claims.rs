@@ -6,12 +6,12 @@ use std::path::Path;
 use crate::support::books;
 use rotorbook::book::text_of;
 
-fn text(name: &str) -> String {
+pub fn text(name: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/data/sheets/{name}.rotor"));
     std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{name}: {error}"))
 }
 
-fn said(text: &str, path: &str) -> String {
+pub fn said(text: &str, path: &str) -> String {
     let book = books::readable(text);
     let results = books::results(&book);
     let found = results.iter().find(|(found, _)| found == path).map(|(_, entry)| text_of(&book, entry));
@@ -19,12 +19,12 @@ fn said(text: &str, path: &str) -> String {
 }
 
 /// The number that a result begins with.
-fn number(said: &str) -> f64 {
+pub fn number(said: &str) -> f64 {
     let digits = said.trim_start_matches(|letter: char| !letter.is_ascii_digit() && letter != '-');
     digits.split(' ').next().unwrap().parse().unwrap_or_else(|_| panic!("{said}"))
 }
 
-fn verdict(text: &str) -> String {
+pub fn verdict(text: &str) -> String {
     said(text, "record job / verdict")
 }
 
@@ -63,7 +63,7 @@ fn the_scatter_of_a_readout_counts_by_trials_too() {
 }
 
 /// The record with its last reading so many times as large.
-fn reading(sheet: &str, reading: &str, channel: &str) -> String {
+pub fn reading(sheet: &str, reading: &str, channel: &str) -> String {
     let at = sheet.rfind(&format!("reading {channel}:")).unwrap();
     let end = at + sheet[at..].find('\n').unwrap();
     format!("{}reading {channel}: {reading}{}", &sheet[..at], &sheet[end..])

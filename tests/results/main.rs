@@ -5,6 +5,7 @@
 mod boundaries;
 mod budget;
 mod claims;
+mod doubts;
 mod example_book;
 mod extra_masses;
 mod kept_influences;

@@ -1,11 +1,11 @@
-use crate::book::{EffectiveField, ReadoutFacts, suits_readout};
+use crate::book::{EffectiveBlock, EffectiveField, ReadoutFacts, suits_readout};
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
 use crate::check::{Draft, ItemContext, Sink, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::Dimension;
-use crate::vocabulary::{calibrate, check_mass};
+use crate::vocabulary::{as_run, calibrate, check_mass, proven_with, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
@@ -18,6 +18,12 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         // Marks on a dial without scales are reported as such.
         if dimension != Dimension::MARK && !suits_readout(dimension, readout) {
             sink.report(draft(context, readout, field, dimension));
+        }
+    }
+    for field in limits(context.effective()) {
+        let FieldValue::Quantity(stated) = &field.field.value else { continue };
+        if !suits_readout(stated.dimension(), readout) {
+            sink.report(draft(context, readout, field, stated.dimension()));
         }
     }
     // The facts of the setup are judged there.
@@ -37,6 +43,13 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             sink.report(draft(context, readout, field, dimension));
         }
     }
+}
+
+/// What channels may read, by the sheet and by what proofs and records have kept of it.
+fn limits<'b>(block: &EffectiveBlock<'b>) -> Vec<EffectiveField<'b>> {
+    let kept = [setup::VIBRATION_LIMIT.any(), proven_with::LIMIT_ON.any(), as_run::LIMIT_ON.any()];
+    let own = block.fields.iter().copied().filter(|field| kept.iter().any(|limit| field.field.key.is(*limit)));
+    own.chain(block.blocks.iter().flat_map(limits)).collect()
 }
 
 fn draft<'b>(

@@ -9,10 +9,10 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for readout in context.effective().inner(Kind::Readout) {
         let Some(shows) = readout.choice(readout::SHOWS) else { continue };
         let dimension = dimension_of(shows);
-        let of_readout = [readout::UNIT.any(), readout::FULL_SCALE.any(), readout::SMALLEST_STEP.any()]
-            .map(|fact| readout.field(fact));
+        let amounts = [readout::FULL_SCALE, readout::SMALLEST_STEP, readout::SCATTER].map(|fact| readout.field(fact));
+        let of_readout = [readout.field(readout::UNIT)].into_iter().chain(amounts);
         let of_scales = readout.inner(Kind::Scale).map(|scale| scale.field(scale::ONE_MARK_IS));
-        for field in of_readout.into_iter().chain(of_scales).flatten() {
+        for field in of_readout.chain(of_scales).flatten() {
             sink.drafts.extend(judge_one(context, readout, shows, dimension, field));
         }
     }

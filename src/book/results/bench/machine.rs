@@ -31,6 +31,7 @@ pub struct ReadoutFacts<'b> {
     pub unit: Unit,
     pub full_scale: Val<Indication>,
     pub smallest_step: Val<Indication>,
+    pub scatter: Val<Indication>,
     pub scales: Vec<ScaleFacts<'b>>,
 }
 
@@ -137,6 +138,7 @@ fn readout_of<'b>(facts: &Facts<'b>, block: &EffectiveBlock<'b>) -> ReadoutFacts
         unit,
         full_scale: amount(block, readout::FULL_SCALE),
         smallest_step: amount(block, readout::SMALLEST_STEP),
+        scatter: amount(block, readout::SCATTER),
         scales,
         block: block.clone(),
     }

@@ -185,6 +185,64 @@ pub(in crate::book::results) fn counted(
     outputs.vector(0, read.origin.clone(), read.unit)
 }
 
+/// What counts in the one plane that is read, and is at another place of the rotor: it acts there and not in the plane.
+#[derive(Clone, Debug)]
+pub struct Elsewhere {
+    pub at: Val<Length>,
+    /// As it is put in; of what is as in service, what it is not known to; nothing of what is taken out.
+    pub unbalance: VectorVal<Unbalance>,
+    /// Whether it is taken out of the reading, which may show it by another share than all of it.
+    pub taken_out: bool,
+}
+
+impl Elsewhere {
+    /// A share of it.
+    pub fn share(&self, share: f64) -> Self {
+        let mut contributions = [Contributions::none(), Contributions::none()];
+        for (own, whole) in contributions.iter_mut().zip(&self.unbalance.contributions) {
+            own.add(whole, share);
+        }
+        let known = self.unbalance.known.clone().map(|vector| vector * share);
+        Self { unbalance: VectorVal { known, contributions, ..self.unbalance.clone() }, ..self.clone() }
+    }
+}
+
+/// The masses that count in a reading with all planes at one place, and are elsewhere. Several planes have such a mass by
+/// their levers already.
+pub(in crate::book::results) fn elsewhere(
+    recorder: &Recorder<'_>,
+    extra: &[&ExtraMass<'_>],
+    planes: &[Val<Length>],
+) -> Vec<Elsewhere> {
+    let places: Option<Vec<Length>> = planes.iter().map(|at| at.get()).collect();
+    let Some([first, others @ ..]) = places.as_deref() else { return Vec::new() };
+    if others.iter().any(|other| other != first) {
+        return Vec::new();
+    }
+    let is_elsewhere = |mass: &&&ExtraMass<'_>| mass.at.get().is_some_and(|at| (at - *first).abs() > SAME_PLACE);
+    let of = |mass: &&ExtraMass<'_>| {
+        let mut gathered = Gathered::new();
+        let what = [gathered.value(&mass.mass), gathered.value(&mass.radius), gathered.value(&mass.angle)];
+        let fixed = vector_of(mass);
+        let outputs = gathered.work_out(None, |numbers| {
+            let unbalance: Unbalance = numbers.value::<Mass>(what[0]) * numbers.value::<Length>(what[1]);
+            let vector = Vector::from_polar(unbalance, numbers.value(what[2]));
+            Ok(components([match mass.sign() {
+                sign if sign > 0.0 => vector,
+                // Of what is taken out the plane has all that is known.
+                sign if sign < 0.0 => Vector::zero(),
+                _ => vector - fixed.unwrap_or(vector),
+            }]))
+        });
+        let unbalance = outputs.vector(0, mass.mass.origin.clone(), recorder.facts.shop.unbalance_unit);
+        Elsewhere { at: mass.at.clone(), unbalance, taken_out: mass.sign() < 0.0 }
+    };
+    extra.iter().filter(|mass| mass.counts() && mass.on.is_some()).filter(is_elsewhere).map(of).collect()
+}
+
+/// Closer than this two places along a rotor are one.
+const SAME_PLACE: Length = Length::millimetres(1e-6);
+
 fn vector_of(mass: &ExtraMass<'_>) -> Option<Vector<Unbalance>> {
     Some(Vector::from_polar(mass.mass.get()? * mass.radius.get()?, mass.angle.get()?))
 }

@@ -11,14 +11,8 @@ use crate::units::Length;
 use crate::vocabulary::extra_mass::On;
 use crate::vocabulary::run;
 
-/// What was read, without the extra masses that are not the rotor's and with those that it has in service.
-pub(in crate::book::results) fn counted<'b>(
-    recorder: &Recorder<'b>,
-    block: &EffectiveBlock<'b>,
-    extra: &[ExtraMass<'b>],
-    at: &[Val<Length>],
-    found: &[Found],
-) -> Vec<Found> {
+/// The extra masses as they count in a run: without those that it says were not on.
+pub(in crate::book::results) fn as_run<'b>(block: &EffectiveBlock<'b>, extra: &[ExtraMass<'b>]) -> Vec<ExtraMass<'b>> {
     let off = |mass: &ExtraMass<'_>| match block.field(run::WITHOUT).map(|field| &field.field.value) {
         Some(FieldValue::Names(names)) => names.iter().any(|name| *name.text == *mass.name),
         _ => false,
@@ -29,10 +23,18 @@ pub(in crate::book::results) fn counted<'b>(
         Some(On::Always | On::AsInService) => Some(ExtraMass { on: Some(On::OnlyInService), ..mass.clone() }),
         Some(On::OnlyInService) | None => Some(mass.clone()),
     };
-    let as_run: Vec<ExtraMass<'b>> = extra.iter().filter_map(as_run).collect();
-    let on: Vec<&ExtraMass<'b>> = as_run.iter().collect();
+    extra.iter().filter_map(as_run).collect()
+}
+
+/// What was read, without the extra masses that are not the rotor's and with those that it has in service.
+pub(in crate::book::results) fn counted<'b>(
+    recorder: &Recorder<'b>,
+    on: &[&ExtraMass<'b>],
+    at: &[Val<Length>],
+    found: &[Found],
+) -> Vec<Found> {
     let one = |(n, found): (usize, &Found)| match found {
-        Found::Vector(read) => Found::Vector(extra_masses::counted(recorder, &on, (at, n), read)),
+        Found::Vector(read) => Found::Vector(extra_masses::counted(recorder, on, (at, n), read)),
         // Of amounts alone a stated error cannot be taken out: it counts in the budget.
         Found::Amount(amount) => {
             match on.iter().find(|mass| mass.counts() && mass.error.is_none() && amount.is_known()) {

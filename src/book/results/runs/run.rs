@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::counted::counted;
+use super::counted::{as_run, counted};
 use super::seat::in_rotor;
 use super::weights::{self, Standing};
 use super::{reach, stand, sums};
@@ -15,7 +15,7 @@ use crate::book::results::bench::readings::{self as reading, ReadingResults};
 use crate::book::results::measuring::{Found, Measuring, Read};
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
-use crate::book::results::plane::extra::ExtraMass;
+use crate::book::results::plane::extra::{Elsewhere, ExtraMass, elsewhere};
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
@@ -43,6 +43,8 @@ pub struct RunResults<'b> {
     pub readings: Vec<ReadingResults<'b>>,
     /// In the order of the setup's channels or trials.
     pub planes: Vec<PlaneRun<'b>>,
+    /// What counts in the only plane and acts at another place.
+    pub elsewhere: Vec<Elsewhere>,
     #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub at_bearings: Option<[VectorVal<Unbalance>; 2]>,
     #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
@@ -82,6 +84,7 @@ pub(in crate::book::results) struct ReadRun<'b> {
     spots: Vec<Spot>,
     /// One a plane.
     pub found: Vec<Found>,
+    elsewhere: Vec<Elsewhere>,
 }
 
 impl<'b> RunResults<'b> {
@@ -145,8 +148,11 @@ impl<'a, 'b> Runner<'a, 'b> {
         };
         let found: Vec<Found> = found.into_iter().map(|found| in_rotor(recorder, block, &turned, found)).collect();
         let at: Vec<Val<Length>> = self.measuring.planes.iter().map(|plane| self.at(plane)).collect();
-        let found = counted(recorder, block, &self.extra, &at, &found);
-        ReadRun { readings, turned, spots, found }
+        let extra = as_run(block, &self.extra);
+        let extra: Vec<&ExtraMass<'b>> = extra.iter().collect();
+        let found = counted(recorder, &extra, &at, &found);
+        let elsewhere = elsewhere(recorder, &extra, &at);
+        ReadRun { readings, turned, spots, found, elsewhere }
     }
 
     /// The one plane of a rotor on a static stand.
@@ -164,7 +170,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         rotor: Option<Vec<VectorVal<Unbalance>>>,
         weights: Standing<'b>,
     ) -> RunResults<'b> {
-        let ReadRun { readings, turned, spots, found } = read;
+        let ReadRun { readings, turned, spots, found, elsewhere } = read;
         if found.is_empty() {
             let why = "the rotor has no plane that the readings tell";
             recorder.not_asked(&Spot::heading(block, self.id), &IN_PLANES, why);
@@ -186,7 +192,7 @@ impl<'a, 'b> Runner<'a, 'b> {
                 None => recorder.not_asked(spot, &[&result::WEIGHTS_TO], "the rotor has no such plane"),
             }
         }
-        let at_bearings = self.at_bearings(recorder, block, &planes);
+        let at_bearings = self.at_bearings(recorder, block, &planes, &elsewhere);
         let (static_unbalance, couple) = self.static_and_couple(recorder, block, &planes);
         RunResults {
             name: block.name_text(),
@@ -198,6 +204,7 @@ impl<'a, 'b> Runner<'a, 'b> {
             remounted: block.choice(run::REMOUNTED).map(|remounted| remounted == YesNo::Yes),
             readings,
             planes,
+            elsewhere,
             at_bearings,
             static_unbalance,
             couple,
@@ -323,6 +330,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         recorder: &mut Recorder<'b>,
         block: &EffectiveBlock<'b>,
         run: &[PlaneRun<'b>],
+        elsewhere: &[Elsewhere],
     ) -> Option<[VectorVal<Unbalance>; 2]> {
         let given = || {
             let setup = &self.setup.block;
@@ -355,7 +363,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         Some([0, 1].map(|n| {
             let (formula, bearing) = specs[n];
             let spot = Spot::heading(block, self.id).with(Of::Bearing(bearing));
-            let acting = sums::at_bearing(recorder, &spot, formula, (&read, &rotor.bearings), n);
+            let acting = sums::at_bearing(recorder, &spot, formula, (&read, elsewhere, &rotor.bearings), n);
             let spec = &result::RUN_UNBALANCE;
             recorder.keep_vector(&spot, spec, &acting, Meaning::HeavySpot, &self.sense);
             match (&acting.known, &rotor.at_bearings[n].known) {

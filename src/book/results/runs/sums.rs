@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::book::derive::Val;
 use crate::book::formulas::{self as by, Formula};
 use crate::book::origin::Missing;
+use crate::book::results::plane::extra::Elsewhere;
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::known_masses::resultant_and_moment;
@@ -54,16 +55,25 @@ pub(in crate::book::results) fn at_bearing(
     recorder: &Recorder<'_>,
     spot: &Spot,
     formula: &'static Formula,
-    (read, bearings): (&[AtPlace<'_>], &[Val<Length>; 2]),
+    (read, elsewhere, bearings): (&[AtPlace<'_>], &[Elsewhere], &[Val<Length>; 2]),
     number: usize,
 ) -> VectorVal<Unbalance> {
     let mut gathered = Gathered::new();
     let read: Vec<(usize, usize)> =
         read.iter().map(|(vector, at)| (gathered.vector(*vector), gathered.value(at))).collect();
+    let elsewhere: Vec<(usize, usize)> =
+        elsewhere.iter().map(|one| (gathered.vector(&one.unbalance), gathered.value(&one.at))).collect();
+    let formula = if elsewhere.is_empty() { formula } else { &by::ACTING_WITH_MASSES_ELSEWHERE };
     let bearings = bearings.each_ref().map(|at| gathered.value(at));
     let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
         let unbalances: Vec<(Vector<Unbalance>, Length)> =
             read.iter().map(|(vector, at)| (numbers.vector(*vector), numbers.value(*at))).collect();
+        // The only plane has each of them as if it were there.
+        let moved = elsewhere.iter().flat_map(|(vector, at)| {
+            let own: Vector<Unbalance> = numbers.vector(*vector);
+            [(own, numbers.value(*at)), (-own, unbalances[0].1)]
+        });
+        let unbalances: Vec<(Vector<Unbalance>, Length)> = unbalances.iter().copied().chain(moved).collect();
         let bearings = bearings.map(|at| numbers.value(at));
         Ok(components([planes::acting_at_bearings(&unbalances, bearings)?[number]]))
     });

@@ -244,6 +244,8 @@ impl<'b> SetupResults<'b> {
             let separations = proof.iter().flat_map(|proof| &proof.separations);
             separations.filter(|one| one.plane == plane).any(SeparationResults::shows_the_other_spot)
         };
+        let readout = machine.as_ref().and_then(|machine| machine.readout.as_ref());
+        let vibration_limits = vibration::limits(&recorder.facts, &block, kept.as_ref(), readout);
         let heavy_spots = planes.map(|plane| sheet.heavy_spot(&recorder, plane, disproved(plane))).collect();
         Self {
             id,
@@ -269,7 +271,7 @@ impl<'b> SetupResults<'b> {
             proof,
             heavy_spots,
             void_causes,
-            vibration_limits: vibration::limits(&recorder.facts, &block, kept.as_ref()),
+            vibration_limits,
             check_mass,
             entries: recorder.entries,
             not_computed: recorder.not_computed,

@@ -1,6 +1,8 @@
 //! Runs of one state that lie farther apart than they are known to.
 
+use super::budget::MountingsApart;
 use super::budget::classes::{Class, of_class};
+use super::judged::Judged;
 use crate::book::results::runs::run::RunResults;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::results::values::render::display_value;
@@ -22,6 +24,24 @@ pub(super) fn of(recorder: &Recorder<'_>, spot: &Spot, runs: &[RunResults<'_>], 
     let Some((last, earlier)) = counting[mounting..].split_last() else { return Vec::new() };
     let words = |run: &usize| Some(RunApart { run: *run, words: between(recorder, spot, &runs[*run], &runs[*last])? });
     earlier.iter().filter_map(words).collect()
+}
+
+/// Mountings that lie farther apart than the proof lets expect, at the limit where they do so most.
+pub(super) fn of_mountings(runs: &[RunResults<'_>], judged: &[Judged]) -> Option<RunApart> {
+    let apart = judged.iter().filter_map(|one| Some((one, one.budget.mountings_apart?)));
+    let share = |(one, apart): &(&Judged, MountingsApart)| one.share_of_limit(one.acted(apart.amount)).unwrap_or(0.0);
+    let (one, apart) = apart.max_by(|a, b| share(a).total_cmp(&share(b)))?;
+    let shown = |amount: Unbalance| display_value(one.acted(amount).raw(), one.measured.unit, 0.0);
+    let [first, second] = apart.runs;
+    let words = format!(
+        "the mountings of runs `{}` and `{}` lie {} apart at {}, and those of the proof scatter by {}",
+        runs[first].name,
+        runs[second].name,
+        shown(apart.amount),
+        one.name(),
+        shown(apart.of_proof)
+    );
+    Some(RunApart { run: first, words })
 }
 
 fn between(recorder: &Recorder<'_>, spot: &Spot, one: &RunResults<'_>, last: &RunResults<'_>) -> Option<String> {

@@ -7,7 +7,7 @@ use crate::mechanics::budget::{Freedom, Part, expanded};
 use crate::mechanics::verdict::Verdict;
 use crate::units::{Amount, Unbalance};
 use crate::vocabulary::shop::BudgetLine;
-use crate::vocabulary::{Choice, result, setup};
+use crate::vocabulary::{Choice, Of, readout, result, setup};
 
 /// What would make each row within, in words; `None` where all are, or one is over.
 pub(super) fn way(judged: &[Judged], whole: Verdict) -> Option<String> {
@@ -72,14 +72,20 @@ fn finer(line: &Line) -> Option<Line> {
 /// What has to be done so that every line is known.
 fn assess(judged: &[Judged]) -> String {
     let mut steps: Vec<&str> = Vec::new();
-    for name in judged.iter().flat_map(|one| one.budget.not_assessed()) {
-        let step = advice(name);
-        if !steps.contains(&step) {
-            steps.push(step);
+    for one in judged {
+        for name in one.budget.not_assessed() {
+            let is_channels = matches!(one.of, Of::Channel(_)) && *name == *setup::MACHINE.words();
+            let step = if is_channels { OF_CHANNELS } else { advice(name) };
+            if !steps.contains(&step) {
+                steps.push(step);
+            }
         }
     }
     steps.join("; ")
 }
+
+const OF_CHANNELS: &str =
+    "state how well the channels are known, with its source: `balance error machine`, a share of their own reading";
 
 fn advice(line: &str) -> &'static str {
     let is = |one: BudgetLine| *one.words() == *line;
@@ -92,11 +98,15 @@ fn advice(line: &str) -> &'static str {
         () if is(BudgetLine::Couple) => "read two planes, or let the tolerance say that one is enough: `planes: one`",
         () if is(BudgetLine::Keys) => "say what fills each keyway: `key: half key`",
         () if is(BudgetLine::Drive) => "run it with the end drive turned half a turn on the rotor",
-        () if is(BudgetLine::Speed) => "say where the machine works, and the speed of each run",
+        () if is(BudgetLine::Speed) => {
+            "run it at the balancing speed, or say where the machine works, its resonance and the speed of each run"
+        }
         () if is(BudgetLine::Bending) => {
             "balance it as a flexible rotor, in more planes and up to its service speed, or at speeds well below its critical"
         }
         () if is(BudgetLine::Trials) => "make one more trial than the planes need",
+        () if is(BudgetLine::Reading) => "run it once more, or state the scatter of the readout",
+        () if *line == *readout::VALUE.words() => "say which value of an oscillation the readout shows: `value: rms`",
         () if *line == *setup::MACHINE.words() => "state the smallest residual of the machine",
         () if *line == *result::LIMIT_AT.name => "weigh the rotor at two places, for its mass centre",
         () => "find out what this line of the budget amounts to",

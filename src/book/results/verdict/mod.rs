@@ -28,7 +28,7 @@ use crate::units::Unbalance;
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, Fact, Text, result, setup};
 pub use apart::RunApart;
-use budget::Sources;
+use budget::{Budget, Sources};
 use counting::{DoesNotCount, NotCounted, of_run, of_setup, of_traverse, rests_on};
 use keep::{keep_row, say_row};
 use rows::JudgedRow;
@@ -97,6 +97,7 @@ impl<'b> Judging<'_, 'b> {
                 apart = apart::of(recorder, spot, self.runs, &state.runs);
             }
             judged = self.judge(recorder, spot, &state);
+            apart.extend(apart::of_mountings(self.runs, &judged));
             let counting: Vec<&RunResults<'b>> = state.runs.iter().map(|run| &self.runs[*run]).collect();
             judged.extend(vibration::judge_channels(recorder, spot, self.setup(), &counting));
         }
@@ -176,11 +177,7 @@ impl<'b> Judging<'_, 'b> {
         let row = JudgedRow::of(recorder, spot, sources.state, limit, self.runner.unread());
         let budget = sources.budget(recorder, &row);
         let verdict = || judge([row.best?, row.measured.get()?], limit.amount.get()?, budget.uncertainty?).ok();
-        let as_read = budget.not_assessed().next().is_some();
-        let verdict = verdict().map(|verdict| match verdict {
-            Verdict::Within if as_read => Verdict::WithinAsRead,
-            other => other,
-        });
+        let verdict = verdict().map(|word| as_read(word, &budget));
         keep_row(recorder, spot, row, budget, verdict)
     }
 
@@ -224,6 +221,14 @@ impl<'b> Judging<'_, 'b> {
     fn counting(&self, last: usize) -> Vec<usize> {
         let counting: Vec<usize> = self.state.iter().copied().filter(|run| self.of_run(*run).is_empty()).collect();
         if counting.is_empty() { vec![last] } else { counting }
+    }
+}
+
+/// A word that rests on a budget: as read where something that may count was not assessed.
+fn as_read(word: Verdict, budget: &Budget) -> Verdict {
+    match word {
+        Verdict::Within if budget.not_assessed().next().is_some() => Verdict::WithinAsRead,
+        word => word,
     }
 }
 

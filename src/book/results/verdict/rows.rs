@@ -67,9 +67,19 @@ impl<'l> JudgedRow<'l> {
             Acts::About(_) => &by::COUPLE_SUM,
             Acts::Sum | Acts::InPlane => &by::STATIC_SUM,
         };
+        let elsewhere: Vec<(usize, usize)> =
+            state.elsewhere.iter().map(|one| (gathered.vector(&one.unbalance), gathered.value(&one.at))).collect();
+        let formula = if elsewhere.is_empty() { formula } else { &by::ACTING_WITH_MASSES_ELSEWHERE };
         let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
-            let read: Vec<Vector<Unbalance>> = vectors.iter().map(|at| numbers.vector(*at)).collect();
-            Ok(components([rows(numbers)?.acting(&read)]))
+            let read: Vec<Vector<Unbalance>> = vectors.iter().map(|vector| numbers.vector(*vector)).collect();
+            let row = rows(numbers)?;
+            let mut sum = row.acting(&read);
+            for (vector, place) in &elsewhere {
+                // The only plane has it as if it were there.
+                let own = at.acting(numbers).lever(numbers.value(*place), &[])?;
+                sum = sum + numbers.vector::<Unbalance>(*vector) * (own.value() - row.lever(0).value());
+            }
+            Ok(components([sum]))
         });
         let measured = outputs.vector::<Unbalance>(0, here.0, unit).amount();
         Self { best: measured.get(), acting, row, ..none(measured) }

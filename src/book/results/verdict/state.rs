@@ -3,6 +3,7 @@
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::measuring::Found;
+use crate::book::results::plane::extra::Elsewhere;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::values::entry::{Recorder, Spot, origin};
@@ -15,6 +16,8 @@ pub(in crate::book::results) struct State<'b> {
     pub planes: Vec<StatePlane<'b>>,
     /// The runs that count, by number.
     pub runs: Vec<usize>,
+    /// What counts in the only plane and acts at another place; of several runs their mean.
+    pub elsewhere: Vec<Elsewhere>,
 }
 
 pub(in crate::book::results) struct StatePlane<'b> {
@@ -42,7 +45,10 @@ impl<'b> State<'b> {
             Some(StatePlane { name, at: runner.at(name), found: found? })
         };
         let planes = runner.measuring.planes.iter().enumerate().filter_map(plane).collect();
-        Self { planes, runs }
+        // Each run has them; what is off in one of them counts by its share of the runs.
+        let share = 1.0 / runs.len().max(1) as f64;
+        let elsewhere = runs.iter().flat_map(|run| &all[*run].elsewhere).map(|one| one.share(share)).collect();
+        Self { planes, runs, elsewhere }
     }
 
     pub fn vectors(&self) -> Option<Vec<&VectorVal<Unbalance>>> {

@@ -235,7 +235,7 @@ fn state<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, plan
         }
     };
     let plane = |(name, found): (&&'b str, Found)| StatePlane { name, at: runner.at(name), found };
-    State { planes: measuring.planes.iter().zip(found).map(plane).collect(), runs: Vec::new() }
+    State { planes: measuring.planes.iter().zip(found).map(plane).collect(), runs: Vec::new(), elsewhere: Vec::new() }
 }
 
 /// The parts of a budget, however its lines are sorted.

@@ -1,6 +1,7 @@
 //! What the shares of a propagated uncertainty come from, by where their facts are written.
 
 use crate::book::files::{Book, FileId};
+use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::units::{Contributions, Part, Place, Source};
 
@@ -21,8 +22,50 @@ pub(in crate::book::results) enum Class {
 
 /// The standard uncertainty that the shares of one class make, in base units.
 pub(in crate::book::results) fn of_class(book: &Book, contributions: &Contributions, class: Class) -> f64 {
-    let own = contributions.shares().filter(|(source, _)| class_of(book, source) == class);
-    own.map(|(_, share)| share * share).sum::<f64>().sqrt()
+    let mut alike: Vec<(ReadAs<'_>, f64, f64)> = Vec::new();
+    let mut squares = 0.0;
+    for (source, share) in contributions.shares().filter(|(source, _)| class_of(book, source) == class) {
+        let Some(read_as) = read_as(book, source) else {
+            squares += share * share;
+            continue;
+        };
+        match alike.iter_mut().find(|(other, ..)| *other == read_as) {
+            Some((_, sum, square)) => (*sum, *square) = (*sum + share, *square + share * share),
+            None => alike.push((read_as, share, share * share)),
+        }
+    }
+    // What is rounded to the same mark is wrong by the same: no more such readings make it better known.
+    let of_alike: f64 = alike.iter().map(|(_, sum, square)| square.max(sum * sum)).sum();
+    (squares + of_alike).sqrt()
+}
+
+/// A reading by its channel, its scale and what was read.
+#[derive(PartialEq)]
+struct ReadAs<'b> {
+    channel: &'b str,
+    scale: Option<&'b str>,
+    part: Part,
+    amount: f64,
+}
+
+/// What was read of a channel in a run or a trial; `None` for any other fact.
+fn read_as<'b>(book: &'b Book, source: &Source) -> Option<ReadAs<'b>> {
+    let Source::Written { at, part, .. } = source else { return None };
+    let blocks = book.file(FileId(at.file)).sheet.items.iter().flat_map(|item| &item.blocks);
+    let block = blocks.filter(|block| matches!(block.kind, Kind::Run | Kind::Trial)).find(|block| holds(block, *at))?;
+    let field = block.fields.iter().find(|field| field.value_span.start == at.start)?;
+    let FieldValue::Reading(reading) = &field.value else { return None };
+    let amount = match part {
+        Part::Amount => reading.amount.base,
+        Part::Angle => reading.angle.as_ref()?.base,
+        Part::Start | Part::Residual => return None,
+    };
+    let scale = reading.scale.as_ref().map(|scale| &*scale.text);
+    Some(ReadAs { channel: &field.name.as_ref()?.text, scale, part: *part, amount })
+}
+
+fn holds(block: &Block, at: Place) -> bool {
+    block.span.start <= at.start && at.start < block.span.end
 }
 
 /// The same of facts alone, without what was found to go beyond the first order.
@@ -48,9 +91,8 @@ fn class_of(book: &Book, source: &Source) -> Class {
 
 fn of_place(book: &Book, at: Place, part: Part) -> Class {
     let file = book.file(FileId(at.file));
-    let holds = |span: crate::text::Span| span.start <= at.start && at.start < span.end;
-    let Some(item) = file.sheet.items.iter().find(|item| holds(item.span)) else { return Class::Calibration };
-    let inner = item.blocks.iter().find(|block| holds(block.span)).map(|block| block.kind);
+    let Some(item) = file.sheet.items.iter().find(|item| holds(item, at)) else { return Class::Calibration };
+    let inner = item.blocks.iter().find(|block| holds(block, at)).map(|block| block.kind);
     match (item.kind, inner) {
         (_, Some(Kind::BalanceError)) => Class::StatedError,
         (Kind::Record, _) | (Kind::Machine, _) if part == Part::Angle => Class::Angle,

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 use std::cell::OnceCell;
 
+use super::mounting::MountingsApart;
 use crate::book::proofs::Day;
 use crate::book::results::measuring::Found;
 use crate::book::results::runs::index::IndexResults;
@@ -73,13 +74,15 @@ pub struct Budget {
     pub lines: Vec<Line>,
     /// At 95 %; `None` where it has no number.
     pub uncertainty: Option<Unbalance>,
+    /// Mountings that lie farther apart than the proof lets expect.
+    pub mountings_apart: Option<MountingsApart>,
 }
 
 impl Budget {
     pub(in crate::book::results::verdict) fn of(mut lines: Vec<Line>) -> Self {
         lines.sort_by(|a, b| b.amount().base().total_cmp(&a.amount().base()));
         let parts: Vec<Part> = lines.iter().flat_map(|line| line.parts.iter().copied()).collect();
-        Self { uncertainty: expanded(&parts).ok(), lines }
+        Self { uncertainty: expanded(&parts).ok(), lines, mountings_apart: None }
     }
 
     /// The names of the lines that nothing is known of.
@@ -143,6 +146,6 @@ impl At<'_, '_> {
 }
 
 /// Which parts of a budget rest on one fact: a number for each line, and for each plane or source of it.
-pub(super) const fn group(line: u32, of: usize) -> u32 {
+pub(in crate::book::results::verdict) const fn group(line: u32, of: usize) -> u32 {
     line * 1000 + of as u32
 }

@@ -3,12 +3,14 @@
 use super::line::{At, Known, Line, Sources, group};
 use crate::book::derive::Val;
 use crate::book::results::bench::mode::Mode;
+use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::mechanics::drive::RIGID_UP_TO;
-use crate::mechanics::machine::{lacks_beside_resonance, wrong_by_square_of_speed};
+use crate::mechanics::machine::{lacks_beside_resonance, wrong_above_resonance, wrong_by_power_of_speed};
 use crate::units::{Ratio, Speed, Typed, Unbalance};
 use crate::vocabulary::machine::{Supports, Works};
+use crate::vocabulary::readout::Shown;
 use crate::vocabulary::setup::SpeedFoundBy;
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, machine, rotor, setup};
@@ -47,35 +49,12 @@ impl Sources<'_, '_> {
 
     /// A run at another speed within the band reads something else.
     pub(super) fn speed(&self, at: &At<'_, '_>) -> Line {
-        let name = BudgetLine::Speed.words();
         let setup = self.runner.setup;
-        if setup.is_on_stand() {
-            return Line::new(name, Known::DoesNotApply, "on a static stand the rotor rolls to rest");
-        }
-        let works = setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::WORKS));
-        let Some(works) = works else {
-            return Line::new(name, Known::NotKnown, "the machine does not say where it works");
-        };
-        let Some(departure) = self.departure() else {
-            return Line::new(name, Known::NotKnown, "a run does not say its speed");
-        };
-        let shows_unbalance = matches!(self.runner.measuring.sheet.mode(), Some(Mode::Unbalance | Mode::Mass));
-        let by_peak = setup.block.choice(setup::SPEED_FOUND_BY) == Some(SpeedFoundBy::Peak);
-        let (share, why) = match works {
-            Works::AboveResonance => {
-                return Line::new(name, Known::DoesNotApply, "above resonance the reading does not go by speed");
-            }
-            Works::AtResonance if by_peak => return Line::new(name, Known::DoesNotApply, "each run is at the peak"),
-            Works::BelowResonance if shows_unbalance => {
-                return Line::new(name, Known::DoesNotApply, "the readout allows for the speed");
-            }
-            Works::AtResonance => (lacks_beside_resonance(departure), "beside its peak the reading is too small"),
-            Works::BelowResonance => {
-                (wrong_by_square_of_speed(departure), "below resonance the reading goes by the square of the speed")
-            }
-        };
-        let part = |plane: usize| Part::up_to(at.of_reading(plane, share), group(5, 0));
-        Line::new(name, Known::ByDefault, why).with(at.planes().map(part))
+        let speeds: Vec<&Val<Speed>> = self.state.runs.iter().map(|run| &self.runs[*run].speed).collect();
+        let mode = self.runner.measuring.sheet.mode();
+        let part =
+            |share: Ratio| at.planes().map(|plane| Part::up_to(at.of_reading(plane, share), group(5, 0))).collect();
+        speed_line(setup, matches!(mode, Some(Mode::Unbalance | Mode::Mass)), &speeds, part)
     }
 
     /// Near its first bending critical speed a rotor bends towards its unbalance: what acts at bearings then is not what two
@@ -102,16 +81,66 @@ impl Sources<'_, '_> {
             None => Line::new(name, Known::NotKnown, "no speed is known beside its first bending critical"),
         }
     }
+}
 
-    /// How far a run that counts is from the balancing speed at most.
-    fn departure(&self) -> Option<Ratio> {
-        if self.state.runs.is_empty() {
-            return Some(Ratio::new(0.0));
+/// What runs at other speeds than the balancing speed read otherwise, as a share of what they read. `shows_unbalance` where
+/// the readout allows for the speed below resonance.
+pub(in crate::book::results::verdict) fn speed_line(
+    setup: &SetupResults<'_>,
+    shows_unbalance: bool,
+    speeds: &[&Val<Speed>],
+    parts: impl Fn(Ratio) -> Vec<Part>,
+) -> Line {
+    let name = BudgetLine::Speed.words();
+    if setup.is_on_stand() {
+        return Line::new(name, Known::DoesNotApply, "on a static stand the rotor rolls to rest");
+    }
+    let works = setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::WORKS));
+    let Some(works) = works else {
+        return Line::new(name, Known::NotKnown, "the machine does not say where it works");
+    };
+    let departure = |speed: &&Val<Speed>| {
+        let share = (speed.get()? / setup.balancing_speed.get()?).value() - 1.0;
+        Some(Ratio::new(share))
+    };
+    let Some(departures) = speeds.iter().map(departure).collect::<Option<Vec<Ratio>>>() else {
+        return Line::new(name, Known::NotKnown, "a run does not say its speed");
+    };
+    let departs = departures.iter().any(|departure| departure.value().abs() > SAME_SPEED);
+    let shows = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.shows);
+    let power = if shows == Some(Shown::Velocity) { 3 } else { 2 };
+    let by_peak = setup.block.choice(setup::SPEED_FOUND_BY) == Some(SpeedFoundBy::Peak);
+    let why = match works {
+        Works::AboveResonance if departs => {
+            if !setup.resonance_ratio.is_known() {
+                let why = "a run is at another speed, and no `resonance found at` says how much that changes a reading";
+                return Line::new(name, Known::NotKnown, why);
+            }
+            "near a resonance the reading goes by the speed"
         }
-        let balancing = self.runner.setup.balancing_speed.get()?;
-        let of_run = |run: &usize| Some((self.runs[*run].speed.get()? / balancing).value() - 1.0);
-        let all: Option<Vec<f64>> = self.state.runs.iter().map(of_run).collect();
-        let farthest = all?.into_iter().max_by(|a, b| a.abs().total_cmp(&b.abs()))?;
-        Some(Ratio::new(farthest))
+        Works::AboveResonance => return Line::new(name, Known::DoesNotApply, "each run is at the balancing speed"),
+        Works::AtResonance if by_peak => return Line::new(name, Known::DoesNotApply, "each run is at the peak"),
+        Works::BelowResonance if shows_unbalance => {
+            return Line::new(name, Known::DoesNotApply, "the readout allows for the speed");
+        }
+        Works::AtResonance => "beside its peak the reading is too small",
+        Works::BelowResonance if power == 3 => "below resonance a velocity goes by the third power of the speed",
+        Works::BelowResonance => "below resonance the reading goes by the square of the speed",
+    };
+    let share = |departure: &Ratio| match works {
+        Works::AtResonance => Some(lacks_beside_resonance(*departure)),
+        Works::BelowResonance => Some(wrong_by_power_of_speed(*departure, power)),
+        Works::AboveResonance => wrong_above_resonance(setup.resonance_ratio.get()?, *departure).ok(),
+    };
+    let shares: Option<Vec<Ratio>> = departures.iter().map(share).collect();
+    match shares {
+        Some(shares) => {
+            let worst = shares.into_iter().map(Ratio::value).fold(0.0, f64::max);
+            Line::new(name, Known::ByDefault, why).with(parts(Ratio::new(worst)))
+        }
+        None => Line::new(name, Known::NotKnown, "a run is at or below the resonance that was found"),
     }
 }
+
+/// A speed that differs by less is the same.
+const SAME_SPEED: f64 = 1e-9;

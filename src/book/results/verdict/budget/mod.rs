@@ -17,7 +17,11 @@ use crate::book::results::values::entry::Recorder;
 use crate::units::Unbalance;
 use line::At;
 pub(in crate::book::results) use line::Sources;
+pub(super) use line::group;
 pub use line::{Budget, Known, Line};
+pub(super) use machine::speed_line;
+pub use mounting::MountingsApart;
+pub(super) use stated_errors::{FIRST, share_of_reading, state_error, stating_errors};
 
 impl<'b> Sources<'_, 'b> {
     /// The budget of a row; empty while its numbers are not known.
@@ -40,7 +44,7 @@ impl<'b> Sources<'_, 'b> {
         ]);
         lines.extend([self.couple(&at), self.levers(recorder, &at), self.limit(&at)]);
         self.state_errors(recorder, &at, &mut lines);
-        Budget::of(lines)
+        Budget { mountings_apart: self.apart(recorder, &at), ..Budget::of(lines) }
     }
 
     /// What stated vectors come to in a row that are taken out of every reading; nothing while its numbers are not known.

@@ -11,6 +11,16 @@ use crate::units::{Length, SpecificUnbalance, Typed, Unbalance, Vector};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, Fact, arbor};
 
+/// Mountings of a record that the proof contradicts.
+#[derive(Clone, Copy, Debug)]
+pub struct MountingsApart {
+    /// A run of each, by number.
+    pub runs: [usize; 2],
+    pub amount: Unbalance,
+    /// The standard deviation of the mountings of the proof.
+    pub of_proof: Unbalance,
+}
+
 impl<'b> Sources<'_, 'b> {
     /// By mountings that were repeated, in the proof and in the record; else by clearance and centring of the arbor.
     pub(super) fn mounting(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Line {
@@ -19,12 +29,44 @@ impl<'b> Sources<'_, 'b> {
         let of_proof: Vec<Vector<Unbalance>> = of_proof.iter().filter_map(|planes| acting(at.row, planes)).collect();
         let mountings = self.mountings();
         let of_record: Vec<Vector<Unbalance>> = mountings.iter().filter_map(|runs| self.mean_at(at, runs)).collect();
-        let scatter = Scatter::of(&of_proof).and(Scatter::of(&of_record));
+        let (by_proof, by_record) = (Scatter::of(&of_proof), Scatter::of(&of_record));
+        let contradicted = self.apart(recorder, at).is_some();
+        let scatter = if contradicted { by_record } else { by_proof.and(by_record) };
         let Some(one) = scatter.standard() else { return self.by_arbor(recorder, at) };
         let count = self.index.map_or(mountings.len(), |index| index.runs.len()).max(1);
-        let part = Part::scattered(one / (count as f64).sqrt(), scatter.freedom(), group(11, 0));
-        let line = Line::new(name, Known::Measured, "mountings of proof and record");
-        line.with([part])
+        // The mean of two is known no better than half of what they lie apart.
+        let least = match of_record[..] {
+            [first, second] => (first - second).amount() * 0.25,
+            _ => Unbalance::ZERO,
+        };
+        let part = Part::scattered((one / (count as f64).sqrt()).max(least), scatter.freedom(), group(11, 0));
+        let why = match contradicted {
+            true => "mountings of the record, which lie farther apart than those of the proof",
+            false => "mountings of proof and record",
+        };
+        Line::new(name, Known::Measured, why).with([part])
+    }
+
+    /// The two mountings of the record that lie farthest apart, where they scatter more than those of the proof by more
+    /// than chance makes it.
+    pub(super) fn apart(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Option<MountingsApart> {
+        let of_proof = &self.proven(recorder).mountings;
+        let of_proof: Vec<Vector<Unbalance>> = of_proof.iter().filter_map(|planes| acting(at.row, planes)).collect();
+        let mountings = self.mountings();
+        let mean = |runs: &Vec<usize>| Some((*runs.last()?, self.mean_at(at, runs)?));
+        let means: Vec<(usize, Vector<Unbalance>)> = mountings.iter().filter_map(mean).collect();
+        let of_record: Vec<Vector<Unbalance>> = means.iter().map(|(_, mean)| *mean).collect();
+        let (by_proof, by_record) = (Scatter::of(&of_proof), Scatter::of(&of_record));
+        let step = Unbalance::from_base(self.step_of_runs(recorder, at));
+        if !by_record.exceeds(by_proof, step) {
+            return None;
+        }
+        let pairs = (0..means.len()).flat_map(|n| (0..n).map(move |m| (m, n)));
+        let apart = |(m, n): (usize, usize)| {
+            let amount = (means[m].1 - means[n].1).amount();
+            MountingsApart { runs: [means[m].0, means[n].0], amount, of_proof: by_proof.standard().unwrap_or(step) }
+        };
+        pairs.map(apart).max_by(|a, b| a.amount.base().total_cmp(&b.amount.base()))
     }
 
     /// The runs that count, by mounting: all before the first that says that the rotor was taken out and put back, and

@@ -73,6 +73,11 @@ impl<'b> Sources<'_, 'b> {
         let rotor = self.runner.setup.rotor.as_ref();
         let said = rotor.and_then(|rotor| rotor.tolerance_block()?.choice(tolerance::PLANES));
         match () {
+            () if self.state.elsewhere.iter().any(|one| one.taken_out) => {
+                let why = "one plane is read, and it is not known how much it reads of a mass at another place, which is \
+                           taken out";
+                Line::new(name, Known::NotKnown, why)
+            }
             () if at.amounts.len() > 1 => Line::new(name, Known::DoesNotApply, "more planes than one are read"),
             () if !is_along => Line::new(name, Known::DoesNotApply, "a couple does nothing here"),
             () if said == Some(PlanesBalanced::One) => {

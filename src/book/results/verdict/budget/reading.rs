@@ -4,21 +4,19 @@ use super::classes::{Class, of_class};
 use super::line::{At, Known, Line, Sources, group};
 use crate::book::derive::Val;
 use crate::book::results::bench::mode::Worth;
+use crate::book::results::bench::readings::ReadingResults;
 use crate::book::results::trials::TrialResults;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::mechanics::scatter::Scatter;
 use crate::units::{Angle, Indication, Typed, Unbalance, Vector};
+use crate::vocabulary::Choice;
 use crate::vocabulary::shop::BudgetLine;
-use crate::vocabulary::{Choice, readout};
 
 impl<'b> Sources<'_, 'b> {
     pub(super) fn reading(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>, mounting: &Line) -> Line {
         let name = BudgetLine::Reading.words();
-        let step = match self.state.runs.is_empty() {
-            true => self.step_to_read(recorder, at),
-            false => of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Reading),
-        };
+        let step = self.step_of_runs(recorder, at);
         let repeated = self.mountings().into_iter().map(|runs| {
             let runs: Vec<Vector<Unbalance>> = runs.iter().filter_map(|run| self.run_at(at, *run)).collect();
             Scatter::of(&runs)
@@ -47,6 +45,14 @@ impl<'b> Sources<'_, 'b> {
         }
     }
 
+    /// What is judged is known to by the steps in which its runs were read.
+    pub(super) fn step_of_runs(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> f64 {
+        match self.state.runs.is_empty() {
+            true => self.step_to_read(recorder, at),
+            false => of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Reading),
+        }
+    }
+
     /// What one run will be known to by the step of the readout, before there is one.
     fn step_to_read(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> f64 {
         let sheet = &self.runner.measuring.sheet;
@@ -61,11 +67,24 @@ impl<'b> Sources<'_, 'b> {
 
     /// What the readout is said to scatter by, in each channel.
     fn stated_scatter(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Option<Vec<Part>> {
-        let readout = &self.runner.setup.machine.as_ref()?.readout.as_ref()?.block;
-        let scatter: Val<Indication> = recorder.facts.quantity(readout, readout::SCATTER);
-        let scatter = scatter.get()?.value() / (self.state.runs.len().max(1) as f64).sqrt();
+        let scatter = &self.runner.setup.machine.as_ref()?.readout.as_ref()?.scatter;
+        // Copies of one run show nothing that the run did not.
+        let scatter = scatter.get()?.value() / (self.different_runs().max(1) as f64).sqrt();
         let channels = self.channels_at(recorder, at).into_iter().enumerate();
         Some(channels.map(|(n, channel)| Part::at_any_angle(channel.one * scatter, group(26, n))).collect())
+    }
+
+    /// How many of the runs that count read differently from each other.
+    fn different_runs(&self) -> usize {
+        let read = |run: &usize| -> Vec<[Option<f64>; 2]> {
+            let one = |reading: &ReadingResults<'b>| {
+                let angle = reading.angle.as_ref().and_then(|angle| angle.get()).map(Angle::base);
+                [reading.amount.get().map(Indication::value), angle]
+            };
+            self.runs.get(*run).map_or_else(Vec::new, |run| run.readings.iter().map(one).collect())
+        };
+        let all: Vec<_> = self.state.runs.iter().map(read).collect();
+        (0..all.len()).filter(|n| !all[..*n].contains(&all[*n])).count()
     }
 
     /// The channels that tell the planes.

@@ -4,6 +4,7 @@ use super::line::{At, Known, Line, Sources, group};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::results::plane::extra::place_of_error;
+use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::sheet::{FieldValue, StatedReading};
@@ -15,33 +16,10 @@ use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, balance_error};
 
 impl<'b> Sources<'_, 'b> {
-    /// Adds what is stated: to the line of the budget that it is named like, which is then known, else as a line of its own.
+    /// Adds what is stated to the lines of a budget.
     pub(super) fn state_errors(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>, lines: &mut Vec<Line>) {
         for (n, block) in self.stating_errors().enumerate() {
-            let name = block.name_text();
-            let parts = self.of_stated(recorder, at, block, n);
-            let known = if parts.is_some() { Known::Stated } else { Known::NotKnown };
-            let why = match (&parts, block.field(balance_error::SOURCE).map(|field| &field.field.value)) {
-                (Some(_), Some(FieldValue::Text(source))) => source.to_string(),
-                (Some(_), _) => "nobody says who found it".to_owned(),
-                (None, _) => "its `amount` is not known".to_owned(),
-            };
-            let parts = parts.unwrap_or_default();
-            match lines.iter_mut().find(|line| states(name, &line.name)) {
-                Some(line) => {
-                    let stands = matches!(line.known, Known::Measured | Known::ByDefault) || known == Known::NotKnown;
-                    let known = if known == Known::NotKnown {
-                        known
-                    } else if stands {
-                        line.known
-                    } else {
-                        known
-                    };
-                    (line.known, line.why) = (known, if stands { line.why.clone() } else { why.into() });
-                    line.parts.extend(parts);
-                }
-                None => lines.push(Line { name: name.to_owned().into(), known, why: why.into(), parts }),
-            }
+            state_error(block, self.of_stated(recorder, at, block, n), lines);
         }
     }
 
@@ -92,11 +70,7 @@ impl<'b> Sources<'_, 'b> {
 
     /// The blocks that state an error of these readings.
     fn stating_errors(&self) -> impl Iterator<Item = &EffectiveBlock<'b>> {
-        let setup = self.runner.setup;
-        // Turning the rotor on its arbor tells all that is the arbor's.
-        let arbor = setup.arbor.as_ref().filter(|_| self.index.is_none());
-        let carriers = setup.machine_block().into_iter().chain(arbor).chain([&setup.block]);
-        carriers.flat_map(|carrier| carrier.inner(Kind::BalanceError))
+        stating_errors(self.runner.setup, self.index.is_some())
     }
 
     fn place(&self, recorder: &Recorder<'b>, block: &EffectiveBlock<'b>) -> Val<Length> {
@@ -150,10 +124,58 @@ impl<'b> Sources<'_, 'b> {
     }
 }
 
+/// The blocks that state an error of a setup's readings.
+pub(in crate::book::results::verdict) fn stating_errors<'s, 'b>(
+    setup: &'s SetupResults<'b>,
+    indexed: bool,
+) -> impl Iterator<Item = &'s EffectiveBlock<'b>> {
+    // Turning the rotor on its arbor tells all that is the arbor's.
+    let arbor = setup.arbor.as_ref().filter(|_| !indexed);
+    let carriers = setup.machine_block().into_iter().chain(arbor).chain([&setup.block]);
+    carriers.flat_map(|carrier| carrier.inner(Kind::BalanceError))
+}
+
+/// A stated share of what is read itself.
+pub(in crate::book::results::verdict) fn share_of_reading(block: &EffectiveBlock<'_>) -> Option<Ratio> {
+    let FieldValue::Reading(reading) = &block.field(balance_error::AMOUNT)?.field.value else { return None };
+    let is_share = reading.amount.dimension() != Dimension::UNBALANCE;
+    let of_itself = block.choice(balance_error::OF)? == ErrorOf::OwnReading;
+    (is_share && of_itself).then(|| Ratio::new(reading.amount.base))
+}
+
+/// Adds what is stated: to the line of the budget that it is named like, which is then known, else as a line of its own.
+pub(in crate::book::results::verdict) fn state_error(
+    block: &EffectiveBlock<'_>,
+    parts: Option<Vec<Part>>,
+    lines: &mut Vec<Line>,
+) {
+    let name = block.name_text();
+    let known = if parts.is_some() { Known::Stated } else { Known::NotKnown };
+    let why = match (&parts, block.field(balance_error::SOURCE).map(|field| &field.field.value)) {
+        (Some(_), Some(FieldValue::Text(source))) => source.to_string(),
+        (Some(_), _) => "nobody says who found it".to_owned(),
+        (None, _) => "its `amount` is not known".to_owned(),
+    };
+    let parts = parts.unwrap_or_default();
+    match lines.iter_mut().find(|line| states(name, &line.name)) {
+        Some(line) => {
+            let stands = matches!(line.known, Known::Measured | Known::ByDefault) || known == Known::NotKnown;
+            let known = match known {
+                Known::NotKnown => known,
+                _ if stands => line.known,
+                _ => known,
+            };
+            (line.known, line.why) = (known, if stands { line.why.clone() } else { why.into() });
+            line.parts.extend(parts);
+        }
+        None => lines.push(Line { name: name.to_owned().into(), known, why: why.into(), parts }),
+    }
+}
+
 /// Whether an error of this name states a line: it is called like the line, or is what an end drive puts in.
 fn states(name: &str, line: &str) -> bool {
     name == line || line == BudgetLine::Drive.words() && name == format!("{} {line}", Drive::End.words())
 }
 
 /// The first of the groups of stated errors.
-const FIRST: u32 = 40;
+pub(in crate::book::results::verdict) const FIRST: u32 = 40;
