@@ -12,6 +12,8 @@ pub enum Verdict {
     WithinAsRead,
     /// Neither one nor the other is certain.
     NotShown,
+    /// Exceeded as far as it was read: something that may count was not assessed.
+    OverAsRead,
     /// Exceeded, whatever the errors.
     Over,
 }

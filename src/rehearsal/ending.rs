@@ -102,7 +102,7 @@ impl Rehearsal {
                 match one.word {
                     Some(Verdict::Within) => row.said_within += 1,
                     Some(Verdict::WithinAsRead) => row.said_as_read += 1,
-                    Some(Verdict::Over) => row.over += 1,
+                    Some(Verdict::OverAsRead | Verdict::Over) => row.over += 1,
                     Some(Verdict::NotShown) | None => row.not_shown += 1,
                 }
                 row.wrongly += usize::from(one.is_said_within() && !one.is_within());

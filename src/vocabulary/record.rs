@@ -56,10 +56,10 @@ block! {
         /// What it must not exceed.
         LIMIT_AT = "limit".of_each(Each::Limit)
             .quiet();
-        /// Whether the limit is kept: within, within as read, not shown, over.
+        /// Whether the limit is kept: within, within as read, not shown, over as read, over.
         VERDICT_AT = "verdict at".of_each(Each::Limit)
             .quiet();
-        /// Whether the rotor is within its tolerance: within, within as read, not shown, over.
+        /// Whether the rotor is within its tolerance: within, within as read, not shown, over as read, over.
         VERDICT = "verdict"
             .hint(Hint::before("verdict "))
             .alert(AlertCode::VerdictChanged, Grave::WhenChanged);

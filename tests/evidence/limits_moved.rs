@@ -18,7 +18,11 @@ fn disagreement(row: &RowSaid) -> Option<String> {
     } else if left > row.uncertainty {
         if row.not_known.is_empty() { &[Verdict::Within][..] } else { &[Verdict::WithinAsRead] }
     } else if -left > row.uncertainty {
-        &[Verdict::Over, Verdict::NotShown][..]
+        if row.not_known.is_empty() {
+            &[Verdict::Over, Verdict::NotShown][..]
+        } else {
+            &[Verdict::OverAsRead, Verdict::NotShown]
+        }
     } else {
         &[Verdict::NotShown][..]
     };
@@ -75,6 +79,7 @@ pub fn moved(what: &str, book: &Book, record: &str, wrong: &mut Vec<String>) -> 
             exact += 1;
             let found = match row.word {
                 Some(Verdict::WithinAsRead) => Verdict::Within,
+                Some(Verdict::OverAsRead) => Verdict::Over,
                 Some(found) => found,
                 None => continue,
             };

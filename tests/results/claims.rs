@@ -47,7 +47,7 @@ fn what_friction_hides_counts_where_a_rotor_rests_anywhere() {
 #[test]
 fn runs_at_other_angles_take_nothing_from_what_a_channel_read() {
     let sheet = text("channel-over-at-every-angle");
-    assert_eq!(verdict(&sheet), "over");
+    assert_eq!(verdict(&sheet), "over as read");
     assert_eq!(number(&said(&sheet, "record job / measured left")), 1.2);
 }
 

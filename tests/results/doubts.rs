@@ -127,3 +127,32 @@ fn what_scatters_lifts_no_bound_of_an_arbor() {
     let [with, without] = [&sheet, &without].map(|sheet| known_to(sheet, "bearing a"));
     assert!((20.0..21.5).contains(&with) && (with - without).abs() < 0.5, "{with} {without}");
 }
+
+// 80·0.75 + 10·0.25 = 62.5 g·mm at a, of 45: without a proof of gain and interference, over as far as it was read.
+#[test]
+fn over_is_said_where_it_is_known() {
+    let proven = text("arbor-beside-mountings").replace("  arbor: spindle\n", "");
+    let proven = proven.replace("left: 20.0 g·mm @ 90", "left: 80.0 g·mm @ 90");
+    assert_eq!(verdict(&proven), "over");
+    let proof = &proven[proven.find("  proof ").unwrap()..proven.find("record job").unwrap()];
+    let unproven = proven.replace(proof, "}\n");
+    assert_eq!(verdict(&unproven), "over as read");
+    assert!(said(&unproven, "record job / not assessed").contains("calibration"));
+}
+
+// A check of 10 March that holds 7 days shows nothing of 12 September: then the dials may be 5 % off, ÷ √3, twice, 5.8 % of
+// what is read, and on 12 March they are not.
+#[test]
+fn an_old_check_of_a_dial_shows_no_drift_of_today() {
+    let overdue = text("check-mass-overdue");
+    assert!(overdue.contains("date: 2026-09-12"));
+    let fresh = overdue.replace("date: 2026-09-12", "date: 2026-03-12");
+    // 0.5 div · 0.75 and 0.3 div · 0.25, a division being 3.375 g · 80 mm ÷ 9: both may be off by the same.
+    let read = (0.5 * 0.75 + 0.3 * 0.25) * 30.0;
+    let [old, new] = [&overdue, &fresh].map(|sheet| known_to(sheet, "bearing a"));
+    let by_hand = (new * new + (0.05 * read / 3f64.sqrt() * 2.0).powi(2)).sqrt();
+    assert!((old - by_hand).abs() < 0.02 * by_hand, "{old} is not {by_hand}");
+    // Nobody says how long a check holds: for its own day.
+    let unsaid = fresh.replace("    checked every: 7 d\n", "");
+    assert!((known_to(&unsaid, "bearing a") - old).abs() < 1e-3);
+}

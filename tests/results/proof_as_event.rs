@@ -164,7 +164,7 @@ fn a_later_tolerance_moves_no_division() {
     assert!(tight.said("setup sheet / calibrate p1 / one division").starts_with("100.0"));
     assert!(tight.said("setup sheet / calibrate p1 / reading at tolerance").starts_with("0.10"));
     assert!(tight.said("record job / measured bearing a").starts_with("90.0"));
-    assert_eq!(tight.said("record job / verdict"), "over");
+    assert_eq!(tight.said("record job / verdict"), "over as read");
     let moved = told(&tight.text(), "tolerance-off-its-mark");
     assert!(moved[0].contains("plane p1 no longer reads what the sheet says: 10.0 g·mm reads 0.100 div"), "{moved:?}");
     // Without a proof, a stated reading says what was set, and else nothing does.
@@ -206,7 +206,7 @@ fn a_bound_record_is_judged_by_the_day_of_its_proof() {
     let would = told(&tight.text(), "limit-changed-since");
     assert_eq!(
         would[0],
-        "bearing a: within as read by the limit of that day, 100 g·mm; by today's limit of 10.0 g·mm it would be over"
+        "bearing a: within as read by the limit of that day, 100 g·mm; by today's limit of 10.0 g·mm it would be over as read"
     );
     let serviced = Sheet { machine: "  serviced: 2026-06-01\n".to_owned(), ..Sheet::default() };
     assert_eq!(measured(&serviced), as_it_was);
@@ -352,9 +352,9 @@ fn static_and_couple_limits_are_those_of_the_proof() {
     assert_eq!(verdicts(&wide), ["within as read", "within as read"]);
     assert!(said(&wide, "record job / measured couple").starts_with("1500 g·mm²"));
     let of_static = with_static_and_couple(&kept("50 g·mm", "9000 g·mm²"), today);
-    assert_eq!(verdicts(&of_static), ["over", "within as read"]);
+    assert_eq!(verdicts(&of_static), ["over as read", "within as read"]);
     let of_couple = with_static_and_couple(&kept("200 g·mm", "1000 g·mm²"), today);
-    assert_eq!(verdicts(&of_couple), ["within as read", "over"]);
+    assert_eq!(verdicts(&of_couple), ["within as read", "over as read"]);
     // What is stated only today judges nothing of that day.
     let later = with_static_and_couple("      limit at bearing a: 100 g·mm\n", "    static: 20 g·mm\n");
     assert!(books::results(&books::book(&later)).iter().all(|(path, _)| path != "record job / verdict at static"));

@@ -227,7 +227,7 @@ fn slips_are_named_when_the_runs_show_them() {
     let opposite = corrected("reading left: 606 g·mm @ 70 deg\n    reading right: 396 g·mm @ 200 deg");
     let said = opposite.said("run again / effect of correction");
     assert_eq!(said, "half a turn off: heavy and light spot, or adding and removing, are mixed up");
-    assert_eq!(opposite.said("verdict"), "over");
+    assert_eq!(opposite.said("verdict"), "over as read");
     // 300 at 70 less 300 at −70, and 200 at 200 with 200 at −20.
     let mirrored = corrected("reading left: 563.8 g·mm @ 90 deg\n    reading right: 136.8 g·mm @ 270 deg");
     let said = mirrored.said("run again / effect of correction");

@@ -150,7 +150,7 @@ fn trial_runs_tell_what_a_division_stands_for_where_nothing_is_calibrated() {
     let by_trials = Sheet { setup: trials(100.0, AT_SPEED), record: record.clone(), ..Sheet::default() };
     let unbalance = by_trials.said("run last / unbalance one");
     assert!(unbalance.starts_with("300.0"), "{unbalance}");
-    assert_eq!(by_trials.verdict(), "over");
+    assert_eq!(by_trials.verdict(), "over as read");
     let by_demand = Sheet { record: record.clone(), ..Sheet::default() };
     assert_eq!(by_demand.verdict(), "not shown");
     assert!(by_demand.reasons().starts_with("nothing shows what a division means in plane one"));

@@ -140,7 +140,7 @@ pub(in crate::card) fn of_batch(
     };
     let number =
         |label: &'static str, count: usize| Number { label: label.into(), value: Value::text(count.to_string()) };
-    let words = [Verdict::Within, Verdict::WithinAsRead, Verdict::NotShown, Verdict::Over];
+    let words = [Verdict::Within, Verdict::WithinAsRead, Verdict::NotShown, Verdict::OverAsRead, Verdict::Over];
     let mut numbers = vec![number("Rotors", records.len())];
     numbers.extend(words.map(|word| number(book::word_of(word), count(word))));
     let summary = Section::new("").part(Part::Numbers(numbers));

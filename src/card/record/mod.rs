@@ -106,6 +106,7 @@ fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
         Verdict::Within => Stamp::firm("WITHIN", "its tolerance"),
         Verdict::WithinAsRead => Stamp::loose("WITHIN AS READ", "its tolerance; not all was assessed"),
         Verdict::NotShown => Stamp::loose("NOT SHOWN", "to be within its tolerance"),
+        Verdict::OverAsRead => Stamp::loose("OVER AS READ", "its tolerance; not all was assessed"),
         Verdict::Over => Stamp::loose("OVER", "its tolerance"),
     })
 }

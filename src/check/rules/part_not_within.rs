@@ -11,6 +11,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let Some(field) = part.block.field(made_of::RECORD) else { continue };
         let (words, severity) = match verdict {
             Some(Verdict::Over) => ("over its own tolerance", Severity::Warning),
+            Some(Verdict::OverAsRead) => ("over its own tolerance as read", Severity::Warning),
             Some(Verdict::NotShown) => ("not shown to be within its own tolerance", Severity::Note),
             Some(Verdict::Within | Verdict::WithinAsRead) | None => continue,
         };

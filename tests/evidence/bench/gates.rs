@@ -142,7 +142,7 @@ pub fn report(endings: &[Ending]) -> Report {
             word(Verdict::Within),
             word(Verdict::WithinAsRead),
             word(Verdict::NotShown),
-            word(Verdict::Over),
+            word(Verdict::Over) + word(Verdict::OverAsRead),
             count(&|ending| ending.said.nothing_counts),
             clean.len(),
             quantile(&mut shares, 0.5),

@@ -93,7 +93,7 @@ pub fn distribution(endings: &[Ending]) -> String {
             of(&|ending| ending.verdict == Verdict::Within),
             of(&|ending| ending.verdict == Verdict::AsRead),
             of(&|ending| ending.verdict == Verdict::NotShown),
-            of(&|ending| ending.verdict == Verdict::Over),
+            of(&|ending| matches!(ending.verdict, Verdict::OverAsRead | Verdict::Over)),
         );
         text += &format!("  reduction of the first step: {}\n", shares(&mut first));
         text += &format!("  reduction of the whole job:  {}\n", shares(&mut whole));

@@ -61,6 +61,7 @@ pub enum Verdict {
     /// Something that may count was not assessed, and the record names it.
     AsRead,
     NotShown,
+    OverAsRead,
     Over,
 }
 
@@ -140,6 +141,7 @@ impl Results {
         match self.words("record / verdict").as_deref() {
             Some("within") => Verdict::Within,
             Some("within as read") => Verdict::AsRead,
+            Some("over as read") => Verdict::OverAsRead,
             Some("over") => Verdict::Over,
             Some("not shown") => Verdict::NotShown,
             other => panic!("the record has no verdict but {other:?}"),
@@ -440,7 +442,7 @@ impl Job {
     fn look(&self, ending: &mut Ending, text: &str) {
         ending.verdict = Results::of(text).verdict();
         let truly = self.over_limit();
-        if ending.verdict == Verdict::Over && truly <= 1.0 {
+        if matches!(ending.verdict, Verdict::OverAsRead | Verdict::Over) && truly <= 1.0 {
             ending.wrongly_over = Some(ending.wrongly_over.unwrap_or(1.0).min(truly));
         }
     }

@@ -12,7 +12,7 @@ use crate::vocabulary::{Choice, Of, readout, result, setup};
 /// What would make each row within, in words; `None` where all are, or one is over.
 pub(super) fn way(judged: &[Judged], whole: Verdict) -> Option<String> {
     match whole {
-        Verdict::Within | Verdict::Over => None,
+        Verdict::Within | Verdict::OverAsRead | Verdict::Over => None,
         Verdict::WithinAsRead => Some(assess(judged)),
         Verdict::NotShown => {
             let open = judged.iter().filter(|one| one.verdict == Some(Verdict::NotShown));

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::as_read;
 use super::budget::Budget;
 use crate::book::derive::Val;
 use crate::book::origin::Missing;
@@ -53,8 +54,7 @@ impl Judged {
         let as_amount = |acted: Acted| Unbalance::from_base(acted.raw());
         let [measured, limit] = [self.measured.get()?, self.acted(limit.get()?)].map(as_amount);
         let word = judge([measured; 2], limit, as_amount(self.uncertainty?)).ok()?;
-        let as_read = word == Verdict::Within && self.verdict == Some(Verdict::WithinAsRead);
-        Some(if as_read { Verdict::WithinAsRead } else { word })
+        Some(as_read(word, &self.budget))
     }
 
     /// What it needs and does not have.
@@ -63,12 +63,13 @@ impl Judged {
     }
 }
 
-/// `within`, `within as read`, `not shown`, `over`.
+/// `within`, `within as read`, `not shown`, `over as read`, `over`.
 pub const fn word_of(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Within => "within",
         Verdict::WithinAsRead => "within as read",
         Verdict::NotShown => "not shown",
+        Verdict::OverAsRead => "over as read",
         Verdict::Over => "over",
     }
 }

@@ -137,8 +137,8 @@ impl<'b> Judging<'_, 'b> {
         RecordVerdict { verdict, run, judged, residual, does_not_count, apart, reasons }
     }
 
-    /// Over if one row is; else not shown if one is not, or the readings do not count; else within, as read where a line
-    /// of a budget is not known. What the shop needs and nobody knows leaves it not shown.
+    /// Over if one row is, as read where a line of its budget is not known; else not shown if one is not, or the readings do
+    /// not count; else within, as read where a line of a budget is not known. What the shop needs and nobody knows leaves it not shown.
     fn word(&self, recorder: &Recorder<'b>, judged: &[Judged], does_not_count: &[NotCounted]) -> Verdict {
         if does_not_count.iter().any(|one| one.why != DoesNotCount::NotKnown) {
             return Verdict::NotShown;
@@ -227,7 +227,9 @@ impl<'b> Judging<'_, 'b> {
 /// A word that rests on a budget: as read where something that may count was not assessed.
 fn as_read(word: Verdict, budget: &Budget) -> Verdict {
     match word {
-        Verdict::Within if budget.not_assessed().next().is_some() => Verdict::WithinAsRead,
+        _ if budget.not_assessed().next().is_none() => word,
+        Verdict::Within => Verdict::WithinAsRead,
+        Verdict::Over => Verdict::OverAsRead,
         word => word,
     }
 }
