@@ -21,6 +21,17 @@ impl Day {
             _ => None,
         }
     }
+
+    /// Counted from a day of its own, so that a difference is a number of days. Source: the Gregorian calendar, years that
+    /// begin in March.
+    pub fn number(self) -> i64 {
+        let month = (i64::from(self.month) + 9) % 12;
+        let year = i64::from(self.year) - i64::from(month > 9);
+        365 * year + year.div_euclid(4) - year.div_euclid(100)
+            + year.div_euclid(400)
+            + (153 * month + 2) / 5
+            + i64::from(self.day)
+    }
 }
 
 impl std::fmt::Display for Day {
@@ -50,5 +61,27 @@ impl<'b> EffectiveBlock<'b> {
         let fields = self.fields.iter().filter(|field| field.field.key.is(fact));
         let days = fields.filter_map(|field| Some((Day::of(&field.field.value)?, *field)));
         days.filter(|(day, _)| until.is_none_or(|until| *day <= until)).max_by_key(|(day, _)| *day)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Day;
+
+    // By a library of dates: 1 day over a leap day's eve, 366 and 365 days a year, and 400 years of 146,097 days.
+    #[test]
+    fn days_are_counted_as_a_calendar_does() {
+        let day = |year, month, day| Day { year, month, day };
+        let of_library = |one: Day| jiff::civil::date(one.year, one.month, one.day);
+        for (a, b) in [
+            (day(2026, 2, 28), day(2026, 3, 1)),
+            (day(2028, 2, 28), day(2028, 3, 1)),
+            (day(2027, 12, 31), day(2028, 12, 31)),
+            (day(2026, 3, 10), day(2026, 9, 12)),
+            (day(1900, 1, 1), day(2300, 1, 1)),
+        ] {
+            let days = (of_library(b) - of_library(a)).get_days();
+            assert_eq!(b.number() - a.number(), i64::from(days), "{a} {b}");
+        }
     }
 }

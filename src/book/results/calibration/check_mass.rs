@@ -46,7 +46,19 @@ impl CheckMassResults<'_> {
         let within = self.within.as_ref()?;
         Some(Indication::new(band(self.reading.get()?, within.get()?, within.unit)))
     }
+
+    /// Whether what it read one day still says something on a later day: on the day itself, and as long as `checked every`
+    /// says.
+    pub fn holds(&self, checked: Day, on: Day) -> bool {
+        let every = match self.block.field(check_mass::CHECKED_EVERY).map(|field| &field.field.value) {
+            Some(FieldValue::Quantity(every)) => (every.base / SECONDS_A_DAY).round() as i64,
+            _ => 0,
+        };
+        (checked <= on) && on.number() - checked.number() <= every
+    }
 }
+
+const SECONDS_A_DAY: f64 = 86_400.0;
 
 fn band(reading: Indication, within: Ratio, unit: Unit) -> f64 {
     if unit.dimension() == Dimension::NONE { reading.value() * within.value() } else { within.value() }

@@ -131,14 +131,19 @@ impl<'b> Sources<'_, 'b> {
         at.planes().map(seen).collect()
     }
 
-    /// What has become of the dials since the proof: as the check mass showed until the day of the record, else within what
-    /// it is allowed.
+    /// What has become of the dials since the proof: as the check mass showed until the day of the record; beyond the time
+    /// for which a check holds, also what it is allowed.
     fn drift(&self, at: &At<'_, '_>) -> Option<Part> {
         let check = self.runner.setup.check_mass.as_ref()?;
-        let until = check.checked.iter().filter(|checked| self.day.is_none_or(|day| checked.day <= day));
-        let shown = until.filter_map(|checked| checked.drift.get()).map(|drift| drift.value().abs()).reduce(f64::max);
+        let until: Vec<_> =
+            check.checked.iter().filter(|checked| self.day.is_none_or(|day| checked.day <= day)).collect();
+        let shown = until.iter().filter_map(|checked| checked.drift.get()).map(|drift| drift.value().abs());
+        let shown = shown.reduce(f64::max);
+        let holds = until.last().is_some_and(|latest| self.day.is_some_and(|day| check.holds(latest.day, day)));
         let allowed = || Some((check.band()? / check.reading.get()?).value());
-        let share = Ratio::new(shown.or_else(allowed)?);
+        let allowed = if holds { None } else { allowed() };
+        let share = shown.into_iter().chain(allowed).reduce(f64::max)?;
+        let share = Ratio::new(share);
         Some(Part::up_to(at.planes().map(|plane| at.of_reading(plane, share)).sum(), group(27, 0)))
     }
 
