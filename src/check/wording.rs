@@ -1,5 +1,6 @@
 //! Words that many messages share.
 
+pub use crate::syntax::quote as quoted;
 use crate::syntax::{self, Kind};
 use crate::units::{Dimension, Unit};
 use crate::vocabulary::{KeySpec, NameOf, ValueType};
@@ -59,11 +60,6 @@ pub fn shown(written: &str) -> String {
     let short: String = characters.by_ref().take(LONGEST).collect();
     let more = if characters.next().is_some() { "…" } else { "" };
     format!("`{short}{more}`")
-}
-
-/// `text` as a string of the format.
-pub fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('"', "\"\""))
 }
 
 /// A name as it is written in a sheet: quoted unless it is one word.

@@ -84,8 +84,8 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     };
     let facts = [
         (setup::STATUS.any(), Status::Released.words().to_owned()),
-        (setup::REVISION.any(), quoted(&revision)),
-        (setup::BY.any(), quoted(&by)),
+        (setup::REVISION.any(), check::quoted(&revision)),
+        (setup::BY.any(), check::quoted(&by)),
         (setup::DATE.any(), disk::today()),
     ];
     let text = written(&loaded.book, id, &facts)?;
@@ -276,10 +276,6 @@ fn text_of(item: &Block, fact: AnyFact) -> Option<String> {
         FieldValue::Text(text) => Some(text.to_string()),
         _ => None,
     }
-}
-
-fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('"', "\"\""))
 }
 
 /// `A` first, `D` after `C`, `AA` after `Z`, `8` after `7`, `B2` after `B1`.

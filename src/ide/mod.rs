@@ -34,7 +34,6 @@ mod nearest;
 mod page;
 mod place;
 mod progress;
-mod quote;
 mod references;
 mod rename;
 mod results;

@@ -1,9 +1,10 @@
 //! Another name for a thing, everywhere in the book.
 
 use super::names::{self, Mention, Named, Stands, What};
-use super::{explain, markdown, quote};
+use super::{explain, markdown};
 use crate::book::{Book, FileId, ItemId};
 use crate::check::{self, FileEdit};
+use crate::sheet::quote;
 use crate::syntax;
 use crate::text::{Edit, Span};
 use crate::vocabulary::Each;
@@ -124,7 +125,7 @@ fn written(name: &str, mention: &Mention) -> String {
         _ if mention.quoted => check::quoted(name),
         Stands::Heading => quote::in_heading(name),
         Stands::Head(block) => quote::as_head(block, name),
-        Stands::BehindKey(block, key) => quote::behind_key(block, key, name),
+        Stands::BehindKey(block, key) => quote::after_key(block, key, name),
         Stands::Value => quote::as_value(name),
     }
 }

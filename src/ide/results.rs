@@ -2,9 +2,8 @@
 
 use rustc_hash::FxHashMap;
 
-use super::quote;
 use crate::book::{self, Basis, Book, Computed, Entry, ItemId, Outcome, Path, Step};
-use crate::sheet::Block;
+use crate::sheet::{Block, quote};
 use crate::syntax::{self, Kind, Shape};
 use crate::text::Span;
 use crate::units::{self, Unit};

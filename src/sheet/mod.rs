@@ -7,6 +7,7 @@ mod block;
 mod head;
 mod lower;
 mod problem;
+pub mod quote;
 mod synonyms;
 mod value;
 mod words;

@@ -4,7 +4,8 @@ use std::borrow::Cow;
 use std::fmt::Display;
 
 use crate::check::expected_of;
-use crate::syntax::{Kind, is_word};
+use crate::sheet::quote;
+use crate::syntax::{self, Kind};
 use crate::vocabulary::{self, KeySpec, Need};
 
 /// A kind of block and the name of this one.
@@ -51,7 +52,7 @@ impl Draft {
 
     /// The name of an item, if there is one.
     pub fn refers(self, head: impl Display, name: Option<&str>) -> Self {
-        self.line(head, name.map_or(LineText::Open, |name| LineText::Holds(quoted(name))))
+        self.line(head, name.map_or(LineText::Open, |name| LineText::Holds(syntax::quote(name))))
     }
 
     pub fn open(self, head: impl Display) -> Self {
@@ -179,30 +180,21 @@ fn key_of(kind: Kind, head: &str) -> Option<&'static KeySpec> {
 
 /// A name after a kind: items in quotes, the rest as bare as it may be.
 fn name_text(name: &str, kind: Kind) -> String {
-    if kind.is_item() { quoted(name) } else { word(name) }
-}
-
-/// A name bare where it is one word, else in quotes.
-pub fn word(name: &str) -> String {
-    if is_word(name) { name.to_owned() } else { quoted(name) }
-}
-
-pub fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('"', "\"\""))
+    if kind.is_item() { syntax::quote(name) } else { quote::in_heading(name) }
 }
 
 /// A text as somebody gives it, in quotes or not.
 pub fn given_text(text: &str) -> String {
-    quoted(&unquoted(text))
+    syntax::quote(&unquoted(text))
 }
 
 /// A name as somebody gives it, in quotes or not.
 pub fn given_name(name: &str) -> String {
-    word(&unquoted(name))
+    quote::as_value(&unquoted(name))
 }
 
 /// What a text that is wholly in quotes says.
-fn unquoted(text: &str) -> Cow<'_, str> {
+pub(super) fn unquoted(text: &str) -> Cow<'_, str> {
     let inner = text.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
     match inner.filter(|inner| !inner.replace("\"\"", "").contains('"')) {
         Some(inner) => Cow::Owned(inner.replace("\"\"", "\"")),

@@ -3,8 +3,11 @@
 //! Facts that are needed are a `?`, in the order in which the bench gives them; others are named in comments. Facts whose
 //! wrong guess would hurt are asked for, not shown. `cli::new` writes them, and editors begin with them.
 
+mod around;
 mod draft;
+mod like;
 mod starts;
 
-pub use draft::{BlockName, Draft, given_name, given_text, quoted, word};
+pub use draft::{BlockName, Draft, given_name, given_text};
+pub use like::setup_like;
 pub use starts::{Context, Start};

@@ -1,9 +1,10 @@
 //! What a starting sheet of each kind begins with.
 
-use super::draft::{Draft, quoted, word};
-use crate::book::Book;
-use crate::sheet::{Block, FieldValue};
-use crate::syntax::Kind;
+pub use super::around::Context;
+use super::around::{Around, Worked};
+use super::draft::Draft;
+use crate::sheet::quote;
+use crate::syntax::{self, Kind};
 use crate::vocabulary::setup::Status;
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::trial::TrialMassAfter;
@@ -11,32 +12,6 @@ use crate::vocabulary::{
     Choice, FORMAT, arbor, balance_error, calibrate, control, instrument, machine, masses, material, plane, readout,
     record, rotor, run, setup, shop, tolerance, trial,
 };
-
-/// What a sheet starts from: the book it is begun in, and the facts that are stated for it.
-#[derive(Clone, Copy)]
-pub struct Context<'a> {
-    pub book: Option<&'a Book>,
-    pub stated: &'a [(String, String)],
-    /// Whether the first of several rotors or machines is taken; else it is left open which.
-    pub takes_first: bool,
-}
-
-impl Context<'_> {
-    /// The name of the item that the sheet refers to: the one that is stated, else that of the book.
-    fn name(&self, kind: Kind) -> Option<String> {
-        if let Some((_, name)) = self.stated.iter().find(|(fact, _)| fact == kind.words()) {
-            return Some(name.trim_matches('"').to_owned());
-        }
-        let mut names = self.book?.names_of(kind);
-        let first = names.next().map(|(name, _)| name.to_owned());
-        first.filter(|_| self.takes_first || names.next().is_none())
-    }
-
-    fn item(&self, kind: Kind) -> Option<&Block> {
-        let book = self.book?;
-        book.find(kind, &self.name(kind)?).ok().map(|id| book.item(id))
-    }
-}
 
 /// What can be begun.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -88,7 +63,7 @@ impl Start {
                 Kind::Arbor => arbor(draft),
                 Kind::Rotor => rotor(draft),
                 Kind::Setup => setup(draft, &Around::of(context)),
-                Kind::Record => record(draft, &Around::of(context)),
+                Kind::Record => record(draft, &Worked::of(context)),
                 _ => draft,
             },
         }
@@ -168,29 +143,43 @@ fn rotor(draft: Draft) -> Draft {
 }
 
 fn setup(draft: Draft, around: &Around) -> Draft {
-    let calibrations = around.planes.iter().map(|plane| {
-        let calibrate = Draft::named(Kind::Calibrate, plane).open(calibrate::MASS).open(calibrate::RADIUS);
-        calibrate.ask(calibrate::ANGLE).ask(calibrate::TAKEN_AS)
-    });
+    let calibrations = around.planes.iter().map(|plane| calibrate(plane));
     let mut draft = on_machine(draft, around);
     if around.is_in_place {
         for channel in &around.channels {
-            draft = draft.ask(format!("{} {}", setup::VIBRATION_LIMIT, word(channel)));
+            draft = draft.ask(of_channel(Kind::Setup, setup::VIBRATION_LIMIT.words(), channel));
         }
     }
-    let draft = draft.ask(setup::INDICATES).open(setup::TOLERANCE_READS);
+    let draft = draft.ask(setup::INDICATES);
+    let draft = match &around.tolerance_reads {
+        Some(usual) => draft.holds(setup::TOLERANCE_READS, usual),
+        None => draft.open(setup::TOLERANCE_READS),
+    };
     set(draft, around).blocks(calibrations).propose_block(error(BudgetLine::Mounting))
+}
+
+/// What is set up in a plane.
+pub(super) fn calibrate(plane: &str) -> Draft {
+    let calibrate = Draft::named(Kind::Calibrate, plane).open(calibrate::MASS).open(calibrate::RADIUS);
+    calibrate.ask(calibrate::ANGLE).ask(calibrate::TAKEN_AS)
+}
+
+/// The head of a fact that each channel has: `reading left`.
+pub(super) fn of_channel(block: Kind, key: &str, channel: &str) -> String {
+    format!("{key} {}", quote::after_key(block, key, channel))
 }
 
 /// One run as found, then one with a mass in each plane.
 fn setup_by_trials(draft: Draft, around: &Around) -> Draft {
     let read = |trial: Draft| {
         let trial = trial.open(trial::SPEED);
-        around.channels.iter().fold(trial, |trial, channel| trial.open(format!("{} {}", trial::READING, word(channel))))
+        let head = |channel: &String| of_channel(Kind::Trial, trial::READING.words(), channel);
+        around.channels.iter().fold(trial, |trial, channel| trial.open(head(channel)))
     };
     let as_found = read(Draft::named(Kind::Trial, "as found"));
     let with_mass = around.planes.iter().map(|plane| {
-        let trial = Draft::named(Kind::Trial, &format!("mass in {plane}")).holds(trial::MASS_IN, word(plane));
+        let trial =
+            Draft::named(Kind::Trial, &format!("mass in {plane}")).holds(trial::MASS_IN, quote::as_value(plane));
         let trial = trial.open(trial::MASS).open(trial::RADIUS).open(trial::ANGLE);
         read(trial.holds(trial::TRIAL_MASS, TrialMassAfter::TakenOff.words()))
     });
@@ -203,12 +192,17 @@ fn on_machine(draft: Draft, around: &Around) -> Draft {
     let mut draft =
         draft.refers(setup::ROTOR, around.rotor.as_deref()).refers(setup::MACHINE, around.machine.as_deref());
     if let Some(masses) = &around.masses {
-        draft = draft.holds(setup::MASSES, quoted(masses));
+        draft = draft.holds(setup::MASSES, syntax::quote(masses));
     }
     let draft = draft.holds(setup::STATUS, Status::Draft.words()).open(setup::BALANCING_SPEED).ask(setup::SUPPORTS_AT);
-    let read = around.channels.iter().zip(&around.planes);
-    read.fold(draft, |draft, (channel, plane)| {
-        draft.holds(format!("{} {}", setup::CHANNEL, word(channel)), word(plane))
+    // With as many planes as channels, each channel reads the plane that comes as far from the left as it does.
+    let are_as_many = around.channels.len() == around.planes.len();
+    around.channels.iter().enumerate().fold(draft, |draft, (n, channel)| {
+        let head = of_channel(Kind::Setup, setup::CHANNEL.words(), channel);
+        match around.planes.get(n).filter(|_| are_as_many) {
+            Some(plane) => draft.holds(head, quote::as_value(plane)),
+            None => draft.open(head),
+        }
     })
 }
 
@@ -218,65 +212,22 @@ fn set(draft: Draft, around: &Around) -> Draft {
         return draft;
     }
     let settings = Draft::new(Kind::Settings);
-    let set = |settings: Draft, control: &String| settings.holds(quoted(control), "as found");
+    let set = |settings: Draft, control: &String| settings.open(quote::as_head(Kind::Settings, control));
     draft.block(around.controls.iter().fold(settings, set))
 }
 
-fn record(draft: Draft, around: &Around) -> Draft {
-    let mut run = Draft::named(Kind::Run, "before").ask(run::SPEED).open(run::CALIBRATION_MASSES);
-    for channel in &around.channels {
-        run = run.ask(format!("{} {}", run::READING, word(channel)));
+fn record(draft: Draft, worked: &Worked) -> Draft {
+    let mut run = Draft::named(Kind::Run, "as found").open(run::SPEED);
+    if worked.has_masses {
+        run = run.open(run::CALIBRATION_MASSES);
+    }
+    for channel in &worked.channels {
+        run = run.open(of_channel(Kind::Run, run::READING.words(), channel));
     }
     draft
-        .refers(record::SETUP, around.setup.as_deref())
-        .ask(record::SERIAL)
-        .ask(record::DATE)
-        .ask(record::BY)
+        .refers(record::SETUP, worked.setup.as_deref())
+        .open(record::SERIAL)
+        .open(record::DATE)
+        .open(record::BY)
         .block(run)
-}
-
-/// Names that a sheet refers to, of the book where it has them.
-struct Around {
-    rotor: Option<String>,
-    planes: Vec<String>,
-    machine: Option<String>,
-    channels: Vec<String>,
-    controls: Vec<String>,
-    setup: Option<String>,
-    /// The set that calibration masses are taken from.
-    masses: Option<String>,
-    /// Whether the machine is the rotor's own place.
-    is_in_place: bool,
-}
-
-impl Around {
-    fn of(context: &Context<'_>) -> Self {
-        let rotor = context.item(Kind::Rotor);
-        let machine = context.item(Kind::Machine);
-        let or_two = |found: Vec<String>| match found.is_empty() {
-            true => vec!["left".to_owned(), "right".to_owned()],
-            false => found,
-        };
-        Self {
-            rotor: context.name(Kind::Rotor),
-            planes: or_two(rotor.map(|rotor| inner(rotor, Kind::Plane)).unwrap_or_default()),
-            machine: context.name(Kind::Machine),
-            channels: or_two(machine.map(channels).unwrap_or_default()),
-            controls: machine.map_or_else(|| vec!["left strength".to_owned()], |machine| inner(machine, Kind::Control)),
-            setup: context.name(Kind::Setup),
-            masses: context.name(Kind::Masses),
-            is_in_place: machine.is_some_and(|one| one.choice(machine::SUPPORTS) == Some(machine::Supports::InPlace)),
-        }
-    }
-}
-
-fn inner(item: &Block, kind: Kind) -> Vec<String> {
-    item.inner(kind).map(|block| block.name_text().to_owned()).filter(|name| !name.is_empty()).collect()
-}
-
-fn channels(machine: &Block) -> Vec<String> {
-    match machine.field(machine::CHANNELS).map(|field| &field.value) {
-        Some(FieldValue::Names(names)) => names.iter().map(|name| name.text.to_string()).collect(),
-        _ => Vec::new(),
-    }
 }

@@ -24,6 +24,7 @@ pub use grammar::{is_word, is_word_part};
 pub use kind::Kind;
 #[cfg(feature = "internals")]
 pub use outline::outline;
+pub use quoting::quote;
 pub use tree::*;
 
 use crate::text::Span;

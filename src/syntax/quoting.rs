@@ -29,7 +29,7 @@ pub(super) fn bare(text: &str, span: Span) -> Name {
 }
 
 /// `text` as a string of the format.
-pub(super) fn quote(text: &str) -> String {
+pub fn quote(text: &str) -> String {
     format!("\"{}\"", text.replace('"', "\"\""))
 }
 

@@ -149,5 +149,8 @@ fn a_rotor_is_set_up_in_a_sheet_of_its_own() {
     let all = client.actions(&setup, place_of(SETUP, "fan wheel", 2));
     let begin = of_title(&all, "Record a run of this setup");
     let text = begin["edit"]["documentChanges"][1]["edits"][0]["newText"].as_str().unwrap();
-    assert!(text.contains("  setup: \"fan wheel on the soft bench\"\n") && text.contains("reading left: ?"), "{text}");
+    assert!(
+        text.contains("  setup: \"fan wheel on the soft bench\"\n") && text.contains("calibration masses: ? "),
+        "{text}"
+    );
 }

@@ -1,8 +1,8 @@
 //! Facts as the command line names them: `balancing speed`, `calibrate hub / mass`, `proof 2026-04-14 / separation hub / mass`.
 
 use crate::cli::Failure;
-use crate::sheet::nearest;
-use crate::starting::{BlockName, Draft, word};
+use crate::sheet::{nearest, quote};
+use crate::starting::{BlockName, Draft};
 use crate::syntax::Kind;
 use crate::vocabulary::{self, KeySpec};
 
@@ -36,7 +36,7 @@ pub(super) fn fact_at(item: Kind, fact: &str) -> Result<FactAt, Failure> {
     let own = Draft::new(kind).key(head);
     let key = own.or(named).ok_or_else(|| unknown(kind, head))?;
     // A control or a plane is named as a sheet names it.
-    let head = if own.is_some() { head.to_owned() } else { word(head.trim_matches('"')) };
+    let head = if own.is_some() { head.to_owned() } else { quote::as_head(kind, head.trim_matches('"')) };
     Ok(FactAt { path, head, key })
 }
 

@@ -97,8 +97,12 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
     if let Some(rotor) = &arguments.rotor {
         return nearest::run(session, arguments, loaded.as_ref(), rotor);
     }
-    let context =
-        Context { book: loaded.as_ref().map(|loaded| &loaded.book), stated: &arguments.set, takes_first: true };
+    let context = Context {
+        book: loaded.as_ref().map(|loaded| &loaded.book),
+        stated: &arguments.set,
+        takes_first: true,
+        ..Context::default()
+    };
     let name = arguments.name.clone().unwrap_or_else(|| format!("new {kind}"));
     let mut draft = Start::Item(kind).draft(&name, &context);
     for (fact, value) in &arguments.set {
@@ -126,7 +130,7 @@ fn written(session: &mut Session, arguments: &NewArguments, text: &str) -> Resul
 
 /// A starting sheet with nothing but its name stated.
 pub(super) fn starting_sheet(kind: Kind, name: &str) -> Result<String, Failure> {
-    let context = Context { book: None, stated: &[], takes_first: true };
+    let context = Context { takes_first: true, ..Context::default() };
     let text = Start::Item(kind).draft(name, &context).complete().text();
     read_back(kind, name, text)
 }
@@ -172,7 +176,7 @@ mod tests {
     use super::*;
 
     fn sheet(kind: Kind, book: Option<&Book>) -> String {
-        let context = Context { book, stated: &[], takes_first: true };
+        let context = Context { book, takes_first: true, ..Context::default() };
         Start::Item(kind).draft(&format!("new {kind}"), &context).complete().text()
     }
 

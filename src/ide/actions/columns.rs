@@ -3,7 +3,8 @@
 use super::{Action, ActionKind, Asked};
 use crate::book::{Computed, RecordResults, SetupResults};
 use crate::check;
-use crate::ide::{lines, quote};
+use crate::ide::lines;
+use crate::sheet::quote;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::units::Unit;
@@ -162,7 +163,7 @@ impl Read {
     }
 
     fn reading(&self, (kind, key): (Kind, &str), channel: &str, read: &[String], unit: &str) -> String {
-        let head = format!("{key} {}", quote::behind_key(kind, key, channel));
+        let head = format!("{key} {}", quote::after_key(kind, key, channel));
         match read {
             [amount, angle, ..] => format!("{head}: {amount} {unit} @ {angle} {}", Unit::DEGREE),
             [amount] => format!("{head}: {amount} {unit}"),

@@ -21,7 +21,7 @@ pub fn begin(book: &Book, start: Start, name: Option<&str>) -> Beginning {
         Kind::Shop => "book.rotor".to_owned(),
         kind => free_path(book, kind, &called),
     };
-    let context = Context { book: Some(book), stated: &[], takes_first: false };
+    let context = Context { book: Some(book), ..Context::default() };
     Beginning { title: format!("New {}", start.words()), path, text: start.draft(&called, &context).complete().text() }
 }
 

@@ -8,8 +8,8 @@ use crate::book::Computed;
 use crate::check;
 use crate::ide::hover::{of_key, of_kind};
 use crate::ide::results::ByBlock;
-use crate::ide::{explain, known, quote, results};
-use crate::sheet::{Block, Field};
+use crate::ide::{explain, known, results};
+use crate::sheet::{Block, Field, quote};
 use crate::syntax::{Kind, LineKind};
 use crate::text::Span;
 use crate::vocabulary::{self, Became, BlockSpec, Choice, End, Former, KeySpec, NameOf, Need, shop};
@@ -139,7 +139,7 @@ fn heads_with_names(
             .any(|field| field.key.name == key.name && field.name.as_ref().is_some_and(|other| *other.text == *name))
     };
     let free = known.into_iter().filter(|known| !has(&known.name));
-    free.map(|known| format!("{} {}", key.name, quote::behind_key(spec.kind, key.name, &known.name))).collect()
+    free.map(|known| format!("{} {}", key.name, quote::after_key(spec.kind, key.name, &known.name))).collect()
 }
 
 /// A fact with its colon and a sketch of its value; the head alone where the line has its colon already.
@@ -300,7 +300,7 @@ pub(super) fn names_behind(context: &Context<'_, '_>, key: &'static KeySpec, nam
     let completions = free.map(|known| {
         let written = match context.in_string() {
             true => check::quoted(&known.name),
-            false => quote::behind_key(spec.kind, key.name, &known.name),
+            false => quote::after_key(spec.kind, key.name, &known.name),
         };
         let filter = context.in_string().then(|| check::quoted(&known.name));
         let detail = Some(known.detail.clone()).filter(|detail| !detail.is_empty());
