@@ -107,6 +107,8 @@ pub struct Column {
 #[derive(Clone, Debug)]
 pub struct Number {
     pub label: Words,
+    /// From where to where it may be: `1115 to 1185`.
+    pub band: Option<String>,
     pub value: Value,
 }
 
@@ -141,11 +143,13 @@ pub struct Table {
     pub below: Vec<Words>,
     /// Whether a hand writes into its rows.
     pub roomy: bool,
+    /// The controls that its rows set, in the order in which they are set; none in any other table.
+    pub controls: Vec<String>,
 }
 
 impl Table {
     pub fn new(heads: Vec<Words>, rows: Vec<Vec<Value>>) -> Self {
-        Self { caption: Words::default(), heads, rows, below: Vec::new(), roomy: false }
+        Self { caption: Words::default(), heads, rows, below: Vec::new(), roomy: false, controls: Vec::new() }
     }
 
     pub fn captioned(mut self, caption: impl Into<Words>) -> Self {
@@ -155,6 +159,11 @@ impl Table {
 
     pub fn roomy(mut self) -> Self {
         self.roomy = true;
+        self
+    }
+
+    pub fn setting(mut self, controls: Vec<String>) -> Self {
+        self.controls = controls;
         self
     }
 
@@ -179,6 +188,20 @@ pub struct Figure {
     pub drawing: Drawing,
     /// What is to be known to read it.
     pub below: Vec<Words>,
+}
+
+impl Number {
+    pub fn new(label: impl Into<Words>, value: Value) -> Self {
+        Self { label: label.into(), band: None, value }
+    }
+
+    /// Its label as it is printed, with the band.
+    pub fn head(&self) -> Words {
+        match &self.band {
+            Some(band) => self.label.clone().say(" (").say(band.clone()).say(")"),
+            None => self.label.clone(),
+        }
+    }
 }
 
 impl Row {

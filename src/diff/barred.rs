@@ -54,6 +54,7 @@ pub(super) fn add(
                 old: Some(old_word),
                 new: Some(new_word),
                 what: CardChangeKind::Sentence,
+                is_set: false,
             },
         );
         outcome.card = Some(card);

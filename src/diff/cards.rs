@@ -116,6 +116,7 @@ fn headed(of: &str, [old, new]: [String; 2]) -> CardChange {
         old: Some(old),
         new: Some(new),
         what: CardChangeKind::Value,
+        is_set: false,
     }
 }
 

@@ -172,6 +172,27 @@ fn another_unit_on_the_card_is_no_change_of_it() {
 
 #[test]
 fn a_panel_in_another_order_is_told_once_and_by_what_moved() {
+    // However the controls are called: a remark in the name, a comma, the words of the card's own.
+    for (left, right) in [("strength (left)", "strength (right)"), ("set strength, left", "set strength, right")] {
+        let repo = Repo::with_shop("");
+        for path in ["machines/soft-bench.rotor", SETUP] {
+            let named = |text: &str, old: &str, new: &str| text.replace(&format!("\"{old}\""), &format!("\"{new}\""));
+            let text = named(&named(&repo.read(path), "left strength", left), "right strength", right);
+            repo.write(path, &text);
+        }
+        repo.commit("controls with other names");
+        let text = repo.read("machines/soft-bench.rotor");
+        let at = |name: &str| text.find(&format!("  control \"{name}\"")).unwrap();
+        let (a, b, c) = (at(left), at(right), at("left out of right"));
+        repo.write("machines/soft-bench.rotor", &[&text[..a], &text[b..c], &text[a..b], &text[c..]].concat());
+        let order = format!("Set the panel, in its order: sequence: {left}, {right} → {right}, {left}");
+        assert_eq!(told(&repo), [order]);
+        let alerts = repo.alerts(&[]);
+        assert!(alerts.iter().any(|alert| alert.starts_with("released-without-new-revision setup")), "{alerts:?}");
+        repo.commit("the right strength first");
+        repo.edit(SETUP, &format!("\"{left}\": 212"), &format!("\"{left}\": 230"));
+        assert!(told(&repo).contains(&format!("set {left}: 212 → 230")), "{:?}", told(&repo));
+    }
     let repo = Repo::with_shop("");
     let text = repo.read("machines/soft-bench.rotor");
     let at = |name: &str| text.find(&format!("  control \"{name}\"")).unwrap();

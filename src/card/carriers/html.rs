@@ -189,8 +189,8 @@ fn column(column: &Column, among: Among<'_>) -> Markup {
 }
 
 fn number(number: &Number, among: Among<'_>) -> Markup {
-    let mark = among.mark(|| labelled(&number.label, &number.value));
-    html! { div class=[mark] { dt { (words(&number.label)) } dd { (value(&number.value, among)) } } }
+    let mark = among.mark(|| labelled(&number.head(), &number.value));
+    html! { div class=[mark] { dt { (words(&number.head())) } dd { (value(&number.value, among)) } } }
 }
 
 fn rows(rows: &[Row], among: Among<'_>) -> Markup {

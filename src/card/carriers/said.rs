@@ -40,7 +40,7 @@ impl Said {
             Part::Text(words) | Part::Far(words) => self.words(words),
             Part::Cautions(all) => all.iter().for_each(|words| self.words(words)),
             Part::Numbers(numbers) => {
-                self.texts.extend(numbers.iter().map(|number| labelled(&number.label, &number.value)));
+                self.texts.extend(numbers.iter().map(|number| labelled(&number.head(), &number.value)));
             }
             Part::Rows(rows) | Part::Fields(rows) => self.rows(rows),
             Part::Table(table) => self.table(table),

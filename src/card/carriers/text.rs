@@ -111,7 +111,7 @@ impl Lines {
     }
 
     fn numbers(&mut self, numbers: &[Number]) {
-        let rows = numbers.iter().map(|number| Row { label: number.label.clone(), value: number.value.clone() });
+        let rows = numbers.iter().map(|number| Row::new(number.head(), number.value.clone()));
         self.rows(&rows.collect::<Vec<_>>(), 2);
     }
 

@@ -1,15 +1,12 @@
 //! A card as the lines that can be compared one by one.
 
 use super::{CardChangeKind, FOOT, STAMP};
-use crate::card::document::{Card, Figure, Part, Row, Section, Side, Step, Table, Value};
+use crate::card::document::{Card, Figure, Number, Part, Row, Section, Side, Step, Table, Value};
 use crate::card::drawing::{Drawing, Form};
-use crate::card::words::Words;
+use crate::card::words::{Piece, Words};
 use crate::text::with_names;
 use crate::units::same_amounts;
 use crate::vocabulary::setup;
-
-/// The column of a panel that says what its controls are set to.
-const SET: &str = "Set";
 
 /// One line of a card.
 #[derive(Clone, Debug)]
@@ -19,6 +16,10 @@ pub(super) struct Line<'c> {
     pub section: String,
     /// What it is said of: the control, the number, the step.
     pub label: String,
+    /// What its label begins with, without what it is said of this time: `Good at` of `Good at, each` and `Good at: left`.
+    root: String,
+    /// What its row is of, where that is in the first cell: the control, without the remark on it.
+    pub of: String,
     pub value: String,
     /// The cells of a row with several, each under its head.
     pub cells: Vec<(String, String)>,
@@ -34,6 +35,8 @@ pub(super) enum What {
     Row,
     /// A row of a table, by what it begins with.
     Cell,
+    /// A control of the panel and what it is set to.
+    Set,
     /// A row of a table of numbers, by the first of them.
     Numbers,
     Figure,
@@ -60,21 +63,28 @@ impl Line<'_> {
             What::Head => CardChangeKind::Document,
             // What is written in a drawing says where and which way.
             What::Text | What::Figure => CardChangeKind::Sentence,
-            What::Row | What::Cell => CardChangeKind::Value,
+            What::Row | What::Cell | What::Set => CardChangeKind::Value,
             What::Numbers => CardChangeKind::Rows,
         }
     }
 
-    /// What its label begins with, without what it is said of this time: `Good at` of `Good at, each` and `Good at: left`.
     pub fn root(&self) -> &str {
-        self.label.split([',', ':']).next().unwrap_or_default()
+        &self.root
     }
 
     /// The same with other names in place of those that it has.
     pub fn with_names(&self, names: &[(&str, &str)]) -> Self {
         let now = |text: &str| with_names(text, names);
         let cells = self.cells.iter().map(|(head, cell)| (now(head), now(cell))).collect();
-        Self { section: now(&self.section), label: now(&self.label), value: now(&self.value), cells, ..self.clone() }
+        Self {
+            section: now(&self.section),
+            label: now(&self.label),
+            root: now(&self.root),
+            of: now(&self.of),
+            value: now(&self.value),
+            cells,
+            ..self.clone()
+        }
     }
 
     /// What a figure is called.
@@ -86,7 +96,7 @@ impl Line<'_> {
     /// What it says beside another line that is in the same place: its value; where it has several cells, those that
     /// are others; where its label goes on otherwise, that as well.
     pub fn beside(&self, other: &Self) -> String {
-        let rest = self.label[self.root().len()..].trim_start_matches([',', ':', ' ']);
+        let rest = self.label.strip_prefix(&self.root).unwrap_or_default().trim_start_matches([',', ':', ' ']);
         match self.label == other.label {
             false if !rest.is_empty() => format!("{rest} {}", self.value),
             true if self.cells.len() > 1 || other.cells.len() > 1 => {
@@ -123,6 +133,8 @@ impl<'c> Lines<'c> {
         self.0.push(Line {
             side: at.side,
             section: at.section.clone(),
+            root: label.clone(),
+            of: label.clone(),
             label,
             value,
             cells: Vec::new(),
@@ -154,7 +166,7 @@ impl<'c> Lines<'c> {
         match part {
             Part::Text(words) | Part::Far(words) => self.text(at, "", words),
             Part::Cautions(all) => all.iter().for_each(|words| self.text(at, setup::CAUTION.words(), words)),
-            Part::Numbers(numbers) => numbers.iter().for_each(|number| self.row(at, &number.label, &number.value)),
+            Part::Numbers(numbers) => numbers.iter().for_each(|number| self.number(at, number)),
             Part::Rows(rows) | Part::Fields(rows) => self.rows(at, rows),
             Part::Table(table) => self.table(at, table),
             Part::Columns(columns) => {
@@ -174,16 +186,24 @@ impl<'c> Lines<'c> {
     }
 
     fn rows(&mut self, at: &At, rows: &[Row]) {
-        rows.iter().for_each(|row| self.row(at, &row.label, &row.value));
+        rows.iter().for_each(|row| self.row(at, &row.label, row.value.plain()));
     }
 
-    /// A band that is in the label is part of what is said: `Run at (1115 to 1185)`.
-    fn row(&mut self, at: &At, label: &Words, value: &Value) {
-        let (label, value) = (label.plain(), value.plain());
-        match label.strip_suffix(')').and_then(|label| label.split_once(" (")) {
-            Some((label, band)) => self.add(at, What::Row, label, format!("{value} ({band})")),
-            None => self.add(at, What::Row, label, value),
+    fn row(&mut self, at: &At, label: &Words, value: String) {
+        self.add(at, What::Row, label.plain(), value);
+        // Only the card's own words end at a comma: a name may hold one.
+        if let (Some(line), Some(Piece::Said(words))) = (self.0.last_mut(), label.0.first())
+            && let Some((root, _)) = words.split_once([',', ':'])
+        {
+            line.root = root.to_owned();
         }
+    }
+
+    /// The band is part of what is said.
+    fn number(&mut self, at: &At, number: &Number) {
+        let value = number.value.plain();
+        let value = number.band.as_ref().map_or_else(|| value.clone(), |band| format!("{value} ({band})"));
+        self.row(at, &number.label, value);
     }
 
     fn step(&mut self, at: &At, step: &Step) {
@@ -199,25 +219,33 @@ impl<'c> Lines<'c> {
         }
         let heads: Vec<String> = table.heads.iter().map(Words::plain).collect();
         let head = |n: usize| heads.get(n).map(String::as_str).unwrap_or_default();
-        for row in &table.rows {
+        for (n, row) in table.rows.iter().enumerate() {
             let cells: Vec<String> = row.iter().map(Value::plain).collect();
             let Some((first, rest)) = cells.split_first() else { continue };
             let is_named = first.chars().any(char::is_alphabetic);
             let label = if is_named { first.clone() } else { format!("{} {first}", head(0)).trim().to_owned() };
             let filled: Vec<(usize, String)> =
                 rest.iter().cloned().enumerate().filter(|(_, cell)| !cell.is_empty()).collect();
-            // What is set is told as such: `set left strength`.
-            let is_set = matches!(filled.as_slice(), [(n, _)] if head(n + 1) == SET);
-            let label = if is_set { format!("set {label}") } else { label };
             let cells: Vec<(String, String)> =
                 filled.into_iter().map(|(n, cell)| (head(n + 1).to_owned(), cell)).collect();
             let value = match cells.as_slice() {
                 [(_, one)] => one.clone(),
                 all => all.iter().map(|(head, cell)| format!("{head} {cell}")).collect::<Vec<_>>().join(", "),
             };
-            self.add(at, if is_named { What::Cell } else { What::Numbers }, label, value);
+            let control = table.controls.get(n);
+            // What is set is told as such: `set left strength`.
+            let (what, label) = match control {
+                Some(_) => (What::Set, format!("set {label}")),
+                None if is_named => (What::Cell, label),
+                None => (What::Numbers, label),
+            };
+            self.add(at, what, label, value);
             if let Some(line) = self.0.last_mut() {
                 line.cells = cells;
+                if let Some(control) = control {
+                    line.of.clone_from(control);
+                    line.root = format!("set {control}");
+                }
             }
         }
         // Which columns there are to fill in.

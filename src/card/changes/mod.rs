@@ -29,6 +29,8 @@ pub struct CardChange {
     pub old: Option<String>,
     pub new: Option<String>,
     pub what: CardChangeKind,
+    /// Whether it is what a control of the panel is set to.
+    pub is_set: bool,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -126,6 +128,7 @@ fn names_now(olds: &mut [Line<'_>], news: &[Line<'_>], renamed: &[(&str, &str)])
                 old: Some((*was).to_owned()),
                 new: Some((*is).to_owned()),
                 what: CardChangeKind::Sentence,
+                is_set: false,
             };
             if !told.iter().any(|one| one.old == change.old) {
                 told.push(change);
@@ -147,7 +150,10 @@ fn paired<'l, 'c>(olds: &'l [Line<'c>], news: &'l [Line<'c>]) -> Vec<Paired<'l, 
         |o, n| o == n,
         |o, n| o.label == n.label && o.section == n.section && !n.label.is_empty(),
         |o, n| o.label == n.label && !n.label.is_empty(),
-        |o, n| o.section == n.section && (o.what, n.what) == (What::Row, What::Row) && o.root() == n.root(),
+        |o, n| {
+            let is_row = matches!((o.what, n.what), (What::Row, What::Row) | (What::Set, What::Set));
+            o.section == n.section && is_row && o.root() == n.root()
+        },
         |o, n| {
             o.section == n.section
                 && o.what == n.what
@@ -183,6 +189,7 @@ fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
             section: line.section.clone(),
             of: of.to_owned(),
             what: line.kind(old.as_deref(), new.as_deref()),
+            is_set: line.what == What::Set,
             old,
             new,
         })
@@ -219,7 +226,7 @@ fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
 /// Things that are in another order: a panel is set as its rows stand. Tables of numbers that have other rows.
 fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
     let mut sections: Vec<(&'static str, &str, What)> = Vec::new();
-    for line in news.iter().filter(|line| matches!(line.what, What::Cell | What::Numbers)) {
+    for line in news.iter().filter(|line| matches!(line.what, What::Cell | What::Set | What::Numbers)) {
         if !sections.contains(&(line.side, &line.section, line.what)) {
             sections.push((line.side, &line.section, line.what));
         }
@@ -227,21 +234,15 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
     let order = |(side, section, what): (&'static str, &str, What)| {
         let labels = |lines: &[Line<'_>], others: &[Line<'_>]| -> Vec<String> {
             let here = |line: &&Line<'_>| line.what == what && line.side == side && line.section == section;
-            let stands = |line: &&Line<'_>| {
-                what == What::Numbers || others.iter().filter(here).any(|other| other.label == line.label)
-            };
-            lines.iter().filter(here).filter(stands).map(|line| line.label.clone()).collect()
+            let stands =
+                |line: &&Line<'_>| what == What::Numbers || others.iter().filter(here).any(|other| other.of == line.of);
+            lines.iter().filter(here).filter(stands).map(|line| line.of.clone()).collect()
         };
         let (old, new) = (labels(olds, news), labels(news, olds));
         let is_rows = what == What::Numbers;
-        // A panel is on both sides of a card, with remarks on one of them.
-        let plain = |label: &String| {
-            let label = label.strip_prefix("set ").unwrap_or(label);
-            label.split(" (").next().unwrap_or_default().to_owned()
-        };
         let (old, new): (Vec<String>, Vec<String>) = match is_rows || old == new {
             true => (old, new),
-            false => moved_alone(old.iter().map(plain).collect(), new.iter().map(plain).collect()),
+            false => moved_alone(old, new),
         };
         let shared = if is_rows { shared_start(old.iter().chain(&new)) } else { String::new() };
         let listed = |labels: &[String]| {
@@ -255,6 +256,7 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
             old: said(&old),
             new: said(&new),
             what: CardChangeKind::Order,
+            is_set: false,
         })
     };
     sections.into_iter().filter_map(order).collect()
@@ -301,6 +303,7 @@ fn redrawn(pairs: &[Paired<'_, '_>]) -> Vec<CardChange> {
         old: None,
         new: Some(DRAWN_OTHERWISE.to_owned()),
         what: CardChangeKind::Drawing,
+        is_set: false,
     };
     differ.map(change).collect()
 }

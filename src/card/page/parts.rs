@@ -111,7 +111,7 @@ impl<'a> Parts<'a> {
             }
             other => self.value(other, FAR, width),
         };
-        let label = self.setter.words(&number.label, SMALL, width);
+        let label = self.setter.words(&number.head(), SMALL, width);
         let wide = label.width.max(value.width);
         let mut drawing = below_each_other(wide, &[label, value], -0.6);
         drawing.width = wide;

@@ -122,7 +122,7 @@ fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
 fn verdict(sheet: &Sheet<'_, '_>) -> Section {
     let word = sheet.record.verdict.as_ref().map_or("not computed", |verdict| book::word_of(verdict.verdict));
     let mut section = super::verdict::section(sheet);
-    section.parts.insert(0, Part::Numbers(vec![Number { label: "Verdict".into(), value: Value::text(word) }]));
+    section.parts.insert(0, Part::Numbers(vec![Number::new("Verdict", Value::text(word))]));
     section.text("± is expanded uncertainty, k = 2.")
 }
 
@@ -138,8 +138,7 @@ pub(in crate::card) fn of_batch(
     let count = |verdict: Verdict| {
         records.iter().filter(|record| record.verdict.as_ref().is_some_and(|own| own.verdict == verdict)).count()
     };
-    let number =
-        |label: &'static str, count: usize| Number { label: label.into(), value: Value::text(count.to_string()) };
+    let number = |label: &'static str, count: usize| Number::new(label, Value::text(count.to_string()));
     let words = [Verdict::Within, Verdict::WithinAsRead, Verdict::NotShown, Verdict::OverAsRead, Verdict::Over];
     let mut numbers = vec![number("Rotors", records.len())];
     numbers.extend(words.map(|word| number(book::word_of(word), count(word))));

@@ -30,17 +30,17 @@ pub(super) fn short(sheet: &Sheet<'_, '_>, title: Words) -> Option<Section> {
     of(rows(sheet, false), title)
 }
 
-fn of(rows: Vec<Vec<Value>>, title: Words) -> Option<Section> {
-    let table = |rows: &[Vec<Value>]| {
+fn of(rows: Vec<(&str, Vec<Value>)>, title: Words) -> Option<Section> {
+    let table = |rows: &[(&str, Vec<Value>)]| {
         let heads = ["Control", "Set", "Found"].map(Words::from).to_vec();
-        Part::Table(Table::new(heads, rows.to_vec()).roomy())
+        let (controls, cells) = rows.iter().map(|(name, row)| ((*name).to_owned(), row.clone())).unzip();
+        Part::Table(Table::new(heads, cells).roomy().setting(controls))
     };
     match rows.len() {
         0 => None,
         count if count <= IN_ONE => Some(Section::new(title).part(table(&rows))),
         count => {
-            let column =
-                |rows: &[Vec<Value>]| Column { share: 1.0, sections: vec![Section::new("").part(table(rows))] };
+            let column = |rows| Column { share: 1.0, sections: vec![Section::new("").part(table(rows))] };
             let columns = rows.chunks(count.div_ceil(2)).map(column).collect();
             Some(Section::new(title).part(Part::Columns(columns)))
         }
@@ -48,7 +48,7 @@ fn of(rows: Vec<Vec<Value>>, title: Words) -> Option<Section> {
 }
 
 /// The controls that the machine declares, in its own order; each with room for what was found there.
-fn rows(sheet: &Sheet<'_, '_>, with_notes: bool) -> Vec<Vec<Value>> {
+fn rows<'b>(sheet: &Sheet<'b, '_>, with_notes: bool) -> Vec<(&'b str, Vec<Value>)> {
     let settings = sheet.setup.block.inner(Kind::Settings).next();
     let stated = |name: &str| {
         let (_, field) = settings?.named(settings::CONTROL).find(|(control, _)| *control.text == *name)?;
@@ -59,7 +59,7 @@ fn rows(sheet: &Sheet<'_, '_>, with_notes: bool) -> Vec<Vec<Value>> {
         let name = control.name_text();
         let value = stated(name).or_else(|| sheet.results().to_set(name)).unwrap_or_else(|| Value::text("–"));
         let note = control.field(control::NOTE).and_then(|note| text_of_fact(sheet.book, note));
-        row(name, value, note.filter(|_| with_notes))
+        (name, row(name, value, note.filter(|_| with_notes)))
     });
     rows.collect()
 }

@@ -22,7 +22,7 @@ impl Alike<'_> {
         let mut told: Vec<&CardChange> =
             first.changes.iter().filter(|change| change.what != CardChangeKind::Document).collect();
         // Where, which way and what not to do before numbers, and numbers that follow from others last.
-        told.sort_by_key(|change| (change.what, !is_set(change)));
+        told.sort_by_key(|change| (change.what, !change.is_set));
         let mut told: Vec<String> = rows_together(&told);
         let mut lines: Vec<String> = told.drain(..told.len().min(MOST_LINES)).collect();
         if !told.is_empty() {
@@ -63,16 +63,11 @@ fn rows_together(told: &[&CardChange]) -> Vec<String> {
     lines.collect()
 }
 
-/// Whether it is of a control of the panel.
-fn is_set(change: &CardChange) -> bool {
-    change.of.starts_with("set ")
-}
-
 /// `Never above: 4200 rpm → 4400 rpm`
 fn line(change: &CardChange) -> String {
     let text = match change.section.as_str() {
         "" => change.to_string(),
-        _ if is_set(change) => change.to_string(),
+        _ if change.is_set => change.to_string(),
         section => format!("{section}: {change}"),
     };
     shown(&text)

@@ -31,7 +31,7 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
     let planes = sheet.planes();
     let texts: Vec<Option<String>> =
         planes.iter().map(|(plane, _)| limit(sheet, plane).map(|(base, unit)| shown(base, unit))).collect();
-    let number = |label: Words, value: Value| vec![Number { label, value }];
+    let number = |label: Words, value: Value| vec![Number::new(label, value)];
     match texts.as_slice() {
         all if all.len() > 1 && all.iter().all(Option::is_none) => {
             number("Good at or below".into(), hole("the limit follows from the record of each run"))
@@ -56,7 +56,7 @@ fn each(sheet: &Sheet<'_, '_>, plane: &str, text: Option<&String>) -> Option<Num
         false => "no reading shows that the limits are kept",
     };
     let value = text.map_or_else(|| hole(why), |text| Value::text(text.clone()));
-    Some(Number { label: Words::said("Good at, ").state(plane), value })
+    Some(Number::new(Words::said("Good at, ").state(plane), value))
 }
 
 /// The limit of a plane as it is read: `1 div, 2 marks on fine`.

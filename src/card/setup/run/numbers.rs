@@ -6,23 +6,21 @@ use super::limits;
 use crate::book::EffectiveBlock;
 use crate::card::document::{Number, Value};
 use crate::card::values::{self, bare};
-use crate::card::words::Words;
 use crate::sheet::FieldValue;
 use crate::units::Unit;
 use crate::vocabulary::{Fact, result, rotor, setup};
 
 pub(super) fn of(sheet: &Sheet<'_, '_>) -> Vec<Number> {
-    let number = |label: Words, value: Value| Number { label, value };
     // On a stand nothing turns at a speed and nothing is read.
     if sheet.setup.is_on_stand() {
-        return vec![number("Mass".into(), mass(sheet))];
+        return vec![Number::new("Mass", mass(sheet))];
     }
     let mut numbers = vec![
-        number("Never above".into(), never_above(sheet)),
-        number(run_at(sheet), sheet.wanted(setup::BALANCING_SPEED)),
+        Number::new("Never above", never_above(sheet)),
+        Number { band: band(sheet), ..Number::new("Run at", sheet.wanted(setup::BALANCING_SPEED)) },
     ];
     numbers.extend(limits::good_at(sheet));
-    numbers.push(number("Mass".into(), mass(sheet)));
+    numbers.push(Number::new("Mass", mass(sheet)));
     numbers.extend(supports(sheet));
     numbers.extend(belt(sheet));
     numbers
@@ -39,12 +37,10 @@ fn never_above(sheet: &Sheet<'_, '_>) -> Value {
     stated.unwrap_or_else(|| hole("the rotor states no highest safe speed"))
 }
 
-fn run_at(sheet: &Sheet<'_, '_>) -> Words {
+/// `1115 to 1185`: what counts as the balancing speed, in its unit.
+fn band(sheet: &Sheet<'_, '_>) -> Option<String> {
     let number = |end: &str| end.split(' ').next().unwrap_or(end).to_owned();
-    match same_speed(sheet) {
-        Some([low, high]) => Words::said(format!("Run at ({} to {})", number(&low), number(&high))),
-        None => "Run at".into(),
-    }
+    same_speed(sheet).map(|[low, high]| format!("{} to {}", number(&low), number(&high)))
 }
 
 fn supports(sheet: &Sheet<'_, '_>) -> Option<Number> {
@@ -52,7 +48,7 @@ fn supports(sheet: &Sheet<'_, '_>) -> Option<Number> {
     let FieldValue::Quantities(places) = &field.field.value else { return None };
     let [left, right] = places.as_slice() else { return None };
     let text = |place: &crate::sheet::Stated| bare(place.base, place.unit);
-    Some(Number { label: "Supports, left | right".into(), value: Value::text(pair(&text(left), &text(right))) })
+    Some(Number::new("Supports, left | right", Value::text(pair(&text(left), &text(right)))))
 }
 
 fn belt(sheet: &Sheet<'_, '_>) -> Option<Number> {
@@ -63,7 +59,7 @@ fn belt(sheet: &Sheet<'_, '_>) -> Option<Number> {
         (None, Some(pulley)) => ("Pulley", pulley),
         (None, None) => return None,
     };
-    Some(Number { label: label.into(), value: Value::text(value) })
+    Some(Number::new(label, Value::text(value)))
 }
 
 fn length(block: &EffectiveBlock<'_>, fact: Fact<crate::units::Length>) -> Option<String> {

@@ -7,7 +7,7 @@ use crate::mechanics::verdict::Verdict;
 
 pub(super) fn section(_: &Sheet<'_, '_>) -> Section {
     let words = [Verdict::Within, Verdict::Over, Verdict::NotShown].map(book::word_of).to_vec();
-    let verdict = Number { label: "Verdict of the final run".into(), value: Value::Choice(words) };
+    let verdict = Number::new("Verdict of the final run", Value::Choice(words));
     let signed = vec![
         Row::new("Masses", Value::Choice(vec!["calibration and trial masses counted, all off"])),
         Row::new("Date", Value::Blank("")),
