@@ -13,7 +13,7 @@ use super::{Exit, Failure, Outcome, Session, diff, write};
 use crate::book::{Book, Computing, ItemId};
 use crate::card;
 use crate::check::{self, Diagnostic, Severity};
-use crate::diff::{BookDiff, ItemName, compare_and_judge, revision_order, rewritten_proofs};
+use crate::diff::{BookDiff, ItemName, compare_and_judge, next_revision, revision_order, rewritten_proofs};
 use crate::disk;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
@@ -75,7 +75,10 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     let now = later(text_of(item, setup::REVISION.any()), releases.first().and_then(|last| last.revision.clone()));
     let revision = match &arguments.revision {
         Some(revision) => revision.clone(),
-        None => next_revision(now.as_deref())?,
+        None => next_revision(now.as_deref()).ok_or_else(|| {
+            let now = now.as_deref().unwrap_or_default();
+            Failure::new(format!("what comes after revision \"{now}\" is not known")).help("say it with --revision")
+        })?,
     };
     is_new(&revision, &releases)?;
     let by = arguments.by.clone().or_else(|| text_of(item, setup::BY.any()));
@@ -229,8 +232,8 @@ fn is_new(revision: &str, releases: &[Release]) -> Result<(), Failure> {
     let last = releases.first().and_then(|last| last.revision.as_deref());
     let failure = Failure::new(harmless(&why));
     match next_revision(last) {
-        Ok(next) => Err(failure.help(format!("release it as \"{}\"", harmless(&next)))),
-        Err(_) => Err(failure),
+        Some(next) => Err(failure.help(format!("release it as \"{}\"", harmless(&next)))),
+        None => Err(failure),
     }
 }
 
@@ -275,40 +278,5 @@ fn text_of(item: &Block, fact: AnyFact) -> Option<String> {
     match &item.fields.iter().find(|field| field.key.is(fact))?.value {
         FieldValue::Text(text) => Some(text.to_string()),
         _ => None,
-    }
-}
-
-/// `A` first, `D` after `C`, `AA` after `Z`, `8` after `7`, `B2` after `B1`.
-fn next_revision(now: Option<&str>) -> Result<String, Failure> {
-    let unknown = |why: &str| Err(Failure::new(why).help("say it with --revision"));
-    let Some(now) = now.filter(|now| !now.is_empty()) else { return Ok("A".to_owned()) };
-    let digits = now.len() - now.trim_end_matches(|c: char| c.is_ascii_digit()).len();
-    let (stem, number) = now.split_at(now.len() - digits);
-    if let Ok(count) = number.parse::<u64>() {
-        return Ok(format!("{stem}{:0width$}", count + 1, width = digits));
-    }
-    let letters = now.len() - now.trim_end_matches(|c: char| c.is_ascii_uppercase()).len();
-    let (stem, letters) = now.split_at(now.len() - letters);
-    match letters.strip_suffix('Z') {
-        _ if letters.is_empty() => unknown(&format!("what comes after revision \"{now}\" is not known")),
-        None => {
-            let last = letters.as_bytes()[letters.len() - 1] + 1;
-            Ok(format!("{stem}{}{}", &letters[..letters.len() - 1], char::from(last)))
-        }
-        Some("") => Ok(format!("{stem}AA")),
-        Some(rest) => Ok(format!("{}A", next_revision(Some(&format!("{stem}{rest}")))?)),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn revisions_are_counted_on() {
-        let next = |now: &str| next_revision(Some(now)).unwrap_or_default();
-        assert_eq!(["C", "Z", "AZ", "7", "09", "B1", "rev C"].map(next), ["D", "AA", "BA", "8", "10", "B2", "rev D"]);
-        assert_eq!(next_revision(None).ok().as_deref(), Some("A"));
-        assert!(next_revision(Some("final")).is_err());
     }
 }

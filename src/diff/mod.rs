@@ -38,5 +38,5 @@ pub use outcome::same_outcome;
 pub use pairs::{Pair, pairs};
 pub use renames::Renames;
 pub use results::{Moved, MovedHow};
-pub use revisions::revision_order;
+pub use revisions::{next_revision, revision_order};
 pub use since::{Since, concerned, rewritten_proofs};

@@ -1,4 +1,4 @@
-//! Which of two revisions of a sheet comes later.
+//! Which of two revisions of a sheet comes later, and which comes next.
 
 use std::cmp::Ordering;
 
@@ -17,6 +17,23 @@ pub fn revision_order(a: &str, b: &str) -> Option<Ordering> {
     None
 }
 
+/// The revision after one: `A` first, `D` after `C`, `AA` after `Z`, `8` after `7`, `B2` after `B1`, `rev D` after `rev C`;
+/// `None` where nothing tells.
+pub fn next_revision(now: Option<&str>) -> Option<String> {
+    let Some(now) = now.filter(|now| !now.is_empty()) else { return Some("A".to_owned()) };
+    let (stem, digits) = split(now, |c| c.is_ascii_digit());
+    if let Ok(count) = digits.parse::<u64>() {
+        return Some(format!("{stem}{:0width$}", count.checked_add(1)?, width = digits.len()));
+    }
+    let (stem, letters) = split(now, |c| c.is_ascii_uppercase());
+    match (letters.strip_suffix('Z'), letters.char_indices().next_back()) {
+        (Some(""), _) => Some(format!("{stem}AA")),
+        (Some(rest), _) => Some(format!("{}A", next_revision(Some(&format!("{stem}{rest}")))?)),
+        (None, Some((at, last))) => Some(format!("{stem}{}{}", &letters[..at], char::from(last as u8 + 1))),
+        (None, None) => None,
+    }
+}
+
 fn split(text: &str, is_counted: fn(char) -> bool) -> (&str, &str) {
     text.split_at(text.trim_end_matches(is_counted).len())
 }
@@ -24,6 +41,28 @@ fn split(text: &str, is_counted: fn(char) -> bool) -> (&str, &str) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_revision_that_comes_next_comes_later() {
+        let pairs = [
+            ("C", "D"),
+            ("Z", "AA"),
+            ("AZ", "BA"),
+            ("ZZ", "AAA"),
+            ("7", "8"),
+            ("09", "10"),
+            ("007", "008"),
+            ("B1", "B2"),
+            ("rev C", "rev D"),
+            ("2026-03", "2026-04"),
+        ];
+        for (now, next) in pairs {
+            assert_eq!(next_revision(Some(now)).as_deref(), Some(next), "{now}");
+            assert_eq!(revision_order(now, next), Some(Ordering::Less), "{now}");
+        }
+        assert_eq!([None, Some("")].map(next_revision), [Some("A".to_owned()), Some("A".to_owned())]);
+        assert_eq!(["final", "c", "18446744073709551615"].map(|now| next_revision(Some(now))), [None, None, None]);
+    }
 
     #[test]
     fn revisions_of_one_kind_have_an_order() {

@@ -3,7 +3,7 @@
 use super::{Consequences, changed_spans, concerns};
 use crate::book::{Book, FileId};
 use crate::check::FileEdit;
-use crate::diff::{AlertCode, ItemName};
+use crate::diff::{AlertCode, ItemName, next_revision};
 use crate::ide::{Action, ActionKind};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -34,7 +34,7 @@ fn raise(book: &Book, sheet: &ItemName) -> Option<Action> {
     let id = book.find(sheet.kind, &sheet.name).ok()?;
     let field = book.item(id).field(setup::REVISION)?;
     let FieldValue::Text(now) = &field.value else { return None };
-    let next = after(now)?;
+    let next = next_revision(Some(&**now))?;
     let edit = FileEdit { file: id.file, edit: Edit::replace(field.value_span, format!("\"{next}\"")) };
     Some(Action {
         title: format!("Raise the revision of {sheet} from {now} to {next}"),
@@ -43,36 +43,4 @@ fn raise(book: &Book, sheet: &ItemName) -> Option<Action> {
         diagnostic: None,
         preferred: false,
     })
-}
-
-/// The revision that follows: of letters the next, of a number the one more.
-fn after(revision: &str) -> Option<String> {
-    if let Ok(number) = revision.parse::<u32>() {
-        return number.checked_add(1).map(|next| next.to_string());
-    }
-    let mut letters: Vec<u8> = revision.bytes().collect();
-    if letters.is_empty() || !letters.iter().all(u8::is_ascii_uppercase) {
-        return None;
-    }
-    for letter in letters.iter_mut().rev() {
-        if *letter < b'Z' {
-            *letter += 1;
-            return String::from_utf8(letters).ok();
-        }
-        *letter = b'A';
-    }
-    letters.insert(0, b'A');
-    String::from_utf8(letters).ok()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::after;
-
-    #[test]
-    fn a_revision_is_followed_by_the_next() {
-        let next = |revision| after(revision).unwrap_or_default();
-        assert_eq!(["C", "Z", "AZ", "ZZ", "9"].map(next), ["D", "AA", "BA", "AAA", "10"]);
-        assert_eq!(["", "c", "2026-03", "B2"].map(after), [None, None, None, None]);
-    }
 }
