@@ -355,21 +355,8 @@ fn differences(own: &EffectiveBlock<'_>, other: &EffectiveBlock<'_>, of: &[AnyFa
         stating(own).map(|own| own.field).filter(|own| own.key.is(*fact)).any(|own| {
             let mut others = other.fields.iter().map(|other| other.field).filter(|other| other.key.is(*fact));
             let other = others.find(|other| other.name_text() == own.name_text());
-            other.is_some_and(|other| !same(&own.value, &other.value))
+            other.is_some_and(|other| !own.value.says_the_same(&other.value))
         })
     };
     of.iter().filter(|fact| differs(fact)).map(|fact| fact.words()).collect()
-}
-
-/// Whether two facts say the same, whatever unit they say it in.
-fn same(a: &FieldValue, b: &FieldValue) -> bool {
-    let near = |a: f64, b: f64| (a - b).abs() <= 1e-12 * a.abs().max(b.abs());
-    match (a, b) {
-        (FieldValue::Quantity(a), FieldValue::Quantity(b)) => near(a.base, b.base),
-        (FieldValue::Quantities(a), FieldValue::Quantities(b)) => {
-            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| near(a.base, b.base))
-        }
-        (FieldValue::Name(a), FieldValue::Name(b)) => a.text == b.text,
-        _ => a == b,
-    }
 }

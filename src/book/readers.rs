@@ -11,7 +11,7 @@ use super::shop::ShopRules;
 use crate::sheet::{FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::units::{
-    Amount, Contributions, Density, Dimension, Length, Mass, Part, Ratio, Source, Typed, Unit, Velocity,
+    self, Amount, Contributions, Density, Dimension, Length, Mass, Part, Ratio, Source, Typed, Unit, Velocity,
 };
 use crate::vocabulary::{
     Fact, Grade, NameOf, OneQuantity, PlainNumber, QuantityRange, SeveralQuantities, Standing, To, ValueType, masses,
@@ -256,7 +256,7 @@ impl<'b> Facts<'b> {
     fn of_the_set(&self, stated: &Stated) -> Option<f64> {
         let set = self.masses.filter(|_| stated.dimension() == Dimension::MASS)?;
         let standard = set.standard?;
-        let is_one = set.values.iter().any(|value| (value.base - stated.base).abs() <= 1e-9 * value.base);
+        let is_one = set.values.iter().any(|value| units::is_same(value.base, stated.base));
         is_one.then_some(standard.base())
     }
 }

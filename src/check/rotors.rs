@@ -64,11 +64,6 @@ pub fn written<'b>(context: &ItemContext<'b, '_>, field: EffectiveField<'b>) -> 
     context.text(field.item.file, field.field.value_span)
 }
 
-/// Whether two lengths, masses or the like are the same but for the noise of a conversion.
-pub fn alike(a: f64, b: f64) -> bool {
-    (a - b).abs() <= 1e-9 * a.abs().max(b.abs())
-}
-
 /// Whether every line of the item could be read under a name that its block knows. Where one could not, a fact that
 /// seems to be missing may be in it, and nobody is told that it is missing.
 pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {

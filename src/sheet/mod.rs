@@ -8,6 +8,7 @@ mod head;
 mod lower;
 mod problem;
 pub mod quote;
+mod same;
 mod synonyms;
 mod value;
 mod words;

@@ -23,7 +23,7 @@ pub use dimension::Dimension;
 pub use measured::{Contributions, Part, Place, Source, sensitivity};
 pub use parse::{UnitError, respell};
 pub use print::{Bound, Printed, decimals, number, plainly, printed, quantity, rounded_to, with_decimals};
-pub use quantity::Quantity;
+pub use quantity::{Quantity, is_same};
 pub use typed::{
     ARM, Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, Sensitivity,
     SpecificUnbalance, Speed, Stiffness, Time, Typed, Unbalance, Velocity, Volume,

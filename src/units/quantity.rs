@@ -28,3 +28,8 @@ impl Quantity {
         self.unit.dimension()
     }
 }
+
+/// Whether two numbers of one unit are the same but for the noise of a conversion.
+pub fn is_same(a: f64, b: f64) -> bool {
+    (a - b).abs() <= 1e-9 * a.abs().max(b.abs())
+}

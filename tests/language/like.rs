@@ -346,3 +346,13 @@ fn what_is_not_known_yet_yields_to_the_other_setup_and_is_not_taken_over() {
     let third = "setup open {\n  like: first\n  same speed within: ?\n}\nsetup third {\n  like: open\n}\n";
     setup(third, "third", |block, _, _| assert!(!has(block, "same speed within")));
 }
+
+/// 60 mm ÷ 25.4 = 2.36220 in; 1150 ÷ 60 = 19.1667 Hz.
+#[test]
+fn the_same_in_another_unit_is_no_difference() {
+    second("  belt runs on: 2.3622 in\n  balancing speed: 19.167 Hz", |block, dropped, _| {
+        assert_eq!(dropped, []);
+        assert!(block.inner(Kind::Settings).next().is_some() && has(block, "tolerance reads"));
+    });
+    second("  belt runs on: 2.37 in", |_, dropped, _| assert!(!dropped.is_empty()));
+}

@@ -1,11 +1,11 @@
 use crate::check::{ItemContext, Sink, rotors};
-use crate::units::Typed;
+use crate::units::{self, Typed};
 use crate::vocabulary::rotor;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let (Some(a), Some(b)) = (rotor.bearings[0].get(), rotor.bearings[1].get()) else { return };
-    if !rotors::alike(a.base(), b.base()) {
+    if !units::is_same(a.base(), b.base()) {
         return;
     }
     let place = rotors::given(a, rotor.bearings[0].unit);

@@ -2,7 +2,7 @@ use crate::book::{EffectiveBlock, EffectiveField};
 use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::Stated;
 use crate::text::Edit;
-use crate::units::{Length, Typed};
+use crate::units::{self, Length, Typed};
 use crate::vocabulary::{Fact, plane, rotor};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -15,7 +15,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         ] {
             let Some(radius) = rotors::quantity(&plane.block, fact) else { continue };
             let twin = twins.into_iter().find_map(|twin| rotors::quantity(&plane.block, twin));
-            let twin = twin.into_iter().chain(largest).find(|twin| rotors::alike(twin.1.base, radius.1.base));
+            let twin = twin.into_iter().chain(largest).find(|twin| units::is_same(twin.1.base, radius.1.base));
             let message = match (twin, largest) {
                 (Some((twin, _)), _) => {
                     format!("`{fact}` is {}, the same as `{}`", rotors::written(context, radius.0), twin.field.key.name)

@@ -1,7 +1,7 @@
 use crate::book::{KeywayResults, PartResults};
 use crate::check::{ItemContext, Sink, rotors};
 use crate::mechanics::keyway::{KeyConvention, unbalance_of_conventions};
-use crate::units::{Length, Mass, Unbalance};
+use crate::units::{self, Length, Mass, Unbalance};
 use crate::vocabulary::{Choice, keyway, keyway::KeyFitted};
 
 /// A keyway of a part, with the part.
@@ -32,8 +32,8 @@ fn go_together(all: &[Keyed<'_, '_>], first: &Keyed<'_, '_>, second: &Keyed<'_, 
     let width = |keyed: &Keyed<'_, '_>| rotors::quantity(&keyed.1.block, keyway::WIDTH).map(|(_, stated)| stated.base);
     match (width(first), width(second)) {
         (Some(a), Some(b)) => {
-            let as_wide = |other: &&Keyed<'_, '_>| width(other).is_some_and(|c| rotors::alike(a, c));
-            rotors::alike(a, b) && all.iter().filter(as_wide).count() == 2
+            let as_wide = |other: &&Keyed<'_, '_>| width(other).is_some_and(|c| units::is_same(a, c));
+            units::is_same(a, b) && all.iter().filter(as_wide).count() == 2
         }
         _ => all.len() == 2,
     }

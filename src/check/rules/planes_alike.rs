@@ -1,12 +1,12 @@
 use crate::check::{ItemContext, Sink, rotors};
-use crate::units::Typed;
+use crate::units::{self, Typed};
 use crate::vocabulary::plane;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some([first, second]) = rotors::two_planes(rotor) else { return };
     let (Some(z1), Some(z2)) = (first.at.get(), second.at.get()) else { return };
-    if !rotors::alike(z1.base(), z2.base()) {
+    if !units::is_same(z1.base(), z2.base()) {
         return;
     }
     let message = format!(

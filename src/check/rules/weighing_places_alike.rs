@@ -1,6 +1,6 @@
 use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
-use crate::units::{Length, Typed};
+use crate::units::{self, Length, Typed};
 use crate::vocabulary::rotor;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -8,7 +8,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(field) = rotor.block.field(rotor::WEIGHED) else { return };
     let FieldValue::Weighing(pairs) = &field.field.value else { return };
     let [(_, first), (_, second)] = &**pairs;
-    if !rotors::alike(first.base, second.base) {
+    if !units::is_same(first.base, second.base) {
         return;
     }
     let place = rotors::given(Length::from_base(first.base), first.unit);

@@ -6,7 +6,7 @@ use super::limits::{Acts, Limit, PlaneAt};
 use crate::book::derive::{Derivation, Input, Val};
 use crate::book::formulas::{self as by, Formula};
 use crate::mechanics::limits::Row;
-use crate::units::{Amount, Length, Unbalance};
+use crate::units::{self, Amount, Length, Unbalance};
 
 /// One plane's share, with the limits that it was found by.
 pub(in crate::book::results) struct ShareOf<'s, 'v> {
@@ -86,5 +86,5 @@ impl ShareOf<'_, '_> {
 }
 
 fn same(one: Unbalance, other: Unbalance) -> bool {
-    (one.raw() - other.raw()).abs() <= 1e-9 * other.raw()
+    units::is_same(one.raw(), other.raw())
 }

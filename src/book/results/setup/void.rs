@@ -4,10 +4,10 @@ use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::{FileId, ItemId};
 use crate::book::results::values::entry::{Entry, Outcome, Recorder, Spot};
 use crate::book::results::values::render::to_set_text;
-use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
+use crate::sheet::{FieldValue, NameAt, SettingValue};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::units::Unit;
+use crate::units::{self, Unit};
 use crate::vocabulary::{self, AnyFact, KeySpec, Of, machine, proof, proven_with, result, setup};
 
 /// Why a calibration no longer holds.
@@ -137,7 +137,7 @@ fn of_facts<'b>(
             let same_one =
                 |fact: &&Voiding<'b>| key.is(fact.proven_as) && fact.of.map(|of| &of.text) == of.map(|of| &of.text);
             match today.iter().find(same_one) {
-                Some(fact) if same(&proven.field.value, &fact.now.field.value) => {}
+                Some(fact) if proven.field.value.says_the_same(&fact.now.field.value) => {}
                 Some(fact) => {
                     let today = text_of(&fact.now.field.value).unwrap_or_default();
                     let what = format!("{how} {then}, the sheet now says {today}");
@@ -174,14 +174,10 @@ fn worked_out<'e>(entries: &'e [Entry], control: Option<&NameAt>) -> Option<&'e 
 fn set_otherwise(now: &Entry, proven: &EffectiveField<'_>) -> Option<String> {
     let FieldValue::Setting(proven) = &proven.field.value else { return None };
     match (&now.outcome, proven) {
-        (Outcome::ToSet { base, .. }, SettingValue::Quantity(then))
-            if (then.base - base).abs() <= 1e-9 * base.abs() =>
-        {
-            None
-        }
+        (Outcome::ToSet { base, .. }, SettingValue::Quantity(then)) if units::is_same(then.base, *base) => None,
         (Outcome::ToSet { base, unit, decimals, .. }, _) => Some(to_set_text(*base, *unit, *decimals)),
         (Outcome::Words(now), SettingValue::Position(then)) if **now == **then => None,
-        (Outcome::Words(now), SettingValue::Number(then)) if **now == *crate::units::plainly(*then) => None,
+        (Outcome::Words(now), SettingValue::Number(then)) if **now == *units::plainly(*then) => None,
         (Outcome::Words(now), _) => Some(now.to_string()),
         // What is not worked out cannot be judged by.
         _ => None,
@@ -212,43 +208,17 @@ fn serviced(proof: &EffectiveBlock<'_>, machine: &EffectiveBlock<'_>) -> Option<
 }
 
 fn text_of(value: &FieldValue) -> Option<String> {
-    let shown = |base: f64, unit: Unit| format!("{} {unit}", crate::units::plainly(unit.from_base(base)));
+    let shown = |base: f64, unit: Unit| format!("{} {unit}", units::plainly(unit.from_base(base)));
     match value {
         FieldValue::Quantity(stated) => Some(shown(stated.base, stated.unit)),
         FieldValue::Quantities(list) => {
             Some(list.iter().map(|stated| shown(stated.base, stated.unit)).collect::<Vec<_>>().join(", "))
         }
         FieldValue::Name(name) => Some(format!("\"{}\"", name.text)),
-        FieldValue::Setting(SettingValue::Number(number)) => Some(crate::units::plainly(*number)),
+        FieldValue::Setting(SettingValue::Number(number)) => Some(units::plainly(*number)),
         FieldValue::Setting(SettingValue::Quantity(stated)) => Some(shown(stated.base, stated.unit)),
         FieldValue::Setting(SettingValue::Position(position)) => Some(position.to_string()),
         _ => None,
-    }
-}
-
-/// Whether two amounts are one: exactly in one unit, and in two within half a step of the last digit of each, for a
-/// conversion ends somewhere.
-fn is_same_amount(a: &Stated, b: &Stated) -> bool {
-    let written = if a.unit == b.unit { 0.0 } else { a.half_step.min(b.half_step) };
-    (a.base - b.base).abs() <= written + 1e-9 * a.base.abs().max(b.base.abs())
-}
-
-fn same(a: &FieldValue, b: &FieldValue) -> bool {
-    let near = |a: f64, b: f64| (a - b).abs() <= 1e-9 * a.abs().max(b.abs());
-    match (a, b) {
-        (FieldValue::Quantity(a), FieldValue::Quantity(b)) => is_same_amount(a, b),
-        (FieldValue::Quantities(a), FieldValue::Quantities(b)) => {
-            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| is_same_amount(a, b))
-        }
-        (FieldValue::Name(a), FieldValue::Name(b)) => a.text == b.text,
-        (FieldValue::Setting(a), FieldValue::Setting(b)) => match (a, b) {
-            (SettingValue::Number(a), SettingValue::Number(b)) => near(*a, *b),
-            (SettingValue::Quantity(a), SettingValue::Quantity(b)) => is_same_amount(a, b),
-            (SettingValue::Position(a), SettingValue::Position(b)) => a == b,
-            _ => false,
-        },
-        // What cannot be read is reported where it is.
-        _ => true,
     }
 }
 
@@ -276,37 +246,4 @@ pub(in crate::book::results) fn keep<'b>(
         }
     };
     recorder.push(&spot, &result::CALIBRATION_HOLDS, outcome, None);
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::sheet::{Limits, Stated};
-
-    fn stated(value: f64, half_step: f64, unit: &str) -> FieldValue {
-        let unit = Unit::parse(unit).unwrap();
-        let limits: Option<Limits> = None;
-        FieldValue::Quantity(Stated {
-            base: unit.to_base(value),
-            unit,
-            half_step: half_step * unit.factor(),
-            limits,
-            plain: false,
-        })
-    }
-
-    /// 1150 ÷ 60 = 19.1666…; one inch is 25.4 mm, so that 141 ÷ 25.4 = 5.551181…
-    #[test]
-    fn an_amount_in_another_unit_is_the_same_to_its_digits() {
-        let speed = stated(1150.0, 0.5, "rpm");
-        for (value, half_step, is_same) in
-            [(19.1667, 5e-5, true), (19.17, 5e-3, true), (19.2, 0.05, false), (19.0, 0.5, false)]
-        {
-            assert_eq!(same(&speed, &stated(value, half_step, "Hz")), is_same, "{value} Hz");
-            assert_eq!(same(&stated(value, half_step, "Hz"), &speed), is_same, "{value} Hz");
-        }
-        assert!(!same(&speed, &stated(1151.0, 0.5, "rpm")) && same(&speed, &stated(1150.0, 0.05, "rpm")));
-        assert!(same(&stated(141.0, 0.05, "mm"), &stated(5.55118, 5e-6, "in")));
-        assert!(!same(&stated(3.0, 0.005, "g"), &stated(3.01, 0.005, "g")));
-    }
 }
