@@ -50,11 +50,29 @@ pub struct Dropped {
     pub span: Span,
 }
 
-/// One step of `like`: the item that says it, and the item it names.
+/// One step of `like`: the item that says it, the item it names, and where.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Link {
     pub from: ItemId,
     pub to: ItemId,
+    pub span: Span,
+}
+
+/// The setups that one is like, nearest first, and how their row ends.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Likes {
+    pub links: Vec<Link>,
+    pub end: LikesEnd,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum LikesEnd {
+    /// At a setup that is like none.
+    Whole,
+    /// At a name that cannot be read, or that is not the name of just one setup.
+    Lost,
+    /// At a setup that is like one before it, this one.
+    Circle(ItemId),
 }
 
 impl<'b> EffectiveBlock<'b> {
@@ -132,44 +150,36 @@ pub fn heading(block: &Block) -> String {
 /// A setup is like another as that one holds: what the other itself dropped or left out does not come back further down
 /// the chain. A circle is not followed.
 pub fn effective<'b>(book: &'b Book, item: ItemId) -> (EffectiveBlock<'b>, Vec<Dropped>) {
-    effective_below(book, item, &mut vec![item])
-}
-
-fn effective_below<'b>(book: &'b Book, item: ItemId, below: &mut Vec<ItemId>) -> (EffectiveBlock<'b>, Vec<Dropped>) {
-    let block = book.item(item);
-    let mut result = EffectiveBlock::own(block, item, Path::item());
-    let mut dropped = Vec::new();
-    let Some(FieldValue::Name(like)) = likes(block).map(|field| &field.value) else { return (result, dropped) };
-    let Ok(to) = book.find(Kind::Setup, &like.text) else { return (result, dropped) };
-    if below.contains(&to) {
-        return (result, dropped);
+    let own = |id: ItemId| EffectiveBlock::own(book.item(id), id, Path::item());
+    let links = likes(book, item).links;
+    let mut result = own(links.last().map_or(item, |link| link.to));
+    let mut dropped: Vec<Dropped> = Vec::new();
+    for link in links.iter().rev() {
+        let parent = std::mem::replace(&mut result, own(link.from));
+        // What did not come as far as the other setup is missing here too, and is said here too.
+        dropped.iter_mut().for_each(|dropped| dropped.span = link.span);
+        take_over(&mut result, parent, link.span, &left_out(book.item(link.from)), &mut dropped);
     }
-    below.push(to);
-    let (parent, further) = effective_below(book, to, below);
-    // What did not come as far as the other setup is missing here too, and is said here too.
-    dropped.extend(further.into_iter().map(|dropped| Dropped { span: like.span, ..dropped }));
-    take_over(&mut result, parent, like.span, &left_out(block), &mut dropped);
     (result, dropped)
 }
 
-/// The `like` of a setup; no other kind has one.
-fn likes(block: &Block) -> Option<&Field> {
-    (block.kind == Kind::Setup).then(|| block.field(setup::LIKE)).flatten()
-}
-
-/// The setups that this one is like, nearest first; ends where a circle would begin.
-pub(super) fn chain(book: &Book, item: ItemId) -> Vec<Link> {
+/// The setups that an item is like; no other kind has `like`.
+pub fn likes(book: &Book, item: ItemId) -> Likes {
     let mut links: Vec<Link> = Vec::new();
     let mut from = item;
-    while let Some(FieldValue::Name(name)) = book.item(from).field(setup::LIKE).map(|field| &field.value) {
-        let Ok(to) = book.find(Kind::Setup, &name.text) else { break };
+    let end = loop {
+        let block = book.item(from);
+        let like = (block.kind == Kind::Setup).then(|| block.field(setup::LIKE)).flatten();
+        let Some(like) = like else { break LikesEnd::Whole };
+        let FieldValue::Name(name) = &like.value else { break LikesEnd::Lost };
+        let Ok(to) = book.find(Kind::Setup, &name.text) else { break LikesEnd::Lost };
         if to == item || links.iter().any(|link| link.to == to) {
-            break;
+            break LikesEnd::Circle(to);
         }
-        links.push(Link { from, to });
+        links.push(Link { from, to, span: name.span });
         from = to;
-    }
-    links
+    };
+    Likes { links, end }
 }
 
 fn take_over<'b>(

@@ -24,7 +24,7 @@ mod vectors;
 pub use bytes::FileProblem;
 pub use derive::{Derivation, Input, Inputs, Val, derive};
 pub use difference::Difference;
-pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, head_of, heading};
+pub use effective::{Dropped, EffectiveBlock, EffectiveField, LikesEnd, effective, head_of, heading, likes};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
 #[cfg(feature = "internals")]
 pub use formulas::FORMULAS;

@@ -1,8 +1,8 @@
 //! Which items refer to which.
 
-use super::effective::chain;
+use super::effective::effective;
 use super::files::{Book, ItemId};
-use crate::sheet::{Block, FieldValue};
+use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::vocabulary::{AnyFact, setup};
 
@@ -49,13 +49,13 @@ impl Users<'_> {
     }
 }
 
-/// What a setup refers to by a key, its own or the nearest one that `like` leads to.
+/// What a setup refers to by a key, by a line of its own or by one that it takes over.
 fn setup_reference(book: &Book, setup: ItemId, kind: Kind, fact: AnyFact) -> Option<ItemId> {
-    let name = |block: &Block| match &block.field(fact)?.value {
-        FieldValue::Name(name) => Some(name.text.clone()),
-        _ => None,
+    let own = book.item(setup).field(fact).map(|field| &field.value);
+    let value = match own {
+        Some(FieldValue::Name(_)) => own,
+        _ => effective(book, setup).0.field(fact).map(|field| &field.field.value),
     };
-    let own = name(book.item(setup));
-    let name = own.or_else(|| chain(book, setup).into_iter().find_map(|link| name(book.item(link.to))))?;
-    book.find(kind, &name).ok()
+    let Some(FieldValue::Name(name)) = value else { return None };
+    book.find(kind, &name.text).ok()
 }

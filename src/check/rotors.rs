@@ -6,11 +6,10 @@ use crate::book::{
 };
 use crate::mechanics::correction::drilling::Drill;
 use crate::mechanics::planes::Levers;
-use crate::sheet::{Field, FieldValue, NameAt, Stated};
-use crate::syntax::Kind;
+use crate::sheet::{Field, FieldValue, Stated};
 use crate::text::Span;
 use crate::units::{self, Amount, Length, Typed, Unit};
-use crate::vocabulary::{AnyFact, Fact, OneQuantity, setup};
+use crate::vocabulary::{AnyFact, Fact, OneQuantity};
 
 /// An amount in a unit: `81.7 g·mm`.
 pub fn in_unit<T: Typed>(amount: T, unit: Unit) -> String {
@@ -73,27 +72,6 @@ pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
 /// The setups of the book that set this rotor up, directly or through `like`.
 pub fn setups_of(book: &Book, rotor: ItemId) -> Vec<ItemId> {
     book.users().setups(rotor)
-}
-
-/// A fact of a setup, its own or the nearest one that `like` takes over.
-pub fn taken_over<'b, F>(book: &'b Book, setup: ItemId, fact: Fact<F>) -> Option<EffectiveField<'b>> {
-    let mut at = setup;
-    // Chains of `like` are short; a circle ends here.
-    for _ in 0..64 {
-        let block = book.item(at);
-        if let Some(field) = block.field(fact) {
-            return Some(EffectiveField::new(field, at));
-        }
-        at = book.find(Kind::Setup, &name(block.field(setup::LIKE))?.text).ok()?;
-    }
-    None
-}
-
-fn name(field: Option<&Field>) -> Option<&NameAt> {
-    match &field?.value {
-        FieldValue::Name(name) => Some(name),
-        _ => None,
-    }
 }
 
 /// The two planes that share the rotor's tolerance, when there are just two.

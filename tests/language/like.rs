@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use rotorbook::book::{Book, Computed, Computing, Dropped, EffectiveBlock, SourceFile};
+use rotorbook::check;
 use rotorbook::sheet::FieldValue;
 use rotorbook::syntax::Kind;
 use rotorbook::vocabulary::{settings, setup};
@@ -355,4 +356,30 @@ fn the_same_in_another_unit_is_no_difference() {
         assert!(block.inner(Kind::Settings).next().is_some() && has(block, "tolerance reads"));
     });
     second("  belt runs on: 2.37 in", |_, dropped, _| assert!(!dropped.is_empty()));
+}
+
+/// A setup of the fan that is like one of the wheel, with this line.
+fn of_the_fan(line: &str) -> Book {
+    let fan = "rotor fan {\n  mass: 5 kg\n  mass centre: 50 mm\n  bearings: 0 mm, 100 mm\n  plane hub {\n    at: 0 mm\n  }\n  plane rim \
+               {\n    at: 50 mm\n  }\n  tolerance {\n    grade: G 6.3\n  }\n}\n";
+    let setup = format!("setup second {{\n  rotor: fan\n  like: first\n{line}}}\n");
+    let file = SourceFile::read("book.rotor", format!("{LIBRARY}{fan}{setup}"));
+    assert!(file.errors.is_empty() && file.sheet.problems.is_empty(), "{:?} {:?}", file.errors, file.sheet.problems);
+    Book::new(vec![Arc::new(file)])
+}
+
+#[test]
+fn what_is_left_out_is_nowhere_looked_up_all_the_same() {
+    let related = |book: &Book| {
+        let found = check::check(book).into_iter().find(|found| found.rule.code == "service-speed-missing");
+        found.expect("a grade needs a service speed").related.len()
+    };
+    let machine = |book: &Book| {
+        let users = book.users().setups(book.find(Kind::Machine, "soft bench").unwrap());
+        users.iter().map(|id| book.item(*id).name_text().to_owned()).collect::<Vec<_>>()
+    };
+    let book = of_the_fan("");
+    assert_eq!((related(&book), machine(&book)), (1, vec!["first".to_owned(), "second".to_owned()]));
+    let book = of_the_fan("  leave out: \"balancing speed\", machine\n");
+    assert_eq!((related(&book), machine(&book)), (0, vec!["first".to_owned()]));
 }

@@ -1,7 +1,6 @@
-use crate::book::{Dropped, ItemId};
+use crate::book::{Dropped, ItemId, likes};
 use crate::check::{ItemContext, Sink, names, wording};
-use crate::sheet::{Field, FieldValue};
-use crate::syntax::Kind;
+use crate::sheet::Field;
 use crate::vocabulary::setup;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -20,7 +19,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 
 /// "`machine` is `"hard bench"` here and `"soft bench"` there"
 fn differences(context: &ItemContext<'_, '_>, dropped: &Dropped) -> String {
-    let parents = parents(context);
+    let parents: Vec<ItemId> = likes(context.book(), context.id).links.iter().map(|link| link.to).collect();
     let each: Vec<String> = dropped
         .because
         .iter()
@@ -42,19 +41,4 @@ fn difference(context: &ItemContext<'_, '_>, key: &str, parents: &[ItemId]) -> O
         })?;
         Some(format!("{head} is {} here and {} there", wording::shown(here), wording::shown(there)))
     })
-}
-
-/// The setups that this one is like, nearest first.
-fn parents(context: &ItemContext<'_, '_>) -> Vec<ItemId> {
-    let book = context.book();
-    let mut found = vec![context.id];
-    while let Some(FieldValue::Name(name)) = found.last().and_then(|id| Some(&book.item(*id).field(setup::LIKE)?.value))
-    {
-        match book.find(Kind::Setup, &name.text) {
-            Ok(next) if !found.contains(&next) => found.push(next),
-            _ => break,
-        }
-    }
-    found.remove(0);
-    found
 }

@@ -1,7 +1,5 @@
-use crate::book::{Book, ItemId};
+use crate::book::{Book, ItemId, LikesEnd, likes};
 use crate::check::{ItemContext, Sink, wording};
-use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::vocabulary::setup;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -28,17 +26,6 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 
 /// The setups through which `like` leads from this one back to it; `None` when it does not.
 fn circle(book: &Book, id: ItemId) -> Option<Vec<ItemId>> {
-    let mut passed = Vec::new();
-    let mut at = id;
-    loop {
-        let FieldValue::Name(name) = &book.item(at).field(setup::LIKE)?.value else { return None };
-        at = book.find(Kind::Setup, &name.text).ok()?;
-        if at == id {
-            return Some(passed);
-        }
-        if passed.contains(&at) {
-            return None;
-        }
-        passed.push(at);
-    }
+    let likes = likes(book, id);
+    (likes.end == LikesEnd::Circle(id)).then(|| likes.links.iter().map(|link| link.to).collect())
 }

@@ -1,34 +1,16 @@
-use crate::book::EffectiveBlock;
-use crate::book::touching;
+use crate::book::{EffectiveBlock, LikesEnd, likes, touching};
 use crate::check::facts::{holds, line_around};
 use crate::check::{Draft, ItemContext, Sink, names, wording};
-use crate::sheet::{Block, FactProblemKind, FieldValue};
+use crate::sheet::{Block, FactProblemKind};
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::vocabulary::{self, AnyFact, FORMAT, KeySpec, Need, result, rotor, run, setup, severity, shop};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    if !is_like_a_lost_one(context) {
+    // Where `like` leads to no setup, what is missing here may be in that one.
+    if likes(context.book(), context.id).end == LikesEnd::Whole {
         report(context, sink, context.effective());
     }
-}
-
-/// Whether `like` names a setup that cannot be found: what is missing here may stand there.
-fn is_like_a_lost_one(context: &ItemContext<'_, '_>) -> bool {
-    let book = context.book();
-    let mut at = vec![context.id];
-    while let Some(id) = at.last().copied() {
-        if context.block.kind != Kind::Setup {
-            return false;
-        }
-        let Some(like) = book.item(id).field(setup::LIKE) else { return false };
-        let FieldValue::Name(name) = &like.value else { return true };
-        match book.find(Kind::Setup, &name.text) {
-            Ok(next) if !at.contains(&next) => at.push(next),
-            _ => return true,
-        }
-    }
-    false
 }
 
 fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &EffectiveBlock<'_>) {

@@ -1,4 +1,4 @@
-use crate::book::{RotorResults, ToleranceRule, Val};
+use crate::book::{RotorResults, ToleranceRule, Val, effective};
 use crate::check::{ItemContext, Sink, factors, rotors};
 use crate::sheet::{FieldValue, Stated};
 use crate::text::Span;
@@ -100,7 +100,7 @@ fn at_balancing_speed(
     let service = rotor.service_speed.get()?;
     let book = context.book();
     rotors::setups_of(book, rotor.id).iter().copied().find_map(|setup| {
-        let field = rotors::taken_over(book, setup, setup::BALANCING_SPEED)?;
+        let field = effective(book, setup).0.field(setup::BALANCING_SPEED)?;
         let FieldValue::Quantity(stated) = &field.field.value else { return None };
         let expected = (service / Speed::from_base(stated.base)).value();
         let told_apart = !factors::near(expected, 0.05);

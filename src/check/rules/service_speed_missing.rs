@@ -1,4 +1,4 @@
-use crate::book::ToleranceRule;
+use crate::book::{ToleranceRule, effective};
 use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::setup;
 
@@ -25,9 +25,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     draft = draft.offer(context, &["highest service speed: ?"]);
     if let Some(setup) = rotors::setups_of(context.book(), rotor.id).first()
-        && let Some(speed) = rotors::taken_over(context.book(), *setup, setup::BALANCING_SPEED)
+        && let Some(speed) = effective(context.book(), *setup).0.field(setup::BALANCING_SPEED)
     {
-        draft = draft.related(speed.item.file, speed.field.value_span, "the balancing speed does not stand for it");
+        draft = draft.related(speed.item.file, speed.field.value_span, "the balancing speed does not replace it");
     }
     sink.report(draft);
 }
