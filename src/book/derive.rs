@@ -198,8 +198,7 @@ pub fn derive<I: Inputs, T: Amount>(
     let value = match f(values.clone()) {
         Ok(value) => value,
         Err(error) => {
-            let missing =
-                Val { derivation, ..Val::missing(origin, Reason::Impossible(error.to_string().into()), unit) };
+            let missing = Val { derivation, ..Val::missing(origin, Reason::Domain(error), unit) };
             return missing;
         }
     };

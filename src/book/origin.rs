@@ -5,6 +5,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use super::files::{FileId, ItemId};
+use crate::mechanics::DomainError;
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -67,6 +68,11 @@ impl Path {
         self.0.last()
     }
 
+    /// The blocks, the outermost first.
+    pub fn steps(&self) -> &[Step] {
+        &self.0
+    }
+
     /// The headings of the blocks, as people read them.
     pub fn headings(&self) -> impl Iterator<Item = String> {
         self.0.iter().map(Step::to_string)
@@ -110,4 +116,8 @@ pub enum Reason {
     NoSuchPlane,
     /// It cannot be computed from what is given; says why.
     Impossible(Cow<'static, str>),
+    /// The formula gives nothing for what is given.
+    Domain(DomainError),
+    /// More than one answer explains what is given; says which.
+    Ambiguous(Cow<'static, str>),
 }

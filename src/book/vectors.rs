@@ -355,7 +355,7 @@ impl Lack {
         match self {
             Lack::Missing(missing) => missing.clone(),
             Lack::Domain(error) => {
-                let reason = Reason::Impossible(error.to_string().into());
+                let reason = Reason::Domain(*error);
                 Arc::new(Missing { origin: origin.clone(), reason })
             }
         }

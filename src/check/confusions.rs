@@ -2,10 +2,11 @@
 
 use crate::units::Dimension as D;
 use crate::units::Unit;
+use crate::vocabulary::QuantityKind;
 
 /// How a quantity of the dimension found becomes one of the dimension wanted; `None` when the two have no such relation.
-/// `key` is the fact that wants it, `written` the value as it is in the sheet.
-pub fn advice(key: &str, wanted: D, found: D, written: &str) -> Option<String> {
+/// `quantity` is what the fact wants, where its dimension does not say; `written` the value as it is in the sheet.
+pub fn advice(quantity: Option<QuantityKind>, wanted: D, found: D, written: &str) -> Option<String> {
     let product = if written.contains(' ') && written.split_whitespace().count() > 2 {
         format!("({written})")
     } else {
@@ -29,7 +30,7 @@ pub fn advice(key: &str, wanted: D, found: D, written: &str) -> Option<String> {
              mass put on, it is a radius"
                 .to_owned()
         }
-        (D::COUPLE, _) if key.contains("inertia") => {
+        (D::COUPLE, _) if quantity == Some(QuantityKind::MomentOfInertia) => {
             "a moment of inertia is a mass times the square of a length, such as `0.012 kg·m²`".to_owned()
         }
         (D::COUPLE, D::UNBALANCE) => format!(

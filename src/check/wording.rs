@@ -34,6 +34,15 @@ pub fn one_dimension(dimension: Dimension) -> String {
     }
 }
 
+/// A dimension without what it is a product of: `an unbalance`, `a couple`.
+pub fn dimension_briefly(dimension: Dimension) -> String {
+    match dimension {
+        Dimension::UNBALANCE => "an unbalance".to_owned(),
+        Dimension::COUPLE => "a couple".to_owned(),
+        _ => one_dimension(dimension),
+    }
+}
+
 /// The units of these dimensions in backticks, the most usual first: "`kg`, `g`, `oz` or `lb`".
 pub fn usual_units(dimensions: &[Dimension]) -> String {
     let units: Vec<String> = few_units(dimensions).into_iter().map(|unit| format!("`{unit}`")).collect();
@@ -153,52 +162,69 @@ pub fn expected(value: ValueType) -> String {
     expected_such_as(value, value.example())
 }
 
+/// The same in few words, without an example and without what may be instead: "a mass with its unit".
+pub fn expected_briefly(value: ValueType) -> String {
+    form_of(value).0
+}
+
 fn expected_such_as(value: ValueType, example: Option<&str>) -> String {
     use ValueType as T;
-    let such_as = example.map_or_else(String::new, |example| format!(" such as `{example}`"));
-    let or_none = if such_as.is_empty() { String::new() } else { format!(",{such_as}") };
-    match value {
-        T::Quantity(dimensions) => format!("{} with its unit{or_none}", a_dimension(dimensions)),
-        T::Range(_) => format!("a range,{such_as}"),
-        T::QuantityOrRange(dimensions) => format!("{} with its unit{or_none}, or a range", a_dimension(dimensions)),
-        T::Ranges(_) => format!("a range, or several,{such_as}"),
+    let (form, or) = form_of(value);
+    let such_as = match value {
+        T::UnitName(dimensions) => Some(usual_units(dimensions)),
+        T::Number | T::Count | T::Text | T::Reference(_) | T::Name(_) | T::Choice(_) | T::Setting => None,
+        _ => example.map(|example| format!("`{example}`")),
+    };
+    such_as.map_or_else(|| format!("{form}{or}"), |such_as| format!("{form}, such as {such_as}{or}"))
+}
+
+/// What a type of value is, and what may be instead of it.
+fn form_of(value: ValueType) -> (String, &'static str) {
+    use ValueType as T;
+    let form = match value {
+        T::Quantity(dimensions) => format!("{} with its unit", a_dimension(dimensions)),
+        T::Range(_) => "a range".to_owned(),
+        T::QuantityOrRange(dimensions) => {
+            return (format!("{} with its unit", a_dimension(dimensions)), ", or a range");
+        }
+        T::Ranges(_) => "a range, or several".to_owned(),
         T::Quantities(dimensions, Some(count)) => {
             let each = a_dimension(dimensions);
-            format!("{count} values, each {each} with its unit, separated by a comma and a space{or_none}")
+            format!("{count} values, each {each} with its unit, separated by a comma and a space")
         }
         T::Quantities(dimensions, None) => {
-            let one = a_dimension(dimensions);
-            format!("{one} with its unit, or several, separated by a comma and a space{or_none}")
+            format!("{} with its unit, or several, separated by a comma and a space", a_dimension(dimensions))
         }
         T::Number => "a plain number".to_owned(),
         T::Count => "a whole number from 1".to_owned(),
-        T::NumberRange => format!("a range of plain numbers,{such_as}"),
-        T::Percentage => format!("a percentage,{such_as}"),
-        T::PercentageOrAmount => format!("a percentage,{such_as}, or an amount on the readout"),
-        T::UnitName(dimensions) => format!("a unit alone, such as {}", usual_units(dimensions)),
-        T::UnitNames(_) => format!("units alone, one a dimension,{such_as}"),
-        T::Grade => format!("a balance quality grade,{such_as}"),
+        T::NumberRange => "a range of plain numbers".to_owned(),
+        T::Percentage => "a percentage".to_owned(),
+        T::PercentageOrAmount => return ("a percentage".to_owned(), ", or an amount on the readout"),
+        T::UnitName(_) => "a unit alone".to_owned(),
+        T::UnitNames(_) => "units alone, one a dimension".to_owned(),
+        T::Grade => "a balance quality grade".to_owned(),
         T::Text => "a text in quotes".to_owned(),
         T::Reference(kind) => format!("the name of {}", a_kind(kind)),
         T::Name(of) => format!("the name of {}", name_of(of)),
-        T::Names(of) => format!("{}, separated by a comma and a space{or_none}", plural(of)),
+        T::Names(of) => format!("{}, separated by a comma and a space", plural(of)),
         T::Choice(choices) => choice_list(choices.words),
-        T::Reading => format!("a reading,{such_as}, or an amount alone"),
-        T::Readings => format!("readings, separated by a comma and a space,{such_as}"),
-        T::ReadingOfDay => format!("a date and what was read that day,{such_as}"),
-        T::UnbalanceVector => format!("an unbalance at an angle,{such_as}"),
-        T::UnbalanceOrPercentage => format!("an unbalance,{such_as}, or a percentage"),
-        T::ClockOrAngle => format!("a place of the clock,{such_as}, or an angle, such as `45 deg`"),
-        T::Clock => format!("a place of the clock,{such_as} or `6 o'clock`"),
-        T::Date => format!("a date,{such_as}"),
-        T::Weighing => format!("two masses, each at its place,{such_as}"),
-        T::Places => format!("a number of places and the angle of the first,{such_as}"),
+        T::Reading => return ("a reading".to_owned(), ", or an amount alone"),
+        T::Readings => "readings, separated by a comma and a space".to_owned(),
+        T::ReadingOfDay => "a date and what was read that day".to_owned(),
+        T::UnbalanceVector => "an unbalance at an angle".to_owned(),
+        T::UnbalanceOrPercentage => return ("an unbalance".to_owned(), ", or a percentage"),
+        T::ClockOrAngle => return ("a place of the clock".to_owned(), ", or an angle, such as `45 deg`"),
+        T::Clock => return ("a place of the clock".to_owned(), " or `6 o'clock`"),
+        T::Date => "a date".to_owned(),
+        T::Weighing => "two masses, each at its place".to_owned(),
+        T::Places => "a number of places and the angle of the first".to_owned(),
         T::Setting => "a number, a quantity, a position of the control, or `as found`".to_owned(),
-        T::Positions => format!("positions, separated by a comma and a space,{such_as}"),
-        T::DialRange => format!("the range of the dial,{such_as}"),
-        T::DialStep => format!("what the dial moves by,{such_as}"),
-        T::LineHeads => format!("heads of lines in quotes,{such_as}"),
-    }
+        T::Positions => "positions, separated by a comma and a space".to_owned(),
+        T::DialRange => "the range of the dial".to_owned(),
+        T::DialStep => "what the dial moves by".to_owned(),
+        T::LineHeads => "heads of lines in quotes".to_owned(),
+    };
+    (form, "")
 }
 
 /// The same in the few words that a list has room for: an example, said to be one, where there is one.

@@ -142,6 +142,11 @@ pub enum PinValue {
     Words(Box<str>),
 }
 
+impl SettingValue {
+    /// What is written for a control that stays as it is found.
+    pub const AS_FOUND: &'static str = "as found";
+}
+
 impl FieldValue {
     /// Whether there is nothing to be had from it.
     pub fn is_hole(&self) -> bool {

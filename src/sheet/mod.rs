@@ -17,6 +17,6 @@ pub use amount::{Limits, Stated};
 pub use block::{Block, Field, FieldValue, NameAt, Pin, PinValue, SettingValue, StatedRange, StatedReading};
 pub use head::{Expected, HeadOf, read_head};
 pub use lower::{Sheet, lower};
-pub use problem::{FactProblem, FactProblemKind, FactProblemOf};
+pub use problem::{FactProblem, FactProblemKind, FactProblemOf, Form};
 pub use synonyms::either;
 pub use words::{Names, nearest};

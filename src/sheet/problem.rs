@@ -110,7 +110,7 @@ problems! {
     /// A value of another form than the key wants.
     WrongForm {
         expected: ValueType,
-        found: &'static str,
+        found: Form,
     },
     /// A negative or zero amount where none can be.
     OutOfRange {
@@ -136,4 +136,47 @@ problems! {
         expected: &'static [Dimension],
         found: Dimension,
     },
+}
+
+/// What a value is by its shape, whatever it means.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Form {
+    Nothing,
+    Unknown,
+    Quoted,
+    Words,
+    Grade,
+    PlainNumber,
+    OneAmount,
+    Range,
+    Reading,
+    AmountAtPlace,
+    Places,
+    Clock,
+    Date,
+    List,
+    Broken,
+}
+
+impl Form {
+    /// As a message calls it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Form::Nothing => "nothing",
+            Form::Unknown => "a question mark",
+            Form::Quoted => "a text in quotes",
+            Form::Words => "words",
+            Form::Grade => "a balance quality grade",
+            Form::PlainNumber => "a plain number",
+            Form::OneAmount => "one amount",
+            Form::Range => "a range",
+            Form::Reading => "a reading",
+            Form::AmountAtPlace => "an amount at a place",
+            Form::Places => "a number of places",
+            Form::Clock => "a place of the clock",
+            Form::Date => "a date",
+            Form::List => "a list",
+            Form::Broken => "something unreadable",
+        }
+    }
 }

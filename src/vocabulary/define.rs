@@ -10,7 +10,7 @@ pub(super) use super::fact::*;
 pub(super) use super::hint::Hint;
 pub(super) use super::hint::OfVector::{BeyondUncertainty, Instruction};
 pub(super) use super::result_spec::{Each, ResultSpec};
-pub(super) use super::spec::{BlockSpec, KeySpec, NamedFacts, OnCard};
+pub(super) use super::spec::{BlockSpec, KeySpec, NamedFacts, OnCard, QuantityKind};
 pub(super) use super::value_type::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart, Position};
 pub(super) use crate::syntax::Kind;
 pub(super) use crate::units::{

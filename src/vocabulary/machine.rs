@@ -40,7 +40,8 @@ block! {
         .group("smallest residual")
         .source("ISO 21940-2; tested as in ISO 21940-21");
     /// The least residual unbalance divided by the mass on the machine.
-    MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE: SpecificUnbalance = "minimum achievable residual specific unbalance".such_as("0.5 g·mm/kg").group("smallest residual").source("ISO 21940-2");
+    MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE: SpecificUnbalance = "minimum achievable residual specific unbalance".such_as("0.5 g·mm/kg")
+        .quantity(QuantityKind::SpecificUnbalance).group("smallest residual").source("ISO 21940-2");
     /// The share of an unbalance that one correction step removes.
     UNBALANCE_REDUCTION_RATIO: Percentage = "unbalance reduction ratio".such_as("85 %")
         .source("ISO 21940-2; tested as in ISO 21940-21");

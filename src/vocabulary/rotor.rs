@@ -73,9 +73,9 @@ block! {
     JOURNAL_DIAMETER: Length = "journal diameter".such_as("25 mm")
         .also_called(&["journal", "journals"]);
     /// Moment of inertia about its axis.
-    POLAR_INERTIA: Inertia = "polar inertia".such_as("0.052 kg·m²");
+    POLAR_INERTIA: Inertia = "polar inertia".such_as("0.052 kg·m²").quantity(QuantityKind::MomentOfInertia);
     /// Moment of inertia about a diameter through its centre of mass.
-    DIAMETRAL_INERTIA: Inertia = "diametral inertia".such_as("0.031 kg·m²");
+    DIAMETRAL_INERTIA: Inertia = "diametral inertia".such_as("0.031 kg·m²").quantity(QuantityKind::MomentOfInertia);
     /// The planes in which the assembly may be corrected.
     CORRECT_ONLY_IN: AllNamed<PlaneName> = "correct only in".such_as("hub, rim");
     /// A remark in the shop's own words.

@@ -65,6 +65,17 @@ pub struct KeySpec {
     pub proven: Option<&'static str>,
     /// See [`KeySpec::on_card`].
     pub on_card: Option<OnCard>,
+    /// Which quantity it is, where its dimension does not say.
+    pub quantity: Option<QuantityKind>,
+}
+
+/// A quantity that shares its dimension with another one.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum QuantityKind {
+    /// Of the dimension of a couple.
+    MomentOfInertia,
+    /// Of the dimension of a length.
+    SpecificUnbalance,
 }
 
 /// Where a card says in as many words that a fact is not said.
@@ -133,6 +144,7 @@ impl KeySpec {
             proven_as: None,
             proven: None,
             on_card: None,
+            quantity: None,
         }
     }
 
@@ -184,6 +196,12 @@ impl KeySpec {
     /// A card leaves a gap where it is left out; read by the rule `card_has_a_gap`.
     pub(super) const fn on_card(mut self, when: OnCard) -> Self {
         self.on_card = Some(when);
+        self
+    }
+
+    /// Which quantity it is, where its dimension does not say; read where units are advised.
+    pub(super) const fn quantity(mut self, quantity: QuantityKind) -> Self {
+        self.quantity = Some(quantity);
         self
     }
 

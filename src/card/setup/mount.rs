@@ -4,7 +4,7 @@ use super::{Sheet, hole, rows, unless_empty};
 use crate::book::EffectiveBlock;
 use crate::card::cautions;
 use crate::card::document::{Row, Section, Value};
-use crate::card::values::{self, text_of_fact};
+use crate::card::values::{self, bare, text_of_fact};
 use crate::card::words::Words;
 use crate::sheet::FieldValue;
 use crate::vocabulary::made_of::PartBalanced;
@@ -45,13 +45,13 @@ pub(super) fn lay_in(sheet: &Sheet<'_, '_>) -> Vec<Row> {
 fn supports(sheet: &Sheet<'_, '_>) -> Option<Row> {
     let field = sheet.setup.block.field(setup::SUPPORTS_AT)?;
     let value = match &field.field.value {
-        FieldValue::Quantities(places) if places.len() == 2 => {
-            let written = text_of_fact(sheet.book, field)?;
-            match written.split_once(", ") {
-                Some((left, right)) => Value::Text(Words::said("left ").stress(left).say(", right ").stress(right)),
-                None => Value::strong(written),
+        FieldValue::Quantities(places) => match places.as_slice() {
+            [left, right] => {
+                let [left, right] = [left, right].map(|place| bare(place.base, place.unit));
+                Value::Text(Words::said("left ").stress(left).say(", right ").stress(right))
             }
-        }
+            _ => values::stated(sheet.book, field),
+        },
         _ => values::stated(sheet.book, field),
     };
     Some(Row::new("Supports at", value))

@@ -1,6 +1,7 @@
 use crate::book::Reason;
 use crate::check::amounts::{limit, percent};
 use crate::check::{ItemContext, Sink};
+use crate::mechanics::Requirement;
 
 /// How far the runs may disagree. Source: common practice, no source.
 const MAY_DISAGREE: f64 = 0.1;
@@ -18,7 +19,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             limit(MAY_DISAGREE)
         ),
         Err(missing) => match &missing.reason {
-            Reason::Impossible(why) if why.contains("fit one unbalance") => {
+            Reason::Domain(error) if error.must == Requirement::FitOneUnbalance => {
                 "no unbalance gives the amounts that were read with the trial mass at these angles".to_owned()
             }
             _ => return,

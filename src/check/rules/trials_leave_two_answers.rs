@@ -4,13 +4,11 @@ use crate::check::{ItemContext, Sink};
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(trials) = context.setup().and_then(|setup| setup.trials.as_ref()) else { return };
     let Some(missing) = trials.found.found.first().and_then(|found| found.known.as_ref().err()) else { return };
-    let Reason::Impossible(why) = &missing.reason else { return };
-    let Some(run) = trials.runs.first().filter(|_| why.starts_with(TWO)) else { return };
+    let Reason::Ambiguous(why) = &missing.reason else { return };
+    let Some(run) = trials.runs.first() else { return };
     sink.report(
         context
             .on_heading(&run.block, why.to_string())
             .help("run once more with the mass a third of a turn from the others; until then correct by neither"),
     );
 }
-
-const TWO: &str = "two unbalances explain the amounts";

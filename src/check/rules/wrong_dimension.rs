@@ -3,7 +3,7 @@ use crate::check::{Draft, FileContext, confusions, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::{Edit, Span};
 use crate::units::Dimension as D;
-use crate::vocabulary::{AnyFact, machine, tolerance};
+use crate::vocabulary::{AnyFact, QuantityKind, machine, tolerance};
 
 pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::WrongDimension { expected, found } = problem.kind else { return None };
@@ -17,8 +17,8 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     }
     let subject = facts::subject(context, problem.span);
     let fact = fact_at(context.source, problem.span);
-    let key = fact.map_or("", |fact| fact.field.key.name);
-    let wanted = if key.contains("inertia") {
+    let quantity = fact.and_then(|fact| fact.field.key.quantity);
+    let wanted = if quantity == Some(QuantityKind::MomentOfInertia) {
         "a moment of inertia (mass × length²)".to_owned()
     } else {
         wording::a_dimension(expected)
@@ -27,7 +27,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     if let Some(draft) = fact.and_then(|fact| other_key(context, &draft, fact, found)) {
         return Some(draft);
     }
-    let help = expected.iter().find_map(|wanted| confusions::advice(key, *wanted, found, written));
+    let help = expected.iter().find_map(|wanted| confusions::advice(quantity, *wanted, found, written));
     let help = help.unwrap_or_else(|| format!("its unit is one such as {}", wording::usual_units(expected)));
     let draft = draft.help(help);
     Some(match weight_as_mass(problem.span, written, expected, found) {
@@ -64,8 +64,7 @@ fn other_key(context: &FileContext<'_>, draft: &Draft, fact: FactAt<'_>, found: 
     if stands || context.text(fact.field.head) != fact.field.key.name {
         return None;
     }
-    let kind = wording::a_dimension(&[found]);
-    let help = format!("{} goes under `{other}`", kind.split(" (").next().unwrap_or(&kind));
+    let help = format!("{} goes under `{other}`", wording::dimension_briefly(found));
     Some(draft.clone().help(help).fix(format!("State it as `{other}`"), Edit::replace(fact.field.head, other.words())))
 }
 

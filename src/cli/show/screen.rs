@@ -86,8 +86,9 @@ impl<'s, 'b> Screen<'s, 'b> {
     }
 
     fn plane_of_setup(&self, setup: &SetupResults<'b>, plane: &str) -> Vec<String> {
+        let calibrate = book::Step::named(Kind::Calibrate, plane);
         let of = |spec: &'static ResultSpec| {
-            let own = |entry: &&Entry| entry.is(spec) && entry.path.headings().any(|block| block == heading(plane));
+            let own = |entry: &&Entry| entry.is(spec) && entry.path.steps().contains(&calibrate);
             self.entries.iter().find(own)
         };
         let bare = |spec: &'static ResultSpec| of(spec).and_then(|entry| self.bare(entry));
@@ -251,10 +252,6 @@ fn at_angle(entry: &Entry) -> Option<String> {
     let Outcome::Vector { base, angle, unit, meaning, .. } = entry.outcome else { return None };
     let turn = Unit::DEGREE.from_base(angle).rem_euclid(360.0);
     Some(format!("{} at {turn:.0} deg, {}", book::display_value(base, unit, 0.0), meaning.words()))
-}
-
-fn heading(plane: &str) -> String {
-    book::Step::named(Kind::Calibrate, plane).to_string()
 }
 
 fn is_missing(entry: &Entry) -> bool {

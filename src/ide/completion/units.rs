@@ -7,7 +7,7 @@ use crate::sheet::{Block, FieldValue, SettingValue, Stated, StatedRange};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Dimension, Unit};
-use crate::vocabulary::{self, KeySpec, ValueType, readout};
+use crate::vocabulary::{self, KeySpec, QuantityKind, ValueType, readout};
 
 /// The dimensions that a number may have where the cursor is; `before` is what comes before it in its value.
 pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension] {
@@ -43,7 +43,7 @@ pub(super) fn completions(
     for dimension in dimensions {
         let first = preferred(context, key, dimension).to_string();
         let usual = dimension.usual_units().iter().map(|unit| (*unit).to_owned());
-        let specific = key.name.contains("specific");
+        let specific = key.quantity == Some(QuantityKind::SpecificUnbalance);
         for unit in std::iter::once(first).chain(usual) {
             if (specific || !is_of_a_specific_unbalance(&unit))
                 && !unit.is_empty()

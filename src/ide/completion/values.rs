@@ -9,7 +9,7 @@ use crate::ide::actions::masses_of;
 use crate::ide::names::Owners;
 use crate::ide::results::ByBlock;
 use crate::ide::{explain, grades, results};
-use crate::sheet::{Block, Expected, FieldValue, Stated, quote};
+use crate::sheet::{Block, Expected, FieldValue, SettingValue, Stated, quote};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Length, Unit, plainly};
@@ -164,8 +164,12 @@ fn settings(context: &Context<'_, '_>, expected: &Expected, word: Span, item: Sp
         found.push(Completion { filter, ..Completion::new(position, CompletionKind::Choice, word, written) });
     }
     if !context.in_string() {
-        let completion =
-            Completion::new("as found", CompletionKind::Choice, Span::new(item.start, word.end), "as found");
+        let completion = Completion::new(
+            SettingValue::AS_FOUND,
+            CompletionKind::Choice,
+            Span::new(item.start, word.end),
+            SettingValue::AS_FOUND,
+        );
         found.push(Completion { detail: Some("left as it is at the machine".to_owned()), ..completion });
         found.extend(amount(context, expected, item));
     }

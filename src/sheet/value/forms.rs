@@ -87,7 +87,7 @@ impl Reader<'_> {
     pub(super) fn setting(&mut self, value: &Value) -> Option<SettingValue> {
         match &value.shape {
             Shape::Quoted(name) => Some(SettingValue::Position(name.text.clone())),
-            Shape::Words if value.span.of(self.text) == "as found" => Some(SettingValue::AsFound),
+            Shape::Words if value.span.of(self.text) == SettingValue::AS_FOUND => Some(SettingValue::AsFound),
             Shape::Words => Some(SettingValue::Position(value.span.of(self.text).into())),
             Shape::Amount(amount) => {
                 let stated = amount::evaluate(self.text, amount, self.problems)?;

@@ -7,7 +7,7 @@ mod words;
 use super::amount;
 use super::block::FieldValue;
 use super::head::name_at;
-use super::problem::{FactProblem, FactProblemKind as P};
+use super::problem::{FactProblem, FactProblemKind as P, Form};
 use crate::syntax::{Shape, Value};
 use crate::text::Span;
 use crate::units::Dimension;
@@ -140,23 +140,22 @@ fn flatten<T>(read: Option<Option<T>>) -> Option<Option<T>> {
     }
 }
 
-/// What a shape is called in a message.
-fn form_of(shape: &Shape) -> &'static str {
+fn form_of(shape: &Shape) -> Form {
     match shape {
-        Shape::Nothing => "nothing",
-        Shape::Unknown => "a question mark",
-        Shape::Quoted(_) => "a text in quotes",
-        Shape::Words => "words",
-        Shape::Grade { .. } => "a balance quality grade",
-        Shape::Amount(amount) if amount::last_unit(&amount.expr).is_none() => "a plain number",
-        Shape::Amount(_) => "one amount",
-        Shape::Range { .. } => "a range",
-        Shape::Reading(_) => "a reading",
-        Shape::Weighing(_) => "an amount at a place",
-        Shape::Places { .. } => "a number of places",
-        Shape::Clock { .. } => "a place of the clock",
-        Shape::Date { .. } => "a date",
-        Shape::List(_) => "a list",
-        Shape::Broken => "something unreadable",
+        Shape::Nothing => Form::Nothing,
+        Shape::Unknown => Form::Unknown,
+        Shape::Quoted(_) => Form::Quoted,
+        Shape::Words => Form::Words,
+        Shape::Grade { .. } => Form::Grade,
+        Shape::Amount(amount) if amount::last_unit(&amount.expr).is_none() => Form::PlainNumber,
+        Shape::Amount(_) => Form::OneAmount,
+        Shape::Range { .. } => Form::Range,
+        Shape::Reading(_) => Form::Reading,
+        Shape::Weighing(_) => Form::AmountAtPlace,
+        Shape::Places { .. } => Form::Places,
+        Shape::Clock { .. } => Form::Clock,
+        Shape::Date { .. } => Form::Date,
+        Shape::List(_) => Form::List,
+        Shape::Broken => Form::Broken,
     }
 }

@@ -32,7 +32,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
             if let Some(fit) = fit(series, states) {
                 let read = standard_reading(series);
                 if let Some(why) = fit.two_answers(read, unit) {
-                    let reason = Reason::Impossible(why.into());
+                    let reason = Reason::Ambiguous(why.into());
                     found = VectorVal::missing(origin(&of_plane, spec), reason, unit);
                 } else {
                     fit.widen(&mut found, &mut worth, read);

@@ -5,8 +5,10 @@ use crate::book::origin::{Missing, Origin, Reason, Step};
 
 /// What is missing: `mass of rotor "fan wheel 315" is missing`.
 pub fn why(book: &Book, missing: &Missing) -> String {
-    if let Reason::Impossible(why) = &missing.reason {
-        return why.to_string();
+    match &missing.reason {
+        Reason::Impossible(why) | Reason::Ambiguous(why) => return why.to_string(),
+        Reason::Domain(error) => return error.to_string(),
+        _ => {}
     }
     let origin = &missing.origin;
     let item = book.item(origin.item);
@@ -24,7 +26,7 @@ pub fn why(book: &Book, missing: &Missing) -> String {
         Reason::Unreadable if is_left_open(book, origin) => format!("{whose} is not known yet"),
         Reason::Unreadable => format!("{whose} cannot be read"),
         Reason::NoSuchItem => format!("{whose} names nothing that the book holds"),
-        Reason::NoSuchPlane | Reason::Impossible(_) => whose,
+        Reason::NoSuchPlane | Reason::Impossible(_) | Reason::Ambiguous(_) | Reason::Domain(_) => whose,
     }
 }
 

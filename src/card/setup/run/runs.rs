@@ -5,11 +5,12 @@ use super::{limits, reading};
 use crate::card::document::{Part, Section, Table, Value};
 use crate::card::words::Words;
 
-const RUNS: [&str; 5] = ["as found", "2", "3", "final", "mounted again"];
+const FINAL: &str = "final";
+const RUNS: [&str; 5] = ["as found", "2", "3", FINAL, "mounted again"];
 /// On an arbor: turning the rotor on it separates the arbor's unbalance from the rotor's.
 const INDEXED: [&str; 6] =
-    ["as found", "rotor turned 180 deg on the arbor", "turned back, 2", "final", "turned 180 deg", "mounted again"];
-const BY_TRIALS: [&str; 4] = ["as found", "2", "3", "final"];
+    ["as found", "rotor turned 180 deg on the arbor", "turned back, 2", FINAL, "turned 180 deg", "mounted again"];
+const BY_TRIALS: [&str; 4] = ["as found", "2", "3", FINAL];
 /// What tells on a stand, where nothing is read.
 const ON_A_STAND: [&str; 3] = ["heavy spot below, deg", "held by, g opposite", "starts with, g"];
 
@@ -55,7 +56,7 @@ fn table(sheet: &Sheet<'_, '_>) -> Table {
     let rows = runs.iter().map(|run| {
         let mut row = vec![Value::text(*run)];
         row.extend(std::iter::repeat_n(Value::Blank(""), heads.len() - 2));
-        row.push(if *run == "final" { Value::Text(good_at(sheet)) } else { Value::Blank("") });
+        row.push(if *run == FINAL { Value::Text(good_at(sheet)) } else { Value::Blank("") });
         row
     });
     Table::new(heads.clone(), rows.collect()).roomy()
