@@ -30,6 +30,29 @@ pub struct Guard {
     pub grave: Grave,
 }
 
+/// Why a change of a fact is no alert.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Silent {
+    /// Who, when and which one it was, or how it is written: no result rests on it.
+    Identity,
+    /// `released` looks at it by itself.
+    Release,
+    /// What it brings or takes away is told where it is taken over.
+    Inheritance,
+    /// What was found or done, and no limit: the results of it move, and a verdict that is another is told.
+    Finding,
+    /// The `calibration` of the setup says whether what was proven still holds.
+    Proven,
+    /// By what a record was run: the verdict of the record moves with it, and is told.
+    RecordJudged,
+    /// A limit that the check judges by: what is beyond it now brings a finding, and what no longer is, none.
+    Checked,
+    /// Results are worked out from it: they move and are shown, and a tolerance, verdict or calibration among them is told.
+    ResultsMove,
+    /// A remark in the shop's own words.
+    Remark,
+}
+
 /// What is alerted to, the gravest first.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum AlertCode {

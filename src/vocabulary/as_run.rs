@@ -7,17 +7,17 @@ block! {
     AsRun;
 
     /// What bearing A was allowed that day.
-    LIMIT_AT_BEARING_A: Unbalance = "limit at bearing a";
+    LIMIT_AT_BEARING_A: Unbalance = "limit at bearing a".silent(Silent::RecordJudged);
     /// What bearing B was allowed that day.
-    LIMIT_AT_BEARING_B: Unbalance = "limit at bearing b";
+    LIMIT_AT_BEARING_B: Unbalance = "limit at bearing b".silent(Silent::RecordJudged);
     /// The static unbalance that was allowed that day.
-    LIMIT_STATIC: Unbalance = "limit static";
+    LIMIT_STATIC: Unbalance = "limit static".silent(Silent::RecordJudged);
     /// The couple unbalance that was allowed that day.
-    LIMIT_COUPLE: Couple = "limit couple";
+    LIMIT_COUPLE: Couple = "limit couple".silent(Silent::RecordJudged);
     /// What one plane was allowed that day.
-    LIMIT_IN: Unbalance = "limit in".per(Plane);
+    LIMIT_IN: Unbalance = "limit in".per(Plane).silent(Silent::RecordJudged);
     /// What one channel was allowed to read that day.
-    LIMIT_ON: ReadoutAmount = "limit on".such_as("2.8 mm/s").per(Channel);
+    LIMIT_ON: ReadoutAmount = "limit on".such_as("2.8 mm/s").per(Channel).silent(Silent::RecordJudged);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 }

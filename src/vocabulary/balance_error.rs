@@ -24,7 +24,7 @@ block! {
     SOURCE: Text = "source".must()
         .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 }
 
 choice! {

@@ -7,44 +7,45 @@ block! {
     CheckMass;
 
     /// The plane it is put in.
-    PLANE: Named<PlaneName> = "plane".must();
+    PLANE: Named<PlaneName> = "plane".must().silent(Silent::Finding);
     /// The check mass.
     MASS: Mass = "mass".must().measured()
-        .headline();
+        .headline()
+        .silent(Silent::Finding);
     /// Radius to its centre.
-    RADIUS: Length = "radius".measured().group("radius");
+    RADIUS: Length = "radius".measured().group("radius").silent(Silent::Finding);
     /// Twice that radius.
-    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius");
+    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius").silent(Silent::Finding);
     /// Its angle on the rotor.
-    ANGLE: Angle = "angle".measured().any_sign();
+    ANGLE: Angle = "angle".measured().any_sign().silent(Silent::Finding);
     /// What it must read.
-    READING: Reading = "reading".derived().demand();
+    READING: Reading = "reading".derived().demand().silent(Silent::Finding);
     /// How far the reading may be off before the sheet is not to be used.
     WITHIN: PercentageOrAmount = "within"
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// A day on which it was put on, and what it read.
-    CHECKED: ReadingOfDay = "checked".repeats().measured().or_zero();
+    CHECKED: ReadingOfDay = "checked".repeats().measured().or_zero().silent(Silent::Finding);
     /// How long a check holds, the proof being the first; `list --where overdue` finds what is past it.
     CHECKED_EVERY: Time = "checked every".such_as("7 d")
         .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);
     /// The instrument that took this block's measured facts.
-    INSTRUMENT: Named<InstrumentName> = "instrument";
+    INSTRUMENT: Named<InstrumentName> = "instrument".silent(Silent::Finding);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 
     results {
         /// What the check mass must read in its plane.
         CHECK_READING = "reading"
             .hint(Hint::before("reading ").left_out().with_limits())
-            .headline();
+            .headline().silent();
         /// The lowest reading at which the sheet may be used again.
         CHECK_LOWEST = "lowest reading"
-            .hint(Hint::from());
+            .hint(Hint::from()).silent();
         /// The highest reading at which the sheet may be used again.
         CHECK_HIGHEST = "highest reading"
-            .hint(Hint::to());
+            .hint(Hint::to()).silent();
         /// How far the latest check reads from what the check mass must read: the drift since the proof.
         DRIFT = "drift"
-            .hint(Hint::before("drift "));
+            .hint(Hint::before("drift ")).silent();
     }
 }

@@ -14,16 +14,18 @@ block! {
         .alert(AlertCode::LimitLoosened, Grave::WhenWidened);
     /// The positions of a switch.
     POSITIONS: Positions = "positions".group("values")
-        .headline();
+        .headline()
+        .silent(Silent::Checked);
     /// What of a setup it is set to: its setting is worked out.
     TAKES: Taken = "takes"
-        .headline();
+        .headline()
+        .silent(Silent::ResultsMove);
     /// What it moves by: a setting that is worked out has its decimals and its unit.
-    STEP: DialStep = "step";
+    STEP: DialStep = "step".silent(Silent::ResultsMove);
     /// The layout that a position means.
-    POSITION: Layout = "position".per(Position).group("values");
+    POSITION: Layout = "position".per(Position).group("values").silent(Silent::Checked);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 }
 
 choice! {

@@ -5,7 +5,7 @@
 //! A fact is its sentence, its name in Rust, its type and its words, and then what else is to be said of it: see the
 //! methods of [`KeySpec`]. A mistake in a declaration is an error at its own line.
 
-pub(super) use super::alert::{AlertCode, Grave};
+pub(super) use super::alert::{AlertCode, Grave, Silent};
 pub(super) use super::fact::*;
 pub(super) use super::hint::Hint;
 pub(super) use super::hint::OfVector::{BeyondUncertainty, Instruction};
@@ -75,12 +75,13 @@ macro_rules! block {
                     $each_words,
                     <$each_type as Takes>::VALUE,
                     sentence(concat!($($each_meaning),+)),
-                )$(.$each_method($($each_with),*))*,
+                )$(.$each_method($($each_with),*))*.declared(),
             })?),
             meaning: sentence(concat!($($meaning),+)),
             keys: &[$(
                 KeySpec::new($words, <$type as Takes>::VALUE, sentence(concat!($($fact_meaning),+)))
                     $(.$method($($with),*))*
+                    .declared()
             ),*],
             results: &[$($(&result::$result),*)?],
         };

@@ -8,23 +8,24 @@ block! {
 
     /// What it weighs.
     MASS: Mass = "mass".such_as("12.0 g").must().measured()
-        .headline();
+        .headline()
+        .silent(Silent::Finding);
     /// Radius to its centre.
-    RADIUS: Length = "radius".such_as("60 mm").measured().group("radius");
+    RADIUS: Length = "radius".such_as("60 mm").measured().group("radius").silent(Silent::Finding);
     /// Twice that radius.
-    DIAMETER: Length = "diameter".such_as("120 mm").measured().group("radius");
+    DIAMETER: Length = "diameter".such_as("120 mm").measured().group("radius").silent(Silent::Finding);
     /// Its angle on the rotor.
-    ANGLE: Angle = "angle".measured().any_sign();
+    ANGLE: Angle = "angle".measured().any_sign().silent(Silent::Finding);
     /// Its axial place.
-    AT: Length = "at".such_as("40 mm").any_sign();
+    AT: Length = "at".such_as("40 mm").any_sign().silent(Silent::Finding);
     /// The plane that it is in; instead of `at`.
-    PLANE: Named<PlaneName> = "plane";
+    PLANE: Named<PlaneName> = "plane".silent(Silent::Finding);
     /// The numbered place of that plane; instead of `angle`.
-    PLACE: Count = "place";
+    PLACE: Count = "place".silent(Silent::Finding);
     /// When it is on, and what that means for readings.
-    ON: On = "on".must();
+    ON: On = "on".must().silent(Silent::Finding);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 }
 
 choice! {

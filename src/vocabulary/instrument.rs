@@ -7,14 +7,15 @@ block! {
     Instrument named Own;
 
     /// What the instrument measures.
-    MEASURES: Measures = "measures".must();
+    MEASURES: Measures = "measures".must().silent(Silent::ResultsMove);
     /// The values the instrument can take.
-    RANGE: Range<MassLengthOrAngle> = "range".such_as("up to 200 g").or_zero();
+    RANGE: Range<MassLengthOrAngle> = "range".such_as("up to 200 g").or_zero().silent(Silent::ResultsMove);
     /// The smallest step of its readout.
     RESOLUTION: MassLengthOrAngle = "resolution".such_as("0.01 g").must()
-        .headline();
+        .headline()
+        .silent(Silent::ResultsMove);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 }
 
 choice! {

@@ -8,11 +8,11 @@ block! {
 
     /// What carries the rotor: soft supports sense motion, hard ones force; knife edges and rollers let it roll; or its own
     /// bearings.
-    SUPPORTS: Supports = "supports".must().source("ISO 21940-2");
+    SUPPORTS: Supports = "supports".must().source("ISO 21940-2").silent(Silent::Checked);
     /// Where it works with respect to the resonance of rotor and supports.
-    WORKS: Works = "works";
+    WORKS: Works = "works".silent(Silent::Checked);
     /// What turns the rotor.
-    DRIVE: Drive = "drive";
+    DRIVE: Drive = "drive".silent(Silent::Checked);
     /// The masses it takes, arbor included.
     ROTOR_MASS: Range<Mass> = "rotor mass"
         .alert(AlertCode::LimitLoosened, Grave::WhenWidened);
@@ -32,33 +32,36 @@ block! {
     MOTOR_SPEED: Ranges<Speed> = "motor speed".such_as("700 rpm to 2800 rpm")
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// Diameter of the motor pulley, or of each step of it.
-    PULLEY: List<Length> = "pulley".such_as("60 mm, 90 mm, 120 mm");
+    PULLEY: List<Length> = "pulley".such_as("60 mm, 90 mm, 120 mm").silent(Silent::Checked);
     /// The share of speed lost between pulley and rotor.
-    BELT_SLIP: Percentage = "belt slip".such_as("2 %").or_zero().default("0 %");
+    BELT_SLIP: Percentage = "belt slip".such_as("2 %").or_zero().default("0 %").silent(Silent::ResultsMove);
     /// The least residual unbalance per plane that it can reach.
     MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE: Unbalance = "minimum achievable residual unbalance".such_as("5 g·mm")
         .group("smallest residual")
-        .source("ISO 21940-2; tested as in ISO 21940-21");
+        .source("ISO 21940-2; tested as in ISO 21940-21")
+        .silent(Silent::ResultsMove);
     /// The least residual unbalance divided by the mass on the machine.
     MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE: SpecificUnbalance = "minimum achievable residual specific unbalance".such_as("0.5 g·mm/kg")
-        .quantity(QuantityKind::SpecificUnbalance).group("smallest residual").source("ISO 21940-2");
+        .quantity(QuantityKind::SpecificUnbalance).group("smallest residual").source("ISO 21940-2")
+        .silent(Silent::ResultsMove);
     /// The share of an unbalance that one correction step removes.
     UNBALANCE_REDUCTION_RATIO: Percentage = "unbalance reduction ratio".such_as("85 %")
-        .source("ISO 21940-2; tested as in ISO 21940-21");
+        .source("ISO 21940-2; tested as in ISO 21940-21")
+        .silent(Silent::ResultsMove);
     /// When the smallest residual and the reduction ratio were last tested.
-    TESTED: Date = "tested";
+    TESTED: Date = "tested".silent(Silent::Identity);
     /// How long such a test holds; `list --where overdue` finds what is past it.
     TESTED_EVERY: Time = "tested every".such_as("180 d")
         .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);
     /// When it was moved, repaired or opened; calibrations from before are void.
-    SERVICED: Date = "serviced".repeats();
+    SERVICED: Date = "serviced".repeats().silent(Silent::Identity);
     /// How long the machine runs between services; `list --where overdue` finds what is past it.
     SERVICED_EVERY: Time = "serviced every".such_as("365 d")
         .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);
     /// The names of its measuring channels, left first.
-    CHANNELS: AllNamed<ChannelName> = "channels".such_as("left, right");
+    CHANNELS: AllNamed<ChannelName> = "channels".such_as("left, right").silent(Silent::ResultsMove);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 }
 
 choice! {

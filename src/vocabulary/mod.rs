@@ -12,8 +12,6 @@ mod former;
 mod hint;
 mod of;
 mod result_spec;
-#[cfg(test)]
-mod silence;
 mod spec;
 mod value;
 mod value_type;

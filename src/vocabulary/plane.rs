@@ -12,40 +12,46 @@ block! {
     AT: Length = "at".such_as("38 mm").must().any_sign()
         .proven_as(proven_with::PLANE.any())
         .also_called(&["position", "location", "axial position", "axial place", "distance"])
-        .headline();
+        .headline()
+        .silent(Silent::Proven);
     /// Radius to the centre of mass of what is put on or taken off.
     RADIUS: Length = "radius".group("radius")
         .proven_as(proven_with::CORRECTION_RADIUS.any())
-        .also_called(&["correction radius", "weight radius"]);
+        .also_called(&["correction radius", "weight radius"])
+        .silent(Silent::Proven);
     /// Twice the radius to that centre of mass.
     DIAMETER: Length = "diameter".such_as("268.4 mm").group("radius")
         .proven_as(proven_with::CORRECTION_DIAMETER.any())
-        .also_called(&["dia", "diam"]);
+        .also_called(&["dia", "diam"])
+        .silent(Silent::Proven);
     /// Whether material is taken off or put on.
     CORRECT: CorrectBy = "correct"
         .on_card(OnCard::Always)
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// How it is corrected.
     METHOD: Method = "method"
-        .on_card(OnCard::Always);
+        .on_card(OnCard::Always)
+        .silent(Silent::ResultsMove);
     /// Diameter of the surface where the tool enters.
     SURFACE_DIAMETER: Length = "surface diameter".such_as("280 mm").group("surface")
-        .also_called(&["outer diameter", "outside diameter", "od", "rim diameter"]);
+        .also_called(&["outer diameter", "outside diameter", "od", "rim diameter"])
+        .silent(Silent::Proven);
     /// Radius of the surface where the tool enters.
-    SURFACE_RADIUS: Length = "surface radius".such_as("140 mm").group("surface");
+    SURFACE_RADIUS: Length = "surface radius".such_as("140 mm").group("surface").silent(Silent::Proven);
     /// Diameter of the circle on which axial holes lie.
-    PITCH_DIAMETER: Length = "pitch diameter".such_as("260 mm");
+    PITCH_DIAMETER: Length = "pitch diameter".such_as("260 mm").silent(Silent::Proven);
     /// Diameter of the drill.
-    HOLE_DIAMETER: Length = "hole diameter".such_as("6 mm");
+    HOLE_DIAMETER: Length = "hole diameter".such_as("6 mm").silent(Silent::ResultsMove);
     /// Included angle of the drill's point.
-    POINT_ANGLE: Angle = "point angle".such_as("118 deg").default("118 deg").source("common practice");
+    POINT_ANGLE: Angle = "point angle".such_as("118 deg").default("118 deg").source("common practice")
+        .silent(Silent::ResultsMove);
     /// How deep a hole, flat or arc may go; a hole at its full diameter.
     DEPTH: Range<Length> = "depth"
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// How holes run.
-    DIRECTION: HoleDirection = "direction".default("radial");
+    DIRECTION: HoleDirection = "direction".default("radial").silent(Silent::ResultsMove);
     /// Thickness of material where the hole goes in.
-    WALL: Length = "wall".such_as("12 mm");
+    WALL: Length = "wall".such_as("12 mm").silent(Silent::Checked);
     /// The least wall thickness to leave after a hole.
     WALL_AT_LEAST: Length = "wall at least".such_as("4 mm")
         .also_called(&["min wall", "minimum wall"])
@@ -61,29 +67,29 @@ block! {
     HOLES_AT_MOST: Count = "holes at most".default("1")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// Axial width of the flat or arc.
-    WIDTH: Length = "width".such_as("14 mm");
+    WIDTH: Length = "width".such_as("14 mm").silent(Silent::ResultsMove);
     /// The widest arc that may be ground, from end to end.
     FULL_ARC: Angle = "full arc".such_as("90 deg")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// Mass of one washer, screw, clamp or sliding weight.
-    MASS_EACH: Mass = "mass each".such_as("2.5 g");
+    MASS_EACH: Mass = "mass each".such_as("2.5 g").silent(Silent::ResultsMove);
     /// How many sliding weights the plane has.
-    WEIGHTS: Count = "weights".default("2");
+    WEIGHTS: Count = "weights".default("2").silent(Silent::Checked);
     /// The room that one sliding weight takes up along its groove.
-    WEIGHT_LENGTH: Length = "weight length".such_as("10 mm");
+    WEIGHT_LENGTH: Length = "weight length".such_as("10 mm").silent(Silent::ResultsMove);
     /// The most mass that one place takes.
     MOST_PER_PLACE: Mass = "most per place".such_as("8 g")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// Density of filler or putty once it has set.
-    CURED_DENSITY: Density = "cured density".such_as("1.8 g/cm³");
+    CURED_DENSITY: Density = "cured density".such_as("1.8 g/cm³").silent(Silent::ResultsMove);
     /// Depth of one slot that filler may take up.
-    ROOM_PER_PLACE: Length = "room per place".such_as("12 mm");
+    ROOM_PER_PLACE: Length = "room per place".such_as("12 mm").silent(Silent::ResultsMove);
     /// Width of one slot.
-    SLOT_WIDTH: Length = "slot width".such_as("6 mm");
+    SLOT_WIDTH: Length = "slot width".such_as("6 mm").silent(Silent::ResultsMove);
     /// Axial length of one slot.
-    SLOT_LENGTH: Length = "slot length".such_as("20 mm");
+    SLOT_LENGTH: Length = "slot length".such_as("20 mm").silent(Silent::ResultsMove);
     /// What is taken off or put on.
-    MATERIAL: To<material::Block> = "material";
+    MATERIAL: To<material::Block> = "material".silent(Silent::ResultsMove);
     /// Where masses can go: how many, evenly spaced, from which angle.
     PLACES: PlacesAround = "places"
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
@@ -91,7 +97,7 @@ block! {
     PLACES_NUMBERED: Sense = "places numbered"
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The places already taken.
-    PLACES_USED: Positions = "places used";
+    PLACES_USED: Positions = "places used".silent(Silent::Checked);
     /// Angles where nothing may be corrected; a range may pass zero.
     BARRED: Ranges<Angle> = "barred".any_sign()
         .alert(AlertCode::LimitLoosened, Grave::WhenRemovedOrChanged);
@@ -99,7 +105,7 @@ block! {
     MOST_CORRECTION: Unbalance = "most correction".such_as("800 g·mm")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 
     results {
         /// Permissible unbalance of this correction plane.
@@ -109,10 +115,10 @@ block! {
             .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
         /// Radius to the centre of mass of the correction.
         CORRECTION_RADIUS = "correction radius"
-            .hint(Hint::before("radius "));
+            .hint(Hint::before("radius ")).silent();
         /// The most unbalance that can be corrected in this plane by its method.
         GREATEST_CORRECTION = "greatest correction"
-            .hint(Hint::before("at most "));
+            .hint(Hint::before("at most ")).silent();
     }
 }
 

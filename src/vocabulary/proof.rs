@@ -9,27 +9,29 @@ block! {
     /// The day on which it was proven. The latest proof is compared with the sheet; older ones serve their records.
     DATE: Date = "date".must()
         .headline()
-        .on_card(OnCard::Always);
+        .on_card(OnCard::Always)
+        .silent(Silent::Identity);
     /// Who proved it.
     BY: Text = "by"
-        .on_card(OnCard::Always);
+        .on_card(OnCard::Always)
+        .silent(Silent::Identity);
     /// What the needle was set to with the calibration mass of a plane on: it gives the value of one division.
-    CALIBRATION_READING: Reading = "calibration reading".per(Plane).measured();
+    CALIBRATION_READING: Reading = "calibration reading".per(Plane).measured().silent(Silent::Proven);
     /// What one channel reads before any mass is put on.
-    START_READING: Reading = "start reading".per(Channel).measured().or_zero();
+    START_READING: Reading = "start reading".per(Channel).measured().or_zero().silent(Silent::Proven);
     /// What one channel reads when all masses are off again.
-    BACK_AT_START: Reading = "back at start".per(Channel).measured().or_zero();
+    BACK_AT_START: Reading = "back at start".per(Channel).measured().or_zero().silent(Silent::Proven);
     /// What one channel reads each time the rotor was taken out and put back.
-    REMOUNTED: Readings = "remounted".per(Channel).measured().or_zero();
+    REMOUNTED: Readings = "remounted".per(Channel).measured().or_zero().silent(Silent::Proven);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 
     results {
         /// How far the reading without masses moved, as a share of the reading at tolerance.
         RETURN_TO_START = "return to start".of_each(Each::Channel)
-            .hint(Hint::before("back within "));
+            .hint(Hint::before("back within ")).silent();
         /// The most that remounting moves the reading from its mean, as a share of the reading at tolerance.
         REPEATABILITY = "repeatability".of_each(Each::Channel)
-            .hint(Hint::before("repeats within "));
+            .hint(Hint::before("repeats within ")).silent();
     }
 }

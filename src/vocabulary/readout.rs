@@ -10,23 +10,25 @@ block! {
 
     /// The quantity that the amount indicator shows.
     SHOWS: Shown = "shows".must()
-        .headline();
+        .headline()
+        .silent(Silent::ResultsMove);
     /// The unit of what it shows; `div` needs none.
-    UNIT: UnitOf<ReadoutAmount> = "unit";
+    UNIT: UnitOf<ReadoutAmount> = "unit".silent(Silent::ResultsMove);
     /// Which value of an oscillation it shows.
-    VALUE: OscillationValue = "value";
+    VALUE: OscillationValue = "value".silent(Silent::ResultsMove);
     /// The largest amount it shows.
     FULL_SCALE: ReadoutAmount = "full scale".such_as("100 div")
-        .also_called(&["fsd", "range"]);
+        .also_called(&["fsd", "range"])
+        .silent(Silent::ResultsMove);
     /// The smallest difference it shows.
-    SMALLEST_STEP: ReadoutAmount = "smallest step".such_as("0.2 div");
+    SMALLEST_STEP: ReadoutAmount = "smallest step".such_as("0.2 div").silent(Silent::ResultsMove);
     /// How far repeated readings lie from their mean at most.
-    SCATTER: ReadoutAmount = "scatter".such_as("0.1 div");
+    SCATTER: ReadoutAmount = "scatter".such_as("0.1 div").silent(Silent::ResultsMove);
     /// How it shows angles.
     ANGLES: AngleDisplay = "angles".must()
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The smallest difference of angle it shows.
-    ANGLE_STEP: Angle = "angle step".such_as("1 deg");
+    ANGLE_STEP: Angle = "angle step".such_as("1 deg").silent(Silent::ResultsMove);
     /// The direction in which the angles that it measures grow; numbers read off the rotor are the rotor's own.
     ANGLES_COUNT: Sense = "angles count"
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
@@ -40,7 +42,7 @@ block! {
     POINTER_SEEN_FROM: End = "pointer seen from"
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 }
 
 choice! {

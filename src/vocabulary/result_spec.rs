@@ -43,7 +43,7 @@ pub struct ResultSpec {
     pub block: Kind,
     /// What follows the name where the block has one such result for each: `unbalance hub`.
     pub per: Option<Each>,
-    /// Which change of it a reviewer must not miss, beside its loss; what has none is silent, and `silence` says why.
+    /// Which change of it a reviewer must not miss, beside its loss; what has none is silent: both values are shown.
     pub guard: Option<Guard>,
     pub meaning: &'static str,
     /// How a hint says it; `None` for what is only of interest to who asks for it, in tooltips, hovers and the preview.
@@ -52,16 +52,32 @@ pub struct ResultSpec {
     pub is_headline: bool,
     /// Whether the declaration says how a hint stands to it.
     has_hint: bool,
+    is_silent: bool,
 }
 
 impl ResultSpec {
     pub(super) const fn new(block: Kind, name: &'static str, meaning: &'static str) -> Self {
-        Self { name, block, per: None, guard: None, meaning, hint: None, is_headline: false, has_hint: false }
+        Self {
+            name,
+            block,
+            per: None,
+            guard: None,
+            meaning,
+            hint: None,
+            is_headline: false,
+            has_hint: false,
+            is_silent: false,
+        }
     }
 
-    /// The declaration as it stands; one that does not say how a hint stands to the result does not compile.
+    /// The declaration as it stands; one that does not say how a hint stands to the result, or what becomes of a change,
+    /// does not compile.
     pub(super) const fn declared(self) -> Self {
         assert!(self.has_hint, "a result is said by a hint or is quiet: give it `.hint(…)` or `.quiet()`");
+        assert!(
+            self.guard.is_some() != self.is_silent,
+            "a change of a result is an alert or is none: give it `.alert(…)` or `.silent()`"
+        );
         self
     }
 
@@ -92,6 +108,12 @@ impl ResultSpec {
     /// A change of it that is grave, which `diff` tells as an alert of this code.
     pub(super) const fn alert(mut self, code: AlertCode, grave: Grave) -> Self {
         self.guard = Some(Guard { code, grave });
+        self
+    }
+
+    /// No change of it is an alert: both values are shown, and that one is lost is alerted to whatever it is.
+    pub(super) const fn silent(mut self) -> Self {
+        self.is_silent = true;
         self
     }
 

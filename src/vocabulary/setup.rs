@@ -24,31 +24,36 @@ block! {
     Setup named Own;
 
     /// The rotor that is set up.
-    ROTOR: To<rotor::Block> = "rotor".must();
+    ROTOR: To<rotor::Block> = "rotor".must().silent(Silent::Proven);
     /// The machine it is set up on.
     MACHINE: To<machine::Block> = "machine".must()
-        .proven_as(proven_with::MACHINE.any());
+        .proven_as(proven_with::MACHINE.any())
+        .silent(Silent::Proven);
     /// The arbor that carries it.
     ARBOR: To<arbor::Block> = "arbor"
-        .proven_as(proven_with::ARBOR.any());
+        .proven_as(proven_with::ARBOR.any())
+        .silent(Silent::Proven);
     /// The set from which calibration and trial masses are taken.
-    MASSES: To<masses::Block> = "masses";
+    MASSES: To<masses::Block> = "masses".silent(Silent::ResultsMove);
     /// The setup whose facts hold here too where this one gives none.
-    LIKE: To<Block> = "like";
+    LIKE: To<Block> = "like".silent(Silent::Inheritance);
     /// Facts and blocks of the other setup that do not hold here.
-    LEAVE_OUT: LineHeads = "leave out".own();
+    LEAVE_OUT: LineHeads = "leave out".own().silent(Silent::Inheritance);
     /// Whether the sheet may be used at the machine.
-    STATUS: Status = "status".own().default("draft");
+    STATUS: Status = "status".own().default("draft").silent(Silent::Release);
     /// Its revision.
     REVISION: Text = "revision".own()
-        .proven_as(proven_with::REVISION.any());
+        .proven_as(proven_with::REVISION.any())
+        .silent(Silent::Release);
     /// Who wrote it.
     BY: Text = "by".own()
         .also_called(&["operator", "author", "engineer", "technician", "name"])
-        .on_card(OnCard::Always);
+        .on_card(OnCard::Always)
+        .silent(Silent::Identity);
     /// When it was written.
     DATE: Date = "date".own()
-        .on_card(OnCard::Always);
+        .on_card(OnCard::Always)
+        .silent(Silent::Identity);
     /// The speed at which the machine measures.
     BALANCING_SPEED: Speed = "balancing speed".must()
         .proven_as(proven_with::BALANCING_SPEED.any())
@@ -60,26 +65,30 @@ block! {
     SAME_SPEED_WITHIN: Percentage = "same speed within".such_as("3 %").default("3 %").source("common practice")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// How the technician finds the balancing speed.
-    SPEED_FOUND_BY: SpeedFoundBy = "speed found by";
+    SPEED_FOUND_BY: SpeedFoundBy = "speed found by".silent(Silent::ResultsMove);
     /// The speed at which rotor and supports are in resonance.
     RESONANCE_FOUND_AT: Speed = "resonance found at".such_as("310 rpm")
-        .found_with(&[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any()]);
+        .found_with(&[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any()])
+        .silent(Silent::ResultsMove);
     /// The diameter on the rotor that the belt runs on.
     BELT_RUNS_ON: Length = "belt runs on".such_as("120 mm").derived()
         .found_with(VOIDING)
         .proven_as(proven_with::BELT_RUNS_ON.any())
-        .also_called(&["belt diameter", "belt on", "belt"]);
+        .also_called(&["belt diameter", "belt on", "belt"])
+        .silent(Silent::Proven);
     /// The speed of the motor.
     MOTOR_SPEED: Speed = "motor speed".such_as("1450 rpm").derived()
         .found_with(&[MACHINE.any(), ROTOR.any(), BALANCING_SPEED.any(), BELT_RUNS_ON.any(), PULLEY.any()])
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The step of the motor pulley that is used.
     PULLEY: Length = "pulley".such_as("90 mm").derived()
-        .proven_as(proven_with::PULLEY.any());
+        .proven_as(proven_with::PULLEY.any())
+        .silent(Silent::Proven);
     /// The axial places of the machine's supports, left first.
     SUPPORTS_AT: Pair<Length> = "supports at".such_as("0 mm, 164 mm").any_sign()
         .found_with(&[MACHINE.any(), ROTOR.any(), ARBOR.any()])
-        .proven_as(proven_with::SUPPORTS_AT.any());
+        .proven_as(proven_with::SUPPORTS_AT.any())
+        .silent(Silent::Proven);
     /// What the machine's angle points at.
     INDICATES: Indicates = "indicates"
         .also_called(&["shows", "points at"])
@@ -91,114 +100,122 @@ block! {
     /// What the readout shows at the tolerance of a plane.
     TOLERANCE_READS: Divisions = "tolerance reads".such_as("1 div").demand()
         .found_with(VOIDING)
-        .also_called(&["tolerance reading", "tolerance is"]);
+        .also_called(&["tolerance reading", "tolerance is"])
+        .silent(Silent::ResultsMove);
     /// The reading that the rotor must be below before calibration begins.
     PRE_BALANCE_TO: Reading = "pre-balance to".demand()
-        .found_with(VOIDING);
+        .found_with(VOIDING)
+        .silent(Silent::ResultsMove);
     /// The plane that a channel reads once the planes are separated.
     CHANNEL: Named<PlaneName> = "channel".per(Channel)
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// Whether the trial runs were made before the dials were set, and so say nothing of readings since.
-    TRIALS_MADE: TrialsMade = "trials made".default("as calibrated");
+    TRIALS_MADE: TrialsMade = "trials made".default("as calibrated").silent(Silent::ResultsMove);
     /// How the planes and the supports are arranged on hard supports.
     LAYOUT: Layout = "layout".derived()
-        .found_with(DISTANCES);
+        .found_with(DISTANCES)
+        .silent(Silent::ResultsMove);
     /// Distance from the left support to the left plane; positive towards the right support.
     LEFT_SUPPORT_TO_LEFT_PLANE: Length = "left support to left plane".such_as("40 mm").derived().any_sign()
-        .found_with(DISTANCES);
+        .found_with(DISTANCES)
+        .silent(Silent::ResultsMove);
     /// Distance from the left plane to the right plane.
     BETWEEN_PLANES: Length = "between planes".such_as("84 mm").derived()
-        .found_with(DISTANCES);
+        .found_with(DISTANCES)
+        .silent(Silent::ResultsMove);
     /// Distance from the right plane to the right support; positive towards the right support.
     RIGHT_PLANE_TO_RIGHT_SUPPORT: Length = "right plane to right support".such_as("40 mm").derived().any_sign()
-        .found_with(DISTANCES);
+        .found_with(DISTANCES)
+        .silent(Silent::ResultsMove);
     /// Correction radius of the left plane.
     LEFT_RADIUS: Length = "left radius".derived()
-        .found_with(DISTANCES);
+        .found_with(DISTANCES)
+        .silent(Silent::ResultsMove);
     /// Correction radius of the right plane.
     RIGHT_RADIUS: Length = "right radius".derived()
-        .found_with(DISTANCES);
+        .found_with(DISTANCES)
+        .silent(Silent::ResultsMove);
     /// A caution of the shop's own.
     CAUTION: Text = "caution".repeats()
         .alert(AlertCode::CautionRemoved, Grave::WhenRemovedOrChanged);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 
     results {
         /// The motor speed that gives the balancing speed.
         MOTOR_SPEED = "motor speed"
-            .hint(Hint::before("motor ").left_out());
+            .hint(Hint::before("motor ").left_out()).silent();
         /// The lowest speed that counts as the balancing speed.
         LOWEST_SAME_SPEED = "lowest same speed"
-            .hint(Hint::from());
+            .hint(Hint::from()).silent();
         /// The highest speed that counts as the balancing speed.
         HIGHEST_SAME_SPEED = "highest same speed"
-            .hint(Hint::to());
+            .hint(Hint::to()).silent();
         /// Balancing speed divided by the resonance of rotor and supports.
         RESONANCE_RATIO = "resonance ratio"
-            .hint(Hint::behind(" × resonance"));
+            .hint(Hint::behind(" × resonance")).silent();
         /// How many times larger the supports make the reading than it is far from their resonance.
         AMPLIFICATION = "amplification"
-            .quiet();
+            .quiet().silent();
         /// The pulley step that gives the balancing speed at this motor speed.
         PULLEY = "pulley"
-            .hint(Hint::before("pulley ").left_out());
+            .hint(Hint::before("pulley ").left_out()).silent();
         /// The diameter on the rotor that the belt runs on at these speeds.
         BELT_RUNS_ON = "belt runs on"
-            .hint(Hint::before("belt on ").left_out());
+            .hint(Hint::before("belt on ").left_out()).silent();
         /// Rotor and arbor together.
         MASS_ON_MACHINE = "mass on machine"
-            .quiet();
+            .quiet().silent();
         /// How planes and supports lie to each other.
         LAYOUT = "layout"
-            .hint(Hint::alone().left_out());
+            .hint(Hint::alone().left_out()).silent();
         /// Distance from the left support to the left plane; positive towards the right support.
         LEFT_SUPPORT_TO_LEFT_PLANE = "left support to left plane"
-            .hint(Hint::before("left support to left plane ").left_out());
+            .hint(Hint::before("left support to left plane ").left_out()).silent();
         /// Distance from the left plane to the right plane.
         BETWEEN_PLANES = "between planes"
-            .hint(Hint::before("between planes ").left_out());
+            .hint(Hint::before("between planes ").left_out()).silent();
         /// Distance from the right plane to the right support; positive towards the right support.
         RIGHT_PLANE_TO_RIGHT_SUPPORT = "right plane to right support"
-            .hint(Hint::before("right plane to right support ").left_out());
+            .hint(Hint::before("right plane to right support ").left_out()).silent();
         /// Correction radius of the left plane.
         LEFT_RADIUS = "left radius"
-            .hint(Hint::before("left radius ").left_out());
+            .hint(Hint::before("left radius ").left_out()).silent();
         /// Correction radius of the right plane.
         RIGHT_RADIUS = "right radius"
-            .hint(Hint::before("right radius ").left_out());
+            .hint(Hint::before("right radius ").left_out()).silent();
         /// What a channel reads for an unbalance in a plane, and by how much the reading stands ahead of it.
         INFLUENCE = "influence".of_each(Each::ChannelAndPlane)
-            .quiet();
+            .quiet().silent();
         /// The farthest that any reading of the trials lies from what the influence coefficients explain.
         MISFIT = "misfit"
-            .quiet();
+            .quiet().silent();
         /// Condition of the matrix of influence coefficients: by how much it may enlarge errors of the readings.
         CONDITION = "condition"
-            .quiet();
+            .quiet().silent();
         /// How alike the two planes act on the two channels, from 0 to 1.
         LIKENESS = "likeness of planes"
-            .quiet();
+            .quiet().silent();
         /// How to correct planes that act alike.
         SEPARATION_ADVICE = "advice"
-            .quiet();
+            .quiet().silent();
         /// The unbalance in the plane before any correction, by the trial runs.
         UNBALANCE_FOUND = "unbalance found".of_each(Each::Plane)
-            .hint(Hint::alone().says_of());
+            .hint(Hint::alone().says_of()).silent();
         /// The mass at the plane's correction radius that the run as found calls for, with all trial masses off.
         CALLED_FOR = "correction".of_each(Each::Plane)
-            .hint(Hint::before("correct by ").says_of().vector(Instruction));
+            .hint(Hint::before("correct by ").says_of().vector(Instruction)).silent();
         /// What the channel would still read once these corrections are made: what more channels than planes leave
         /// over.
         LEFT_IN_CHANNEL = "left after correction".of_each(Each::Channel)
-            .quiet();
+            .quiet().silent();
         /// By how much two ways to find the effect of the trial mass from amounts disagree.
         DISAGREEMENT = "disagreement of the runs"
-            .quiet();
+            .quiet().silent();
         /// What may be read in a plane at most, so that the setup's own budget shows every limit kept at any angles; as an
         /// unbalance, where channels together tell the planes.
         LIMIT_TO_READ = "limit to read".of_each(Each::Plane)
-            .hint(Hint::before("read at most ").says_of());
+            .hint(Hint::before("read at most ").says_of()).silent();
         /// Whether the sheet still is as it was proven: holds, or void with the cause.
         CALIBRATION_HOLDS = "calibration"
             .hint(Hint::before("calibration "))

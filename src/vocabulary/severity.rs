@@ -14,7 +14,7 @@ block! {
     BECAUSE: Text = "because".must()
         .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 }
 
 choice! {

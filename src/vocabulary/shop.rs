@@ -9,9 +9,9 @@ block! {
     Shop named Own;
 
     /// The version of this format that the book is written in.
-    FORMAT: Count = "format".must();
+    FORMAT: Count = "format".must().silent(Silent::Identity);
     /// The units of what is worked out, one of each dimension; what is written or pinned in a unit keeps it.
-    SHOW_IN: OutputUnits = "show in".default("g·mm, mm");
+    SHOW_IN: OutputUnits = "show in".default("g·mm, mm").silent(Silent::Identity);
     /// How many times the tolerance of a plane its calibration unbalance should be.
     CALIBRATION_UNBALANCE: NumberRange = "calibration unbalance".default("5 to 20").source("common practice")
         .alert(AlertCode::CheckWeakened, Grave::WhenWidened);
@@ -26,7 +26,8 @@ block! {
         .alert(AlertCode::CheckWeakened, Grave::WhenRemovedOrChanged);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats()
-        .also_called(&["remark", "remarks", "comment", "comments", "notes"]);
+        .also_called(&["remark", "remarks", "comment", "comments", "notes"])
+        .silent(Silent::Remark);
 }
 
 /// Several lines of the budget.

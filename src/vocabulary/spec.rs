@@ -1,6 +1,6 @@
 //! What a declaration says of a block or a fact, as data.
 
-use super::alert::{AlertCode, Grave, Guard};
+use super::alert::{AlertCode, Grave, Guard, Silent};
 use super::fact::{AnyFact, Fact};
 use super::result_spec::ResultSpec;
 use super::value_type::{NameOf, ValueType};
@@ -46,8 +46,10 @@ pub struct KeySpec {
     pub default: Option<&'static str>,
     /// A value as it may be written, where that of its type would be no likely one.
     pub such_as: Option<&'static str>,
-    /// Which changes of it a reviewer must not miss; what has none is silent, and `silence` says why.
+    /// Which changes of it a reviewer must not miss; what has none is silent.
     pub guards: [Option<Guard>; 2],
+    /// Why a change of it is no alert.
+    silent: Option<Silent>,
     pub meaning: &'static str,
     /// It tells one inner block from another; the first that is given is the headline. Read by `ide::symbols`.
     pub is_headline: bool,
@@ -135,6 +137,7 @@ impl KeySpec {
             default: None,
             such_as: None,
             guards: [None; 2],
+            silent: None,
             meaning,
             is_headline: false,
             others: &[],
@@ -146,6 +149,15 @@ impl KeySpec {
             on_card: None,
             quantity: None,
         }
+    }
+
+    /// The declaration as it is; one that does not say what becomes of a change of it does not compile.
+    pub(super) const fn declared(self) -> Self {
+        assert!(
+            self.guards[0].is_some() != self.silent.is_some(),
+            "a change of a fact is an alert or is none: give it `.alert(…)`, or `.silent(…)` with the reason"
+        );
+        self
     }
 
     /// Whether this is the fact of these words.
@@ -251,6 +263,12 @@ impl KeySpec {
             [first, None] => [first, guard],
             _ => panic!("two alerts are the most that a fact may have"),
         };
+        self
+    }
+
+    /// No change of it is an alert, for this reason.
+    pub(super) const fn silent(mut self, why: Silent) -> Self {
+        self.silent = Some(why);
         self
     }
 

@@ -42,11 +42,12 @@ block! {
     COUPLE_ABOUT: Length = "couple about".such_as("82 mm").any_sign()
         .alert(AlertCode::ToleranceLoosened, Grave::WhenChanged);
     /// 4W/N in oz·in per plane, W in lb, N in r/min: W the load on the journal, or the whole weight.
-    RULE: WeightOverSpeedRule = "rule".source("form 4W/N: API 610, API 617, MIL-STD-167-1");
+    RULE: WeightOverSpeedRule = "rule".source("form 4W/N: API 610, API 617, MIL-STD-167-1")
+        .silent(Silent::ResultsMove);
     /// A rotor of the book whose tolerance is scaled by mass and speed.
-    SCALED_FROM: To<rotor::Block> = "scaled from";
+    SCALED_FROM: To<rotor::Block> = "scaled from".silent(Silent::ResultsMove);
     /// In how many planes the rotor is balanced.
-    PLANES: PlanesBalanced = "planes";
+    PLANES: PlanesBalanced = "planes".silent(Silent::ResultsMove);
     /// Where the tolerance comes from: drawing note, contract, standard.
     SOURCE: Text = "source"
         .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
@@ -54,12 +55,12 @@ block! {
     ACCEPTED_BY: Text = "accepted by"
         .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats().silent(Silent::Remark);
 
     results {
         /// Permissible unbalance divided by the mass.
         PERMISSIBLE_SPECIFIC = "permissible specific unbalance"
-            .quiet();
+            .quiet().silent();
         /// Permissible residual unbalance of the whole rotor.
         PERMISSIBLE = "permissible unbalance"
             .hint(Hint::before("permissible "))
@@ -67,10 +68,10 @@ block! {
             .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
         /// Which of the stated rules gives the lowest permissible unbalance.
         GOVERNING_RULE = "governing rule"
-            .hint(Hint::behind(" governs"));
+            .hint(Hint::behind(" governs")).silent();
         /// The balance quality grade to which the permissible unbalance amounts at the highest service speed.
         EQUIVALENT_GRADE = "equivalent grade"
-            .quiet();
+            .quiet().silent();
         /// Permissible unbalance in the plane of bearing A.
         TOLERANCE_AT_A = "tolerance at a"
             .hint(Hint::before("bearing a "))

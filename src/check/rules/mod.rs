@@ -281,5 +281,7 @@ mod wrong_count;
 mod wrong_dimension;
 mod wrong_form;
 mod wrong_key_too_much;
-pub use former::{FORMER, former_code};
+#[cfg(test)]
+pub use former::FORMER;
+pub use former::former_code;
 pub use table::ALL;
