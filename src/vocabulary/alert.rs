@@ -53,103 +53,66 @@ pub enum Silent {
     Remark,
 }
 
-/// What is alerted to, the gravest first.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum AlertCode {
-    VerdictChanged,
-    /// Errors bar the card of a released sheet or of a record, or no longer do.
-    CardBarred,
-    /// A sheet holds the marks of a merge that was not finished: which side holds, nobody has said.
-    ConflictLeft,
-    /// Sheets that passed the check no longer do.
-    CheckFails,
-    /// A proof says otherwise what it was made with, when or what it read, and is not another proof.
-    ProofRewritten,
-    /// Where and which way angles count, how the rotor turns, what the machine points at, which key is fitted.
-    ConventionChanged,
-    ToleranceLoosened,
-    /// Without any limit, everything is within.
-    ToleranceLost,
-    SpeedRaised,
-    /// A limit of the rotor, of the machine or of a check lets through more than before.
-    LimitLoosened,
-    CalibrationVoid,
-    /// A check mass reads outside its band.
-    CheckMassOut,
-    /// What was measured and signed says something else.
-    RecordAltered,
-    RecordRemoved,
-    ReleasedWithoutNewRevision,
-    ReleasedRemoved,
-    ReleaseWithdrawn,
-    SheetReleased,
-    /// A record whose own facts are what they were says something else.
-    RecordReadsOtherwise,
-    ResultLost,
-    PinnedResultChanged,
-    CautionRemoved,
-    SourceRemoved,
-    CheckWeakened,
+/// Makes a line of each alert: what it is called in Rust, for programs, and for people.
+macro_rules! alerts {
+    ($($(#[doc = $meaning:literal])* $alert:ident = $code:literal, $title:literal;)+) => {
+        /// What is alerted to, the gravest first.
+        #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+        pub enum AlertCode {
+            $($(#[doc = $meaning])* $alert),+
+        }
+
+        impl AlertCode {
+            /// Speaking, for programs: `tolerance-loosened`.
+            pub const fn code(self) -> &'static str {
+                match self {
+                    $(Self::$alert => $code),+
+                }
+            }
+
+            /// For people.
+            pub const fn title(self) -> &'static str {
+                match self {
+                    $(Self::$alert => $title),+
+                }
+            }
+        }
+    };
 }
 
-impl AlertCode {
-    /// Speaking, for programs: `tolerance-loosened`.
-    pub const fn code(self) -> &'static str {
-        match self {
-            AlertCode::VerdictChanged => "verdict-changed",
-            AlertCode::CardBarred => "card-barred",
-            AlertCode::ConflictLeft => "conflict-left",
-            AlertCode::CheckFails => "check-fails",
-            AlertCode::ProofRewritten => "proof-rewritten",
-            AlertCode::ConventionChanged => "convention-changed",
-            AlertCode::ToleranceLoosened => "tolerance-loosened",
-            AlertCode::ToleranceLost => "tolerance-lost",
-            AlertCode::SpeedRaised => "speed-raised",
-            AlertCode::LimitLoosened => "limit-loosened",
-            AlertCode::CalibrationVoid => "calibration-void",
-            AlertCode::CheckMassOut => "check-mass-out",
-            AlertCode::RecordAltered => "record-altered",
-            AlertCode::RecordRemoved => "record-removed",
-            AlertCode::ReleasedWithoutNewRevision => "released-without-new-revision",
-            AlertCode::ReleasedRemoved => "released-removed",
-            AlertCode::ReleaseWithdrawn => "release-withdrawn",
-            AlertCode::SheetReleased => "sheet-released",
-            AlertCode::RecordReadsOtherwise => "record-reads-otherwise",
-            AlertCode::ResultLost => "result-lost",
-            AlertCode::PinnedResultChanged => "pinned-result-changed",
-            AlertCode::CautionRemoved => "caution-removed",
-            AlertCode::SourceRemoved => "source-removed",
-            AlertCode::CheckWeakened => "check-weakened",
-        }
-    }
-
-    /// For people.
-    pub const fn title(self) -> &'static str {
-        match self {
-            AlertCode::VerdictChanged => "verdict changed",
-            AlertCode::CardBarred => "whether the card may be used",
-            AlertCode::ConflictLeft => "conflict left in the sheet",
-            AlertCode::CheckFails => "the check finds new errors",
-            AlertCode::ProofRewritten => "proof rewritten",
-            AlertCode::ConventionChanged => "convention changed",
-            AlertCode::ToleranceLoosened => "tolerance loosened",
-            AlertCode::ToleranceLost => "tolerance lost",
-            AlertCode::SpeedRaised => "speed raised",
-            AlertCode::LimitLoosened => "limit loosened",
-            AlertCode::CalibrationVoid => "calibration void",
-            AlertCode::CheckMassOut => "check mass outside its band",
-            AlertCode::RecordAltered => "record altered",
-            AlertCode::RecordRemoved => "record removed",
-            AlertCode::ReleasedWithoutNewRevision => "released sheet changed without a new revision",
-            AlertCode::ReleasedRemoved => "released sheet removed",
-            AlertCode::ReleaseWithdrawn => "release withdrawn",
-            AlertCode::SheetReleased => "sheet released",
-            AlertCode::RecordReadsOtherwise => "record reads otherwise",
-            AlertCode::ResultLost => "result no longer computed",
-            AlertCode::PinnedResultChanged => "pinned result changed",
-            AlertCode::CautionRemoved => "caution removed",
-            AlertCode::SourceRemoved => "source removed",
-            AlertCode::CheckWeakened => "check weakened",
-        }
-    }
+alerts! {
+    VerdictChanged = "verdict-changed", "verdict changed";
+    /// Errors bar the card of a released sheet or of a record, or no longer do.
+    CardBarred = "card-barred", "whether the card may be used";
+    /// A sheet holds the marks of a merge that was not finished: which side holds, nobody has said.
+    ConflictLeft = "conflict-left", "conflict left in the sheet";
+    /// Sheets that passed the check no longer do.
+    CheckFails = "check-fails", "the check finds new errors";
+    /// A proof says otherwise what it was made with, when or what it read, and is not another proof.
+    ProofRewritten = "proof-rewritten", "proof rewritten";
+    /// Where and which way angles count, how the rotor turns, what the machine points at, which key is fitted.
+    ConventionChanged = "convention-changed", "convention changed";
+    ToleranceLoosened = "tolerance-loosened", "tolerance loosened";
+    /// Without any limit, everything is within.
+    ToleranceLost = "tolerance-lost", "tolerance lost";
+    SpeedRaised = "speed-raised", "speed raised";
+    /// A limit of the rotor, of the machine or of a check lets through more than before.
+    LimitLoosened = "limit-loosened", "limit loosened";
+    CalibrationVoid = "calibration-void", "calibration void";
+    /// A check mass reads outside its band.
+    CheckMassOut = "check-mass-out", "check mass outside its band";
+    /// What was measured and signed says something else.
+    RecordAltered = "record-altered", "record altered";
+    RecordRemoved = "record-removed", "record removed";
+    ReleasedWithoutNewRevision = "released-without-new-revision", "released sheet changed without a new revision";
+    ReleasedRemoved = "released-removed", "released sheet removed";
+    ReleaseWithdrawn = "release-withdrawn", "release withdrawn";
+    SheetReleased = "sheet-released", "sheet released";
+    /// A record whose own facts are what they were says something else.
+    RecordReadsOtherwise = "record-reads-otherwise", "record reads otherwise";
+    ResultLost = "result-lost", "result no longer computed";
+    PinnedResultChanged = "pinned-result-changed", "pinned result changed";
+    CautionRemoved = "caution-removed", "caution removed";
+    SourceRemoved = "source-removed", "source removed";
+    CheckWeakened = "check-weakened", "check weakened";
 }
