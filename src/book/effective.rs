@@ -213,20 +213,25 @@ fn take_over<'b>(
     yield_what_is_open(into);
     for block in parent.blocks {
         let head = heading(block.written);
-        if matches!(block.kind, Kind::Trial | Kind::Proof | Kind::CheckMass) || !keeps(&head) {
+        let taken_over = taken_over(block.kind);
+        if taken_over == TakenOver::Never || !keeps(&head) {
             continue;
         }
-        // What belongs to another rotor is no instruction for this one either.
-        let of_another = block.kind == Kind::Calibrate && because.contains(&setup::ROTOR.words());
-        let elsewhere = because.contains(&setup::MACHINE.words()) || because.contains(&setup::ARBOR.words());
-        let of_another = of_another || block.kind == Kind::BalanceError && elsewhere;
-        if !of_dials.is_empty() && block.kind == Kind::Settings || of_another {
+        let differs = |facts: &[AnyFact]| facts.iter().any(|fact| because.contains(&fact.words()));
+        let is_lost = match taken_over {
+            TakenOver::Dials => !of_dials.is_empty(),
+            // What belongs to another rotor is no instruction for this one either.
+            TakenOver::Calibration => differs(&[setup::ROTOR.any()]),
+            TakenOver::OnMachine => differs(&[setup::MACHINE.any(), setup::ARBOR.any()]),
+            TakenOver::Always | TakenOver::Never => false,
+        };
+        if is_lost {
             let lost = if because.is_empty() { &mut dials } else { &mut heads };
             lost.push(head);
             continue;
         }
         let mut block = block;
-        if !of_dials.is_empty() && block.kind == Kind::Calibrate {
+        if !of_dials.is_empty() && taken_over == TakenOver::Calibration {
             let lost = if because.is_empty() { &mut dials } else { &mut heads };
             let reading_holds = of_dials == [Kind::Calibrate.words()];
             lost.extend(
@@ -244,6 +249,39 @@ fn take_over<'b>(
     }
     if !dials.is_empty() {
         dropped.push(Dropped { heads: dials, because: of_dials, span });
+    }
+}
+
+/// Whether `like` takes over a block of a setup.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum TakenOver {
+    Always,
+    /// As long as no fact differs that a dial was set with.
+    Dials,
+    /// Of the same rotor; without what was found, where a dial is set otherwise.
+    Calibration,
+    /// On the same machine and arbor.
+    OnMachine,
+    /// It belongs to one sheet alone, or is a block of no setup.
+    Never,
+}
+
+fn taken_over(kind: Kind) -> TakenOver {
+    match kind {
+        Kind::ExtraMass => TakenOver::Always,
+        Kind::Settings => TakenOver::Dials,
+        Kind::Calibrate => TakenOver::Calibration,
+        Kind::BalanceError => TakenOver::OnMachine,
+        Kind::Trial | Kind::Proof | Kind::CheckMass => TakenOver::Never,
+        Kind::Shop | Kind::Material | Kind::Masses | Kind::Machine | Kind::Arbor | Kind::Rotor | Kind::Setup => {
+            TakenOver::Never
+        }
+        Kind::Record | Kind::Instrument | Kind::Severity | Kind::Readout | Kind::Scale | Kind::Control => {
+            TakenOver::Never
+        }
+        Kind::Plane | Kind::Tolerance | Kind::SimilarPart | Kind::Keyway | Kind::MadeOf => TakenOver::Never,
+        Kind::ProvenWith | Kind::Separation | Kind::Linearity | Kind::AsRun | Kind::Influence => TakenOver::Never,
+        Kind::Run | Kind::Correction | Kind::Traverse => TakenOver::Never,
     }
 }
 
@@ -270,13 +308,15 @@ fn dial_differences(
 const INSTRUCTIONS: &[AnyFact] =
     &[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any(), calibrate::ANGLE.any()];
 
+/// What else of a calibration is no finding.
+const NO_FINDINGS: &[AnyFact] = &[calibrate::TAKEN_AS.any(), calibrate::INSTRUMENT.any(), calibrate::NOTE.any()];
+
 /// Takes what was found out of a calibration, and tells the facts. A reading that is demanded holds as long as only another
 /// mass is put on.
 fn without_findings(block: &mut EffectiveBlock<'_>, reading_holds: bool) -> Vec<&'static str> {
     let stays = |field: &EffectiveField<'_>| {
-        let others = [calibrate::TAKEN_AS.any(), calibrate::INSTRUMENT.any(), calibrate::NOTE.any()];
         let demanded = reading_holds && field.key.is(calibrate::READING);
-        demanded || INSTRUCTIONS.iter().chain(&others).any(|fact| field.key.is(*fact))
+        demanded || INSTRUCTIONS.iter().chain(NO_FINDINGS).any(|fact| field.key.is(*fact))
     };
     let lost = block.fields.iter().filter(|field| !stays(field)).map(|field| field.key.name).collect();
     block.fields.retain(stays);
@@ -369,4 +409,20 @@ fn differences(own: &EffectiveBlock<'_>, other: &EffectiveBlock<'_>, of: &[AnyFa
         })
     };
     of.iter().filter(|fact| differs(fact)).map(|fact| fact.words()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A fact that is added has to be decided on: as a finding it is dropped where a dial is set otherwise.
+    #[test]
+    fn each_fact_of_a_calibration_is_an_instruction_or_a_finding() {
+        let findings = [calibrate::READING.any(), calibrate::SHOWS.any(), calibrate::RESIDUAL_AT_CALIBRATION.any()];
+        for key in vocabulary::block(Kind::Calibrate).keys {
+            let lists = [INSTRUCTIONS, NO_FINDINGS, &findings];
+            let listed = lists.iter().flat_map(|list| list.iter()).filter(|fact| key.is(**fact)).count();
+            assert_eq!(listed, 1, "{}", key.name);
+        }
+    }
 }

@@ -332,7 +332,3 @@ fn compare_table(context: &ItemContext<'_, '_>, pin: &Pin, entry: &Entry, column
 fn found_beside(dimension: Dimension, columns: usize) -> String {
     format!("{} where a table of {columns} columns stands", super::wording::a_dimension(&[dimension]))
 }
-
-/// Items that may hold pins.
-pub const ITEMS_WITH_PINS: &[Kind] =
-    &[Kind::Shop, Kind::Material, Kind::Masses, Kind::Machine, Kind::Arbor, Kind::Rotor, Kind::Setup, Kind::Record];

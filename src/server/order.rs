@@ -35,32 +35,19 @@ use super::{capabilities, watching};
 /// Bytes of answers that may wait for a client that does not read; beyond that its requests are refused.
 const MOST_WAITING: usize = 64 * 1024 * 1024;
 
-/// Requests that need every file of the book: what is computed of a part of it may be another number than of the whole.
-const NEED_WHOLE_BOOK: [&str; 15] = [
-    "callHierarchy/incomingCalls",
-    "callHierarchy/outgoingCalls",
-    "textDocument/prepareCallHierarchy",
-    "textDocument/prepareTypeHierarchy",
-    "typeHierarchy/subtypes",
-    "typeHierarchy/supertypes",
-    "textDocument/hover",
-    "textDocument/inlayHint",
-    "textDocument/references",
-    "textDocument/rename",
-    "textDocument/prepareRename",
-    "textDocument/codeLens",
-    "workspace/symbol",
-    "workspace/willRenameFiles",
-    "workspace/executeCommand",
-];
-
-/// Requests that need it too, for they offer names and what is computed.
-const OFFER_WHAT_IS_COMPUTED: [&str; 5] = [
-    "textDocument/codeAction",
-    "textDocument/completion",
-    "textDocument/definition",
-    "textDocument/documentSymbol",
-    "inlayHint/resolve",
+/// Requests that the text of one file answers. All others wait for every file of the book: what is computed of a part of it
+/// may be another number than of the whole.
+const OF_ONE_FILE: [&str; 10] = [
+    "textDocument/documentHighlight",
+    "textDocument/documentLink",
+    "textDocument/foldingRange",
+    "textDocument/formatting",
+    "textDocument/onTypeFormatting",
+    "textDocument/rangeFormatting",
+    "textDocument/selectionRange",
+    "textDocument/semanticTokens/full",
+    "textDocument/semanticTokens/range",
+    "textDocument/signatureHelp",
 ];
 
 /// What a session is made of, besides the service.
@@ -189,7 +176,7 @@ impl<S> InOrder<S> {
             }
             (_, document) => {
                 let (answer, ticket) = oneshot::channel();
-                let whole_book = NEED_WHOLE_BOOK.contains(&method) || OFFER_WHAT_IS_COMPUTED.contains(&method);
+                let whole_book = !OF_ONE_FILE.contains(&method);
                 self.session.inbox.put(Event::Ask(Ask { document, whole_book, answer }));
                 Ticket::State(ticket)
             }

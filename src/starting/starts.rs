@@ -231,3 +231,17 @@ fn record(draft: Draft, worked: &Worked) -> Draft {
         .open(record::BY)
         .block(run)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_of_item_can_be_begun() {
+        for kind in Kind::ITEMS {
+            assert!(Start::ALL.contains(&Start::Item(kind)), "{kind}");
+            let begun = Start::Item(kind).draft("x", &Context::default()).complete().text();
+            assert!(begun.lines().count() > 2, "{begun}");
+        }
+    }
+}

@@ -1,7 +1,6 @@
 //! What each rule weighs and looks at, a line a rule.
 
 use crate::check::diagnostic::Severity;
-use crate::check::pins::ITEMS_WITH_PINS;
 use crate::check::rule::{Rule, Run};
 use crate::sheet::FactProblemOf;
 use crate::syntax::{Kind, SyntaxErrorKind};
@@ -33,7 +32,7 @@ macro_rules! rules {
 
 macro_rules! run {
     ($rule:ident Item [$($kind:ident)+]) => { Run::Item(&[$(Kind::$kind),+], super::$rule::judge) };
-    ($rule:ident Item $kinds:ident) => { Run::Item($kinds, super::$rule::judge) };
+    ($rule:ident Item ALL) => { Run::Item(&Kind::ITEMS, super::$rule::judge) };
     ($rule:ident Book) => { Run::Book(super::$rule::judge) };
     ($rule:ident Versions) => { Run::Versions };
     ($rule:ident File) => { Run::File(super::$rule::say) };
@@ -170,7 +169,7 @@ rules! {
     no_shop: Note, Book;
     no_such_day: Error, Fact(NoSuchDay);
     not_finite: Error, Fact(NotFinite);
-    not_known: Note, Item(ITEMS_WITH_PINS);
+    not_known: Note, Item(ALL);
     not_pre_balanced: Warning, Item[Setup];
     not_utf_8: Error, File;
     not_whole: Error, Fact(NotWhole);
@@ -183,10 +182,10 @@ rules! {
     part_place_missing: Note, Item[Rotor];
     part_without_setup: Note, Item[Rotor];
     part_without_tolerance: Warning, Item[Rotor];
-    pin_names_no_result: Error, Item(ITEMS_WITH_PINS);
-    pin_not_computed: Error, Item(ITEMS_WITH_PINS);
-    pin_of_other_dimension: Error, Item(ITEMS_WITH_PINS);
-    pinned_result_stale: Error, Item(ITEMS_WITH_PINS);
+    pin_names_no_result: Error, Item(ALL);
+    pin_not_computed: Error, Item(ALL);
+    pin_of_other_dimension: Error, Item(ALL);
+    pinned_result_stale: Error, Item(ALL);
     place_not_there: Error, Item[Rotor Record];
     places_leave_a_gap: Warning, Item[Rotor];
     plane_beyond_rotor: Warning, Item[Rotor];
