@@ -152,6 +152,26 @@ fn no_folders_lead_to_each_other() {
     }
 }
 
+/// What newcomers read first has each folder at its rank.
+#[test]
+fn developers_are_told_the_ranks_as_they_are() {
+    let page = fs::read_to_string(source().with_file_name("DEVELOPERS.md")).unwrap();
+    let mut told: [Vec<String>; RANKS.len()] = Default::default();
+    for row in page.lines().take_while(|line| !line.starts_with("## ")) {
+        let cells: Vec<&str> = row.split(" | ").collect();
+        let [rank, folders, _, _] = cells[..] else { continue };
+        let Ok(rank) = rank.trim_start_matches("| ").parse::<usize>() else { continue };
+        told[rank]
+            .extend(folders.split_whitespace().map(|folder| folder.trim_matches('`').trim_end_matches('/').to_owned()));
+    }
+    for (rank, folders) in RANKS.iter().enumerate() {
+        told[rank].sort();
+        let mut folders = folders.to_vec();
+        folders.sort_unstable();
+        assert_eq!(told[rank], folders, "rank {rank}");
+    }
+}
+
 /// What newcomers read first names files as they are.
 #[test]
 fn files_that_developers_are_sent_to_are_there() {
