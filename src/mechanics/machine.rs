@@ -2,7 +2,7 @@
 
 use super::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
 use super::drive::soft_support_factor;
-use crate::units::{Angle, Indication, Length, Mass, Ratio, SpecificUnbalance, Unbalance};
+use crate::units::{Angle, Indication, Length, Mass, Ratio, SpecificUnbalance, Typed, Unbalance};
 
 /// Minimum achievable residual unbalance in each of two planes, from the minimum achievable residual specific unbalance: `U = e · m / 2`.
 ///
@@ -112,6 +112,35 @@ pub struct Traverse {
     pub heavy_spot: Angle,
     /// The largest share by which a reading departs from the mean.
     pub largest_departure: Ratio,
+}
+
+impl Traverse {
+    /// The other residual that reads the same: `U_t² / U` for each.
+    pub fn larger(self, test: Unbalance) -> Computed<Self> {
+        let from_extremes = settled(test * (test / self.residual_from_extremes).value())?;
+        Ok(Self {
+            residual_from_extremes: from_extremes,
+            residual_from_harmonic: self.would_read_alike,
+            would_read_alike: self.residual_from_harmonic,
+            ..self
+        })
+    }
+
+    /// Which of both it is, by the mean of the squares in g·mm and the like: `U² + U_t²`. Source: the law of cosines.
+    pub fn by_amounts(self, test: Unbalance, readings: &[Unbalance]) -> Computed<Self> {
+        let mean = readings.iter().map(|one| one.base().powi(2)).sum::<f64>() / readings.len() as f64;
+        let off = |residual: Unbalance| (mean - residual.base().powi(2) - test.base().powi(2)).abs();
+        match self.would_read_alike.is_finite() && off(self.would_read_alike) < off(self.residual_from_harmonic) {
+            true => self.larger(test),
+            false => Ok(self),
+        }
+    }
+}
+
+/// By how much the extremes may fall short of a residual that points between two of so many places: `1/cos(π/N) − 1` of it.
+/// Source: a cosine between its samples.
+pub fn missed_by_extremes(residual: Unbalance, places: usize) -> Unbalance {
+    residual * (1.0 / (std::f64::consts::PI / places.max(3) as f64).cos() - 1.0)
 }
 
 /// The residual of a traverse: readings with a test unbalance at equally spaced places, in the sense of the angles.

@@ -52,7 +52,7 @@ block! {
         /// What goes where: angle, mass and depth at each place. A mass below zero is the other way: one that is on comes off.
         CORRECTION_PLACES = "places"
             .quiet().silent();
-        /// What whole pieces, or the point of a drill, leave, where it is then in excess.
+        /// What the proposed pieces, or the point of a drill, leave, where it is then in excess.
         LEFT_BY_ROUNDING = "left by rounding"
             .hint(Hint::before("rounding leaves ")).silent();
         /// What the plane cannot take, where it is then still in excess.

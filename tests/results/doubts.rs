@@ -1,7 +1,9 @@
 //! Sheets in which something is not known, or is not what it looks like, and a word or a ± would say more than the facts.
 //! Numbers by hand beside each, no source but mechanics and JCGM 100 (from memory).
 
-use crate::claims::{number, said, text, verdict};
+use crate::claims::{number, reading, said, text, verdict};
+use crate::support::books;
+use rotorbook::check;
 
 fn measured(sheet: &str, of: &str) -> f64 {
     number(&said(sheet, &format!("record job / measured {of}")))
@@ -155,4 +157,80 @@ fn an_old_check_of_a_dial_shows_no_drift_of_today() {
     // Nobody says how long a check holds: for its own day.
     let unsaid = fresh.replace("    checked every: 7 d\n", "");
     assert!((known_to(&unsaid, "bearing a") - old).abs() < 1e-3);
+}
+
+// A residual of 80 with a test mass of 30 g·mm at 6 places reads as one of 30² ÷ 80 = 11.25 does with a coarser scale. In
+// g·mm the mean of the squares is 80² + 30² = 7300, and not 11.25² + 30² = 1027.
+#[test]
+fn of_two_residuals_of_a_traverse_the_amounts_tell_which() {
+    let sheet = text("traverse-of-a-large-residual");
+    let residual = number(&said(&sheet, "record job / traverse p / residual"));
+    assert!((residual - 80.0).abs() < 0.2, "{residual}");
+    let extremes = number(&said(&sheet, "record job / traverse p / residual by extremes"));
+    assert!((extremes - 80.0).abs() < 0.5, "{extremes}");
+}
+
+// A residual of 6.0 g·mm between two of six places: the extremes give 5.641, and may miss 1 ÷ cos 30° − 1 = 15.5 % of it:
+// 0.87, ÷ √3, twice, 1.0.
+#[test]
+fn extremes_miss_what_is_between_two_places() {
+    let found = said(&text("traverse-between-places"), "record job / traverse p / residual by extremes");
+    let known_to = number(found.split('±').nth(1).unwrap_or_else(|| panic!("{found}")));
+    assert!((number(&found) - 5.64).abs() < 0.1 && (0.9..1.1).contains(&known_to), "{found}");
+}
+
+// 19.3 g·mm that are taken out of plane q make more of q than is read there, and 3.4 % of that goes to plane p.
+#[test]
+fn a_rotor_that_reads_its_limit_is_within_whatever_is_taken_out_of_other_planes() {
+    let sheet = text("vector-error-in-another-plane");
+    let [p, q] = ["p", "q"].map(|plane| number(&said(&sheet, &format!("setup sheet / limit to read {plane}"))));
+    for (left, right) in [(269, 126), (269, 306), (89, 118), (0, 118)] {
+        let read = reading(&sheet, &format!("{p:.1} g·mm @ {left} deg"), "left");
+        let read = reading(&read, &format!("{q:.1} g·mm @ {right} deg"), "right");
+        assert!(verdict(&read).starts_with("within"), "{p} @ {left}, {q} @ {right}: {}", verdict(&read));
+    }
+}
+
+#[test]
+fn a_channel_without_a_limit_beside_one_with_a_limit_is_told() {
+    let told = |sheet: &str| {
+        let found = check::check(&books::book(sheet)).into_iter().filter(|one| one.rule.code == "tolerance-incomplete");
+        found.map(|one| one.message.to_string()).collect::<Vec<_>>()
+    };
+    let sheet = text("one-channel-without-a-limit");
+    assert_eq!(told(&sheet), ["`right` has no `vibration limit`, and what it reads is not judged"]);
+    let limit = "  vibration limit left: 2.8 mm/s\n";
+    let both = sheet.replace(limit, &format!("{limit}  vibration limit right: 2.8 mm/s\n"));
+    assert_eq!(told(&both), [""; 0]);
+}
+
+// 0.50 g ± 0.25 g at 50 mm may be 12.5 g·mm off, which act at b, 500 of 400 mm away, by 1.25: 15.6, ÷ √3, twice, 18.0.
+#[test]
+fn what_an_extra_mass_is_known_to_has_a_line_of_its_own() {
+    let sheet = text("ring-beside-the-only-plane").replace("    mass: 0.50 g\n", "    mass: 0.50 g ± 0.25 g\n");
+    let lines = said(&sheet, "record job / budget bearing b");
+    let own = lines.split("; ").find(|line| line.starts_with("extra mass")).unwrap_or_else(|| panic!("{lines}"));
+    assert!((number(own) - 18.0).abs() < 0.2, "{own}");
+}
+
+// On a static stand a mass on the rotor is what is read: there is nothing to calibrate.
+#[test]
+fn a_static_stand_needs_no_calibration() {
+    let book = books::readable(&text("stand-rests-anywhere"));
+    let results = books::results(&book);
+    let not_assessed = results.iter().find(|(path, _)| path == "record job / not assessed");
+    let words = not_assessed.map_or(String::new(), |(_, entry)| rotorbook::book::text_of(&book, entry));
+    assert!(!words.contains("calibration"), "{words}");
+}
+
+// 20·0.25 + 120·0.75 = 95 g·mm at b, of 30, and there the right channel is at its end: what more there is in its plane, at 0
+// deg too, makes it more. 99 @ 180 and 100 @ 0 deg are 74.25 − 25 = 49.25 at a, and nothing where the right plane has 297.
+#[test]
+fn a_needle_on_its_stop_shows_at_least_so_much() {
+    let sheet = text("over-at-the-end-of-its-scale");
+    assert_eq!(at(&sheet, "bearing b"), "over");
+    assert_eq!(verdict(&sheet), "over");
+    let against = sheet.replace("left: 20 g·mm @ 0", "left: 99 g·mm @ 180").replace("right: 120", "right: 100");
+    assert_eq!(at(&against, "bearing a"), "not shown");
+    assert_eq!(at(&against, "bearing b"), "over");
 }

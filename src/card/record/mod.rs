@@ -17,7 +17,7 @@ use super::{Printed, foot};
 use crate::book::{Book, RecordResults};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
-use crate::vocabulary::{AnyFact, record, result, setup};
+use crate::vocabulary::{AnyFact, Of, record, result, setup};
 
 /// A record with what its card is made from.
 pub(super) struct Sheet<'a, 'b> {
@@ -90,6 +90,11 @@ pub(super) fn on_a_screen(book: &Book, record: &RecordResults<'_>) -> Vec<Sectio
     work.into_iter().chain([judged(&sheet)]).chain(runs::on_a_screen(&sheet)).collect()
 }
 
+/// What a verdict is on: itself, where not all was assessed, where it is not shown.
+const OF_ROTOR: [&str; 3] = ["its tolerance", "its tolerance; not all was assessed", "to be within its tolerance"];
+const OF_CHANNELS: [&str; 3] =
+    ["its vibration limits", "its vibration limits; not all was assessed", "to be within its vibration limits"];
+
 /// What is wrong with the sheets, or nothing but a look at them, weighs more than the verdict.
 fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
     if checked.has_errors() {
@@ -102,12 +107,15 @@ fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
     if sheet.record.traverses.iter().any(|traverse| traverse.passes == Some(false)) {
         return Some(Stamp::loose("TEST FAILED", "the machine does not reach its smallest residual"));
     }
-    Some(match sheet.record.verdict.as_ref()?.verdict {
-        Verdict::Within => Stamp::firm("WITHIN", "its tolerance"),
-        Verdict::WithinAsRead => Stamp::loose("WITHIN AS READ", "its tolerance; not all was assessed"),
-        Verdict::NotShown => Stamp::loose("NOT SHOWN", "to be within its tolerance"),
-        Verdict::OverAsRead => Stamp::loose("OVER AS READ", "its tolerance; not all was assessed"),
-        Verdict::Over => Stamp::loose("OVER", "its tolerance"),
+    let verdict = sheet.record.verdict.as_ref()?;
+    let by_channels = !verdict.judged.is_empty() && verdict.judged.iter().all(|one| matches!(one.of, Of::Channel(_)));
+    let [its, not_all, to_be] = if by_channels { OF_CHANNELS } else { OF_ROTOR };
+    Some(match verdict.verdict {
+        Verdict::Within => Stamp::firm("WITHIN", its),
+        Verdict::WithinAsRead => Stamp::loose("WITHIN AS READ", not_all),
+        Verdict::NotShown => Stamp::loose("NOT SHOWN", to_be),
+        Verdict::OverAsRead => Stamp::loose("OVER AS READ", not_all),
+        Verdict::Over => Stamp::loose("OVER", its),
     })
 }
 

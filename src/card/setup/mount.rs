@@ -7,8 +7,10 @@ use crate::card::document::{Row, Section, Value};
 use crate::card::values::{self, bare, text_of_fact};
 use crate::card::words::Words;
 use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::vocabulary::extra_mass::On;
 use crate::vocabulary::made_of::PartBalanced;
-use crate::vocabulary::{AnyFact, Choice, arbor, keyway, made_of, rotor, setup};
+use crate::vocabulary::{AnyFact, Choice, arbor, extra_mass, keyway, made_of, rotor, setup};
 
 pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut list = rows(vec![
@@ -35,11 +37,26 @@ pub(super) fn lay_in(sheet: &Sheet<'_, '_>) -> Vec<Row> {
         for keyway in &rotor.keyways {
             list.push(Row::new(Words::said("Keyway ").state(keyway.name), key(sheet, &keyway.block)));
         }
+        list.extend(extra_masses(sheet, &rotor.block));
         for part in &rotor.parts {
             list.push(Row::new(Words::said("Part ").state(part.name), fitted(sheet, &part.block)));
         }
     }
     list
+}
+
+/// What else has to be on the rotor while it runs here, and what has to be off.
+fn extra_masses(sheet: &Sheet<'_, '_>, rotor: &EffectiveBlock<'_>) -> Vec<Row> {
+    let row = |block: &EffectiveBlock<'_>| {
+        let value = match block.choice(extra_mass::ON) {
+            Some(On::OnlyWhileBalancing) => Value::strong("on, for balancing alone"),
+            Some(On::OnlyInService) => Value::strong("off"),
+            Some(On::Always | On::AsInService) => Value::strong("on"),
+            None => hole("the sheet does not say when it is on"),
+        };
+        Row::new(Words::said("Extra mass ").state(block.name_text()), value)
+    };
+    [rotor, &sheet.setup.block].into_iter().flat_map(|block| block.inner(Kind::ExtraMass)).map(row).collect()
 }
 
 fn supports(sheet: &Sheet<'_, '_>) -> Option<Row> {

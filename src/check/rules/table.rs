@@ -266,7 +266,7 @@ rules! {
     text_around_close: Error, Syntax(TextAroundClose);
     tolerance_below_one_step: Warning, Item[Setup];
     tolerance_below_residual: Warning, Item[Setup];
-    tolerance_incomplete: Warning, Item[Rotor];
+    tolerance_incomplete: Warning, Item[Rotor Setup];
     tolerance_loosened: Error, Item[Rotor];
     tolerance_missing_bearings: Note, Item[Rotor];
     tolerance_off_its_mark: Warning, Item[Setup];

@@ -1,9 +1,10 @@
 use crate::book::EffectiveBlock;
 use crate::check::{ItemContext, Sink, rotors, wording};
 use crate::syntax::Kind;
-use crate::vocabulary::tolerance;
+use crate::vocabulary::{setup, tolerance};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    channels(context, sink);
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     if !rotors::is_read_whole(context) {
@@ -51,4 +52,28 @@ fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, si
     let draft = context.draft(field.field.head, message).help(format!("add `{missing}`, or state `grade` or `total`"));
     let line = format!("{missing}: ?");
     sink.report(draft.offer_in(context.book(), tolerance.place(), &[&line]));
+}
+
+/// Channels of a machine of which some have a limit, and some none.
+fn channels(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(of_setup) = context.setup() else { return };
+    let all = of_setup.machine.as_ref().map_or(&[][..], |machine| &machine.channels);
+    let has_limit = |channel: &&&str| of_setup.vibration_limits.iter().any(|limit| *limit.channel.text == ***channel);
+    let without: Vec<String> = all.iter().filter(|channel| !has_limit(channel)).map(|one| format!("`{one}`")).collect();
+    let fields = of_setup.block.named(setup::VIBRATION_LIMIT).map(|(_, field)| field);
+    let Some(last) = fields.last().filter(|_| !without.is_empty()) else { return };
+    let has = if without.len() == 1 { "has" } else { "have" };
+    let message = format!(
+        "{} {has} no `{}`, and what it reads is not judged",
+        wording::and_list(&without),
+        setup::VIBRATION_LIMIT
+    );
+    let lines: Vec<String> = all
+        .iter()
+        .filter(|channel| !has_limit(channel))
+        .map(|channel| format!("{} {}: ?", setup::VIBRATION_LIMIT, wording::name_as_written(channel)))
+        .collect();
+    let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
+    let draft = context.beside(last, message).help("state a limit for each channel that is read");
+    sink.report(draft.offer_in(context.book(), of_setup.block.place(), &lines));
 }

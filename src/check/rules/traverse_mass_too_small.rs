@@ -1,16 +1,19 @@
+use crate::book::TraverseResults;
 use crate::check::amounts::{amount, shown};
-use crate::check::{ItemContext, Sink};
+use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::mechanics::machine::TEST_OVER_RESIDUAL;
-use crate::units;
+use crate::units::{self, Unbalance};
 use crate::vocabulary::traverse;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for traverse in context.record().iter().flat_map(|record| &record.traverses) {
         let residual = traverse.residual.amount();
         let (Some(test), Some(found)) = (traverse.test.get(), residual.get()) else { continue };
-        let Some(alike) = traverse.would_read_alike.get().filter(|_| test < found * TEST_OVER_RESIDUAL) else {
+        let Some(alike) = traverse.would_read_alike.get() else { continue };
+        if test >= found * TEST_OVER_RESIDUAL {
+            sink.drafts.extend(untold(context, traverse, (found, alike)));
             continue;
-        };
+        }
         let message = format!(
             "the test mass puts in {}, less than {} times the residual of {} that it finds; a residual of {} would \
              read the same",
@@ -25,4 +28,22 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 .help("traverse again with a test mass several times the residual, or correct the rotor first"),
         );
     }
+}
+
+/// Nothing tells two residuals apart where nobody knows what a division means.
+fn untold<'b>(
+    context: &ItemContext<'b, '_>,
+    traverse: &TraverseResults<'b>,
+    (found, alike): (Unbalance, Unbalance),
+) -> Option<Draft> {
+    let unit = traverse.would_read_alike.unit;
+    let message = format!(
+        "the readings of this traverse are those of a residual of {}, and of one of {}: nothing says what they are in {unit}",
+        amount(found, unit),
+        amount(alike, unit),
+    );
+    let help = "make sure that the residual is smaller than the test mass: a larger test mass must read more";
+    let draft = context.beside_first(&traverse.block, &[traverse::MASS.any()], message);
+    (!traverse.is_told && traverse.counts.is_none() && alike.is_finite())
+        .then(|| draft.help(help).weighing(Severity::Note))
 }

@@ -117,5 +117,5 @@ pub fn axial_hole_depth(
 fn exceeding_tip(wanted: f64, by_tip: f64) -> Computed<f64> {
     let more = wanted - by_tip;
     demand(more >= -1e-9 * by_tip, Input::Unbalance, Requirement::ExceedTheTip)?;
-    Ok(more.max(0.0))
+    Ok(if more <= 1e-9 * by_tip { 0.0 } else { more })
 }

@@ -253,8 +253,14 @@ impl<'b> OneStep<'_, 'b> {
     }
 }
 
+/// A share by which something is off, in per cent; nothing where it is off by the last digits of a sum.
+fn share_off(off: Ratio) -> String {
+    let percent = off.in_percent();
+    crate::units::quantity(if percent.abs() < 1e-9 { 0.0 } else { percent }, "%", None)
+}
+
 fn in_words(explained: &Explained) -> String {
-    let off = crate::units::quantity(explained.off.in_percent(), "%", None);
+    let off = share_off(explained.off);
     match explained.effect {
         Effect::AsMeant => format!("as meant, {off} off"),
         Effect::Opposite => "half a turn off: heavy and light spot, or adding and removing, are mixed up".to_owned(),

@@ -9,9 +9,10 @@ use crate::book::results::bench::readings as reading;
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, VectorVal, components};
-use crate::mechanics::machine::{TRAVERSE_BAND, residual_from_traverse};
+use crate::mechanics::machine::{TRAVERSE_BAND, missed_by_extremes, residual_from_traverse};
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Typed, Unbalance, Unit, Vector};
+use crate::units::{Contributions, Part, Source};
 use crate::vocabulary::{result, traverse};
 
 /// What is computed of one traverse.
@@ -29,6 +30,8 @@ pub struct TraverseResults<'b> {
     pub would_read_alike: Val<Unbalance>,
     /// The farthest that a reading lies from what the residual explains.
     pub scatter: Val<Unbalance>,
+    /// Whether the readings tell it from the other residual that would read the same.
+    pub is_told: bool,
     /// Whether the machine shows that it reaches its smallest residual; `None` unless the test mass is the one for it.
     pub passes: Option<bool>,
     /// Readings and places, when they are not as many.
@@ -55,6 +58,11 @@ pub(in crate::book::results) fn of<'b>(
     };
     let mass: Val<Mass> = recorder.facts.quantity(block, traverse::MASS);
     let radius: Val<Length> = recorder.facts.radius(block, traverse::RADIUS, traverse::DIAMETER);
+    // Where it is known what one unit of the readout means, the readings tell which of two residuals it is.
+    let measuring = runner.measuring;
+    let reads_plane = measuring.resting_on().is_none() && measuring.sheet.mode().is_some();
+    let worth = measuring.sheet.worth(block.name_text(), unit);
+    let worth = if reads_plane { worth.of(Indication::new(1.0)) } else { None };
     let mut gathered = Gathered::new();
     let (m, r) = (gathered.value(&mass), gathered.value(&radius));
     let read: Vec<usize> = readings.iter().map(|reading| gathered.value(&reading.amount)).collect();
@@ -62,6 +70,13 @@ pub(in crate::book::results) fn of<'b>(
         let test: Unbalance = numbers.value::<Mass>(m) * numbers.value::<Length>(r);
         let readings: Vec<Indication> = read.iter().map(|at| numbers.value(*at)).collect();
         let traverse = residual_from_traverse(test, &readings)?;
+        let traverse = match worth {
+            Some(worth) => {
+                let amounts: Vec<Unbalance> = readings.iter().map(|reading| worth * reading.value()).collect();
+                traverse.by_amounts(test, &amounts)?
+            }
+            None => traverse,
+        };
         let at = from.unwrap_or(Angle::ZERO) + traverse.heavy_spot;
         let mut all = components([Vector::from_polar(traverse.residual_from_harmonic, at)]);
         all.push(traverse.residual_from_extremes.raw());
@@ -77,6 +92,12 @@ pub(in crate::book::results) fn of<'b>(
     let mut residual = outputs.vector(0, origin(&spot, &result::RESIDUAL), unit);
     let mut by_extremes: Val<Unbalance> = outputs.value(2, origin(&spot, &result::RESIDUAL_OF_EXTREMES), unit);
     let departure: Val<Ratio> = outputs.value(3, origin(&spot, &result::DEPARTURE), Unit::PERCENT);
+    if let (Some(field), Some(found)) = (field, by_extremes.get()) {
+        let at = field.item.file.place(field.field.value_span);
+        let source = Source::Written { at, nth: 0, part: Part::Residual };
+        let missed = missed_by_extremes(found, readings.len()).base() / 3f64.sqrt();
+        by_extremes.contributions.add(&Contributions::of(source, missed), 1.0);
+    }
     if let Some((readings, places)) = counts {
         let why = Reason::Impossible(format!("there are {readings} readings for {places} places").into());
         residual = VectorVal::missing(residual.origin, why.clone(), unit);
@@ -95,8 +116,21 @@ pub(in crate::book::results) fn of<'b>(
         Err(why) => recorder.not_asked(&spot, &[&result::TRAVERSE_TEST], why.clone()),
     }
     let passes = passes.ok();
+    let is_told = worth.is_some();
     let block = block.clone();
-    TraverseResults { plane, block, residual, by_extremes, departure, test, would_read_alike, scatter, passes, counts }
+    TraverseResults {
+        plane,
+        block,
+        residual,
+        by_extremes,
+        departure,
+        test,
+        would_read_alike,
+        scatter,
+        is_told,
+        passes,
+        counts,
+    }
 }
 
 /// A test mass within this share of ten times the machine's smallest residual makes a traverse a test of the machine.

@@ -144,7 +144,8 @@ fn printed_direction(angle: f64, standard: f64) -> Printed {
     let degrees = Unit::DEGREE.from_base(angle).rem_euclid(360.0);
     let expanded = (standard > 0.0).then(|| 2.0 * Unit::DEGREE.from_base(standard));
     let half_step = 0.5 * 10f64.powi(-units::decimals(degrees, expanded));
-    let degrees = if 360.0 - degrees < half_step { 0.0 } else { degrees };
+    // Nor is what a sum of vectors leaves in its last digits an angle.
+    let degrees = if 360.0 - degrees < half_step || degrees < 1e-9 { 0.0 } else { degrees };
     units::printed(degrees, &Unit::DEGREE.to_string(), expanded)
 }
 

@@ -103,7 +103,7 @@ pub(in crate::book::results) fn of_run(
         (Some(_), Some(false)) => say(DoesNotCount::SpeedOutOfBand, out_of_band(setup, ("run", name), &run.speed)),
         _ => {}
     }
-    if let Some(channel) = at_the_end(setup, run) {
+    if let Some(channel) = at_the_end(setup, run).next() {
         let words =
             format!("channel {channel} of run `{name}` reads to the end of its scale, or beyond: it may be more");
         say(DoesNotCount::ReadingAtEndOfScale, words);
@@ -117,15 +117,19 @@ pub(in crate::book::results) fn of_run(
     found
 }
 
-/// The channel of a run that reads all that its scale shows.
-fn at_the_end<'b>(setup: &SetupResults<'b>, run: &RunResults<'b>) -> Option<&'b str> {
-    let readout = setup.machine.as_ref()?.readout.as_ref()?;
-    let is_at_the_end = |field: &EffectiveField<'_>| {
-        let FieldValue::Reading(reading) = &field.field.value else { return false };
+/// The channels of a run that read all that their scales show.
+pub(in crate::book::results) fn at_the_end<'r, 'b>(
+    setup: &'r SetupResults<'b>,
+    run: &'r RunResults<'b>,
+) -> impl Iterator<Item = &'b str> + use<'r, 'b> {
+    let readout = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
+    let is_at_the_end = move |field: &EffectiveField<'_>| {
+        let (Some(readout), FieldValue::Reading(reading)) = (readout, &field.field.value) else { return false };
         let value = indication(reading, Some(readout)).map(|(value, _)| value.value());
         value.zip(readout.end_for(reading)).is_some_and(|(value, end)| value >= end * (1.0 - 1e-9))
     };
-    run.block.named(vocabulary::run::READING).find(|(_, field)| is_at_the_end(field)).map(|(channel, _)| &*channel.text)
+    let readings = run.block.named(vocabulary::run::READING);
+    readings.filter(move |(_, field)| is_at_the_end(field)).map(|(channel, _)| &*channel.text)
 }
 
 /// What makes all readings of a setup count for nothing.

@@ -140,8 +140,13 @@ impl<'b> Judging<'_, 'b> {
     /// Over if one row is, as read where a line of its budget is not known; else not shown if one is not, or the readings do
     /// not count; else within, as read where a line of a budget is not known. What the shop needs and nobody knows leaves it not shown.
     fn word(&self, recorder: &Recorder<'b>, judged: &[Judged], does_not_count: &[NotCounted]) -> Verdict {
-        if does_not_count.iter().any(|one| one.why != DoesNotCount::NotKnown) {
-            return Verdict::NotShown;
+        let mut against = does_not_count.iter().filter(|one| one.why != DoesNotCount::NotKnown).peekable();
+        if against.peek().is_some() {
+            // A needle on its stop shows that there is at least so much.
+            let is_over = |one: &Judged| one.verdict.filter(|word| *word >= Verdict::OverAsRead);
+            let over = judged.iter().filter_map(is_over).max();
+            let at_least = against.all(|one| one.why == DoesNotCount::ReadingAtEndOfScale);
+            return over.filter(|_| at_least).unwrap_or(Verdict::NotShown);
         }
         let rows = whole(judged.iter().map(|one| one.verdict.unwrap_or(Verdict::NotShown)));
         let needs = &recorder.facts.shop.verdict_needs;
@@ -178,6 +183,11 @@ impl<'b> Judging<'_, 'b> {
         let budget = sources.budget(recorder, &row);
         let verdict = || judge([row.best?, row.measured.get()?], limit.amount.get()?, budget.uncertainty?).ok();
         let verdict = verdict().map(|word| as_read(word, &budget));
+        // What is at least so much may be over, and is never shown to be within.
+        let verdict = match verdict {
+            Some(Verdict::Within | Verdict::WithinAsRead) if row.is_at_least => Some(Verdict::NotShown),
+            verdict => verdict,
+        };
         keep_row(recorder, spot, row, budget, verdict)
     }
 

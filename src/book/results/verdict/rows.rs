@@ -8,7 +8,7 @@ use crate::book::results::rotor::limits::{Acts, Limit, PlaneAt};
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, Numbers, components};
 use crate::mechanics::limits::{Acting, Row};
-use crate::units::{Length, Unbalance, Unit, Vector};
+use crate::units::{Length, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::result;
 
 /// One limit with what acts at it.
@@ -21,8 +21,10 @@ pub(in crate::book::results) struct JudgedRow<'l> {
     pub row: Option<Row>,
     /// At the worst phase, where only amounts are known.
     pub measured: Val<Unbalance>,
-    /// At the best phase.
+    /// At the best phase, and however much more there is in a plane that read to the end of its scale.
     pub best: Option<Unbalance>,
+    /// Whether such a plane acts here.
+    pub is_at_least: bool,
 }
 
 impl<'l> JudgedRow<'l> {
@@ -30,7 +32,10 @@ impl<'l> JudgedRow<'l> {
     pub fn of(recorder: &Recorder<'_>, spot: &Spot, state: &State<'_>, limit: &'l Limit, unread: Option<&str>) -> Self {
         let spot = spot.with(limit.of.clone());
         let places: Vec<Val<Length>> = state.planes.iter().map(|plane| plane.at.clone()).collect();
-        let none = |measured| Self { limit, places: places.clone(), acting: None, row: None, measured, best: None };
+        let none = |measured| {
+            let places = places.clone();
+            Self { limit, places, acting: None, row: None, measured, best: None, is_at_least: false }
+        };
         if let Some(plane) = not_read(state, limit, unread) {
             let why = format!("plane {plane} counts here, and nothing tells its unbalance");
             let here = origin(&spot, &result::MEASURED);
@@ -49,7 +54,8 @@ impl<'l> JudgedRow<'l> {
             let own = state.planes.iter().find(|plane| limit.of.plane() == Some(plane.name));
             let measured = own.map(|plane| Val { origin: here.0, ..plane.found.amount() });
             let Some(measured) = measured else { return none(limit.amount.clone()) };
-            return Self { best: measured.get(), acting, row, ..none(measured) };
+            let is_at_least = own.is_some_and(|plane| plane.is_at_least);
+            return Self { best: measured.get(), acting, row, is_at_least, ..none(measured) };
         }
         let Some(vectors) = state.vectors() else {
             let amounts: Vec<usize> = state.planes.iter().map(|plane| gathered.value(&plane.found.amount())).collect();
@@ -58,7 +64,9 @@ impl<'l> JudgedRow<'l> {
             let worst = gathered.work_out_one(here, recorder.explained(&by::WORST_PHASE), |numbers| {
                 Ok(rows(numbers)?.worst(&read(numbers)))
             });
-            return Self { best, acting, row, ..none(worst) };
+            let is_at_least = state.planes.iter().any(|plane| plane.is_at_least);
+            let best = if is_at_least { None } else { best };
+            return Self { best, acting, row, is_at_least, ..none(worst) };
         };
         let vectors: Vec<usize> = vectors.into_iter().map(|vector| gathered.vector(vector)).collect();
         let formula = match limit.acts {
@@ -82,8 +90,24 @@ impl<'l> JudgedRow<'l> {
             Ok(components([sum]))
         });
         let measured = outputs.vector::<Unbalance>(0, here.0, unit).amount();
-        Self { best: measured.get(), acting, row, ..none(measured) }
+        let is_at_least = state.planes.iter().any(|plane| plane.is_at_least);
+        let best = if is_at_least { row.as_ref().and_then(|row| least(state, row)) } else { measured.get() };
+        Self { best, acting, row, is_at_least, ..none(measured) }
     }
+}
+
+/// The least that acts where one plane has what it read or any more in the same direction; `None` of more such planes.
+fn least(state: &State<'_>, row: &Row) -> Option<Unbalance> {
+    let vectors: Vec<Vector<Unbalance>> =
+        state.vectors()?.into_iter().map(|vector| vector.get()).collect::<Option<_>>()?;
+    let mut open = (0..vectors.len()).filter(|plane| state.planes[*plane].is_at_least);
+    let (plane, None) = (open.next()?, open.next()) else { return None };
+    let own = vectors[plane] * row.lever(plane).value();
+    let others = row.acting(&vectors) - own;
+    let along = own.x.base() * others.x.base() + own.y.base() * others.y.base();
+    let square = own.amount().base().powi(2);
+    let times = if square > 0.0 { (-along / square).max(1.0) } else { 1.0 };
+    Some((own * times + others).amount())
 }
 
 /// The plane that a limit needs and nothing reads.

@@ -7,6 +7,7 @@ use crate::book::results::plane::extra::Elsewhere;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::values::entry::{Recorder, Spot, origin};
+use crate::book::results::verdict::counting::at_the_end;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::units::{Length, Unbalance, Vector};
 use crate::vocabulary::result;
@@ -24,6 +25,8 @@ pub(in crate::book::results) struct StatePlane<'b> {
     pub name: &'b str,
     pub at: Val<Length>,
     pub found: Found,
+    /// Whether its channel read to the end of its scale: it may be more, in the direction that was read.
+    pub is_at_least: bool,
 }
 
 impl<'b> State<'b> {
@@ -42,7 +45,9 @@ impl<'b> State<'b> {
                 Some(plane) => Some(Found::Vector(plane.rotor.clone())),
                 None => together(recorder, &spot.of_plane(name), of_runs),
             };
-            Some(StatePlane { name, at: runner.at(name), found: found? })
+            let own = |channel: &str| runner.setup.channels.iter().any(|(of, plane)| *of == channel && *plane == *name);
+            let is_at_least = runs.iter().any(|run| at_the_end(runner.setup, &all[*run]).any(own));
+            Some(StatePlane { name, at: runner.at(name), found: found?, is_at_least })
         };
         let planes = runner.measuring.planes.iter().enumerate().filter_map(plane).collect();
         // Each run has them; what is off in one of them counts by its share of the runs.

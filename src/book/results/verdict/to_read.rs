@@ -21,7 +21,7 @@ use crate::mechanics::budget::{Freedom, Part, expanded};
 use crate::mechanics::limits::ARM;
 use crate::syntax::Kind;
 use crate::units::{
-    Amount, Angle, Bound, Contributions, Indication, Ratio, Typed, Unbalance, Unit, Vector, rounded_to,
+    Amount, Angle, Bound, Contributions, Indication, Length, Ratio, Typed, Unbalance, Unit, Vector, rounded_to,
 };
 use crate::vocabulary::{Of, result};
 
@@ -170,34 +170,40 @@ fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, share
     let unread = runner.unread();
     let by_record = SelfProof::default();
     let judged = |state: &State<'b>, limit| {
-        let sources = Sources {
-            runner,
-            runs: &[],
-            state,
-            index: None,
-            by_record: &by_record,
-            before_proof: false,
-            day: None,
-            proven: OnceCell::new(),
-        };
+        let sources = sources(runner, state, &by_record);
         let row = JudgedRow::of(recorder, spot, state, limit, unread);
         let (budget, taken_out) = (sources.budget(recorder, &row), sources.taken_out(recorder, &row));
         (row, budget, taken_out)
     };
     let none: Vec<Unbalance> = vec![Unbalance::ZERO; shares.len()];
-    let nothing = state(recorder, runner, spot, &none);
+    // A plane that reads nothing has what is taken out of its reading, and what goes by a reading goes by that.
+    let places: Option<Vec<Length>> = runner.measuring.planes.iter().map(|name| runner.at(name).get()).collect();
+    let at_none = state(recorder, runner, spot, &none);
+    let taken_out = places.map_or_else(
+        || none.clone(),
+        |places| sources(runner, &at_none, &by_record).taken_out_in_planes(recorder, &places),
+    );
+    let nothing = state(recorder, runner, spot, &taken_out);
     let row = |limit| {
         let (at_nothing, low, _) = judged(&nothing, limit);
         let levers = at_nothing.row.as_ref()?;
         // At the worst phase: each plane as its lever points.
-        let toward = |(n, share): (usize, &Val<Unbalance>)| Some(share.get()? * levers.lever(n).value().signum());
-        let shares: Option<Vec<Unbalance>> = shares.iter().enumerate().map(toward).collect();
-        let (at_shares, high, taken_out) = judged(&state(recorder, runner, spot, &shares?), limit);
+        let toward = |(n, share): (usize, &Val<Unbalance>)| {
+            Some((share.get()? + taken_out[n]) * levers.lever(n).value().signum())
+        };
+        let with: Option<Vec<Unbalance>> = shares.iter().enumerate().map(toward).collect();
+        let own: Option<Vec<Unbalance>> = shares.iter().map(|share| share.get()).collect();
+        let at_shares = levers.worst(&own?);
+        let (_, high, taken_out) = judged(&state(recorder, runner, spot, &with?), limit);
         let parts = in_order(&low).zip(in_order(&high)).map(|(low, high)| [low, high]).collect();
-        let at_shares = at_shares.measured.get()?;
         Some(OneRow { of: limit.of.clone(), limit: limit.amount.get()?, at_shares, taken_out, parts })
     };
     Rows { rows: limits.iter().filter_map(row).collect() }
+}
+
+fn sources<'a, 'b>(runner: &'a Runner<'a, 'b>, state: &'a State<'b>, by_record: &'a SelfProof) -> Sources<'a, 'b> {
+    let (index, day) = (None, None);
+    Sources { runner, runs: &[], state, index, by_record, before_proof: false, day, proven: OnceCell::new() }
 }
 
 /// The planes with so much in each, along one line, as readings would tell it: exact, but for what is known of the way from
@@ -234,7 +240,7 @@ fn state<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, plan
             told.into_iter().map(Found::Vector).collect()
         }
     };
-    let plane = |(name, found): (&&'b str, Found)| StatePlane { name, at: runner.at(name), found };
+    let plane = |(name, found): (&&'b str, Found)| StatePlane { name, at: runner.at(name), found, is_at_least: false };
     State { planes: measuring.planes.iter().zip(found).map(plane).collect(), runs: Vec::new(), elsewhere: Vec::new() }
 }
 

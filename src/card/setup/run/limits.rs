@@ -6,6 +6,7 @@ use crate::book::{Entry, Outcome, ReadoutFacts, ScaleFacts};
 use crate::card::document::{Number, Value};
 use crate::card::values::bare;
 use crate::card::words::Words;
+use crate::syntax::Kind;
 use crate::units::Unit;
 use crate::vocabulary::{Of, result};
 
@@ -33,6 +34,10 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
         planes.iter().map(|(plane, _)| limit(sheet, plane).map(|(base, unit)| shown(base, unit))).collect();
     let number = |label: Words, value: Value| vec![Number::new(label, value)];
     match texts.as_slice() {
+        all if !all.is_empty() && has_extra_mass(sheet) && all.iter().all(Option::is_none) => number(
+            "Good at or below".into(),
+            hole("extra masses count beside what is read; the record of each run has them"),
+        ),
         all if all.len() > 1 && all.iter().all(Option::is_none) => {
             number("Good at or below".into(), hole("the limit follows from the record of each run"))
         }
@@ -48,6 +53,11 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
         }
         all => planes.iter().zip(all).flat_map(|((plane, _), text)| each(sheet, plane, text.as_ref())).collect(),
     }
+}
+
+fn has_extra_mass(sheet: &Sheet<'_, '_>) -> bool {
+    let rotor = sheet.setup.rotor.as_deref().map(|rotor| &rotor.block);
+    rotor.into_iter().chain([&sheet.setup.block]).any(|block| block.inner(Kind::ExtraMass).next().is_some())
 }
 
 fn each(sheet: &Sheet<'_, '_>, plane: &str, text: Option<&String>) -> Option<Number> {

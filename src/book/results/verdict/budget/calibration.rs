@@ -90,7 +90,10 @@ impl<'b> Sources<'_, 'b> {
         let name = BudgetLine::Calibration.words();
         if !proven {
             let standard = of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Calibration);
-            let line = Line::new(name, Known::NotKnown, "no proof shows what a mass reads in each plane");
+            let line = match self.runner.setup.is_on_stand() {
+                true => Line::new(name, Known::DoesNotApply, "on a static stand the mass itself is the reading"),
+                false => Line::new(name, Known::NotKnown, "no proof shows what a mass reads in each plane"),
+            };
             return line.with([Part::known_to(Unbalance::from_base(standard), group(16, 0))]);
         }
         let mut parts: Vec<Part> = at.planes().filter_map(|plane| self.own_reading(at, plane)).collect();

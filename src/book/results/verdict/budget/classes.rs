@@ -16,6 +16,8 @@ pub(in crate::book::results) enum Class {
     Trials,
     /// Places along the rotor.
     Levers,
+    /// Extra masses: what they are and where.
+    ExtraMass,
     /// What machine, arbor or setup state as an error, which is a line of its own.
     StatedError,
 }
@@ -95,6 +97,7 @@ fn of_place(book: &Book, at: Place, part: Part) -> Class {
     let inner = item.blocks.iter().find(|block| holds(block, at)).map(|block| block.kind);
     match (item.kind, inner) {
         (_, Some(Kind::BalanceError)) => Class::StatedError,
+        (_, Some(Kind::ExtraMass)) => Class::ExtraMass,
         (Kind::Record, _) | (Kind::Machine, _) if part == Part::Angle => Class::Angle,
         (Kind::Record, _) => Class::Reading,
         (Kind::Setup, Some(Kind::Trial)) | (Kind::Masses, _) => Class::Trials,

@@ -43,6 +43,7 @@ impl<'b> Sources<'_, 'b> {
             self.bending(recorder),
         ]);
         lines.extend([self.couple(&at), self.levers(recorder, &at), self.limit(&at)]);
+        lines.extend(self.extra_masses(recorder, &at));
         self.state_errors(recorder, &at, &mut lines);
         Budget { mountings_apart: self.apart(recorder, &at), ..Budget::of(lines) }
     }

@@ -5,6 +5,7 @@ use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::rotor::limits::{Acts, Standing};
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
+use crate::syntax::Kind;
 use crate::units::{Typed, Unbalance};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::tolerance::PlanesBalanced;
@@ -54,6 +55,14 @@ impl<'b> Sources<'_, 'b> {
         let standard = of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Levers);
         let part = Part::known_to(Unbalance::from_base(standard), group(1, 0));
         Line::new(name, Known::ByDefault, "what the places along the rotor are known to").with([part])
+    }
+
+    /// What is taken out of readings or put into what is judged; nothing where there is no such mass.
+    pub(super) fn extra_masses(&self, recorder: &Recorder<'b>, at: &At<'_, '_>) -> Option<Line> {
+        let standard = of_class(recorder.facts.book, &at.judged.measured.contributions, Class::ExtraMass);
+        let part = Part::known_to(Unbalance::from_base(standard), group(28, 0));
+        let line = Line::new(Kind::ExtraMass.words(), Known::Stated, "what extra masses and their places are known to");
+        (standard > 0.0).then(|| line.with([part]))
     }
 
     pub(super) fn angle(&self, recorder: &Recorder<'b>, at: &At<'_, '_>) -> Line {

@@ -7,6 +7,7 @@ use crate::book::results::plane::extra::place_of_error;
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
+use crate::mechanics::limits::Acting;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::syntax::Kind;
 use crate::units::{Dimension, Length, Ratio, Typed, Unbalance};
@@ -108,6 +109,20 @@ impl<'b> Sources<'_, 'b> {
             Some(self.here(recorder, at, block, amount.get()?))
         };
         self.stating_errors().filter_map(one).sum()
+    }
+
+    /// What of stated vectors is in the reading of each plane, from which they are taken out.
+    pub fn taken_out_in_planes(&self, recorder: &Recorder<'b>, places: &[Length]) -> Vec<Unbalance> {
+        let mut in_planes = vec![Unbalance::ZERO; places.len()];
+        for block in self.stating_errors() {
+            let Some((amount, Some(_))) = self.unbalance(recorder, block) else { continue };
+            let (Some(amount), place) = (amount.get(), self.place(recorder, block)) else { continue };
+            for (plane, in_plane) in in_planes.iter_mut().enumerate() {
+                let lever = place.get().and_then(|at| Acting::InPlane(plane).lever(at, places).ok());
+                *in_plane = *in_plane + amount * lever.map_or(1.0, |lever| lever.value().abs());
+            }
+        }
+        in_planes
     }
 
     fn acts_in(&self, block: &EffectiveBlock<'b>, plane: usize) -> bool {
