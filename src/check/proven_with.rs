@@ -1,14 +1,15 @@
-//! The lines by which a proof says what it was made with, as tools write them.
+//! The lines by which a proof or the record of a run keeps what it was made with, as tools write them.
 
 use super::context::ItemContext;
 use super::placing::line_at_end;
 use super::wording::name_as_written;
-use crate::book::{Computing, EffectiveBlock, ItemId, KeptInfluence, KeptLimit, SetupResults, VectorVal};
+use crate::book::{Computing, EffectiveBlock, ItemId, KeptInfluence, KeptLimit, SetupResults, VectorVal, Voiding};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::{self, Amount, Sensitivity};
-use crate::vocabulary::{influence, setup};
+use crate::vocabulary::as_run::{self, LIMITS_HALVED};
+use crate::vocabulary::{Choice, YesNo, influence, setup};
 
 /// A line that a proof has not yet.
 pub struct Line {
@@ -21,20 +22,19 @@ pub struct Line {
 /// What of the facts and limits of today the latest proof does not say.
 pub fn missing<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Vec<Line> {
     let with = setup.block.latest_proof().and_then(EffectiveBlock::proven_with);
-    let facts = setup.not_proven().into_iter();
-    let mut lines: Vec<Line> = facts
-        .map(|fact| Line {
-            head: fact.head(),
-            value: context.written(fact.now).to_owned(),
-            is_demanded: fact.is_demanded(),
-        })
-        .collect();
+    let mut lines: Vec<Line> = setup.not_proven().iter().map(|fact| Line::of_fact(context, fact)).collect();
     let limits = setup.limits().into_iter().filter(|limit| !with.is_some_and(|with| says(with, limit)));
     lines.extend(limits.map(Line::of));
+    lines.extend(halved(setup).filter(|_| !with.is_some_and(|with| with.field(LIMITS_HALVED).is_some())));
     lines
 }
 
 impl Line {
+    fn of_fact<'b>(context: &ItemContext<'b, '_>, fact: &Voiding<'b>) -> Self {
+        let value = context.written(fact.now).to_owned();
+        Self { head: fact.head(), value, is_demanded: fact.is_demanded() }
+    }
+
     fn of(limit: KeptLimit<'_>) -> Self {
         Self { head: limit.head(), value: kept(limit.base, limit.unit, limit.standard), is_demanded: true }
     }
@@ -51,9 +51,18 @@ pub fn facts_of_proof(computing: &Computing<'_>, setup: ItemId) -> Option<Edit> 
     if says_all { None } else { written(context.source(), proof, &lines, &influences) }
 }
 
-/// The limits of today.
-pub fn limits(setup: &SetupResults<'_>) -> Vec<Line> {
-    setup.limits().into_iter().map(Line::of).collect()
+/// The facts and limits of today, for the record of a run. What its dials are set to is in the influences.
+pub fn of_today<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Vec<Line> {
+    let facts = setup.facts_to_keep();
+    let facts = facts.iter().filter(|fact| fact.proven_as != as_run::SETTING);
+    let limits = setup.limits().into_iter().map(Line::of);
+    facts.map(|fact| Line::of_fact(context, fact)).chain(limits).chain(halved(setup)).collect()
+}
+
+/// That half of the whole was taken, where it was.
+fn halved(setup: &SetupResults<'_>) -> Option<Line> {
+    let head = LIMITS_HALVED.words().to_owned();
+    setup.halves_limits().then(|| Line { head, value: YesNo::Yes.words().to_owned(), is_demanded: false })
 }
 
 /// The lines of a block a channel with what it reads for an unbalance in each plane.

@@ -1,23 +1,12 @@
 //! What a record without a proof was run by.
 
+use super::choices::*;
 use super::define::*;
+use super::kept::{Keeps, kept_block};
+use super::of::Bearing;
+use super::{arbor, calibrate, machine, masses, rotor, setup, tolerance};
 
-block! {
-    /// The limits and influences by which the rotor was balanced, where no proof says them. Tools write it.
-    AsRun;
-
-    /// What bearing A was allowed that day.
-    LIMIT_AT_BEARING_A: Unbalance = "limit at bearing a".silent(Silent::RecordJudged);
-    /// What bearing B was allowed that day.
-    LIMIT_AT_BEARING_B: Unbalance = "limit at bearing b".silent(Silent::RecordJudged);
-    /// The static unbalance that was allowed that day.
-    LIMIT_STATIC: Unbalance = "limit static".silent(Silent::RecordJudged);
-    /// The couple unbalance that was allowed that day.
-    LIMIT_COUPLE: Couple = "limit couple".silent(Silent::RecordJudged);
-    /// What one plane was allowed that day.
-    LIMIT_IN: Unbalance = "limit in".per(Plane).silent(Silent::RecordJudged);
-    /// What one channel was allowed to read that day.
-    LIMIT_ON: ReadoutAmount = "limit on".such_as("2.8 mm/s").per(Channel).silent(Silent::RecordJudged);
-    /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats().silent(Silent::Remark);
+kept_block! {
+    /// What the sheet said on the day of the run, with its limits and influences, where no proof says them. Tools write it.
+    AsRun, RecordJudged;
 }

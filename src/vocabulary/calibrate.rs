@@ -24,11 +24,14 @@ block! {
         .silent(Silent::Proven);
     /// The angle on the rotor at which it is put.
     ANGLE: Angle = "angle".measured().any_sign()
+        .proven_as(proven_with::CALIBRATION_ANGLE.any())
         .also_called(&["angular position"])
         .on_card(OnCard::Always)
         .silent(Silent::Proven);
     /// What strobe or pointer shows with the mass on.
-    SHOWS: ClockOrAngle = "shows".any_sign().silent(Silent::Proven);
+    SHOWS: ClockOrAngle = "shows".any_sign()
+        .proven_as(proven_with::CALIBRATION_SHOWS.any())
+        .silent(Silent::Proven);
     /// The reading to set.
     READING: Reading = "reading".derived().demand()
         .yields(0)
@@ -36,6 +39,7 @@ block! {
         .silent(Silent::ResultsMove);
     /// How the reading is taken, so that the rotor's own unbalance does not spoil it.
     TAKEN_AS: TakenAs = "taken as"
+        .proven_as(proven_with::CALIBRATION_TAKEN_AS.any())
         .on_card(OnCard::Always)
         .silent(Silent::ResultsMove);
     /// The rotor's own unbalance at that time.

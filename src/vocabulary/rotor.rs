@@ -62,6 +62,7 @@ block! {
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The direction in which its angles grow.
     ANGLES_COUNT: Sense = "angles count"
+        .proven_as(proven_with::ANGLES_COUNT.any())
         .on_card(OnCard::Always)
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// How it turns, and the end from which that is seen.

@@ -4,7 +4,7 @@ use super::define::*;
 use super::{arbor, machine, masses, proven_with, rotor};
 
 /// What settings, calibrations and whatever else was found on a machine were found with, in the order in which a
-/// difference is told. Read by `book::effective`.
+/// difference is told: the facts of a setup that void a proof. Read by `book::effective`.
 pub const VOIDING: &[AnyFact] = &[
     MACHINE.any(),
     ROTOR.any(),
@@ -14,6 +14,7 @@ pub const VOIDING: &[AnyFact] = &[
     ARBOR.any(),
     PULLEY.any(),
     CHANNEL.any(),
+    INDICATES.any(),
 ];
 
 /// What gives the distances between supports and planes.
@@ -24,7 +25,9 @@ block! {
     Setup named Own;
 
     /// The rotor that is set up.
-    ROTOR: To<rotor::Block> = "rotor".must().silent(Silent::Proven);
+    ROTOR: To<rotor::Block> = "rotor".must()
+        .proven_as(proven_with::ROTOR.any())
+        .silent(Silent::Proven);
     /// The machine it is set up on.
     MACHINE: To<machine::Block> = "machine".must()
         .proven_as(proven_with::MACHINE.any())
@@ -34,7 +37,9 @@ block! {
         .proven_as(proven_with::ARBOR.any())
         .silent(Silent::Proven);
     /// The set from which calibration and trial masses are taken.
-    MASSES: To<masses::Block> = "masses".silent(Silent::ResultsMove);
+    MASSES: To<masses::Block> = "masses"
+        .proven_as(proven_with::MASSES.any())
+        .silent(Silent::ResultsMove);
     /// The setup whose facts hold here too where this one gives none.
     LIKE: To<Block> = "like".silent(Silent::Inheritance);
     /// Facts and blocks of the other setup that do not hold here.
@@ -91,6 +96,7 @@ block! {
         .silent(Silent::Proven);
     /// What the machine's angle points at.
     INDICATES: Indicates = "indicates"
+        .proven_as(proven_with::INDICATES.any())
         .also_called(&["shows", "points at"])
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The highest reading that a channel may show with the rotor in place, in the value and with the filter of its readout.
@@ -108,6 +114,7 @@ block! {
         .silent(Silent::ResultsMove);
     /// The plane that a channel reads once the planes are separated.
     CHANNEL: Named<PlaneName> = "channel".per(Channel)
+        .proven_as(proven_with::CHANNEL.any())
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// Whether the trial runs were made before the dials were set, and so say nothing of readings since.
     TRIALS_MADE: TrialsMade = "trials made".default("as calibrated").silent(Silent::ResultsMove);
@@ -280,5 +287,23 @@ choice! {
         BothOutsideRight = "both outside right",
         /// Each plane lies outside the support on its side.
         OnePlaneOutsideEachSupport = "one plane outside each support",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_found_on_a_machine_is_found_with_what_voids_a_proof() {
+        let voids = |key: &&KeySpec| {
+            let kept = key.proven_as.and_then(|kept| proven_with::BLOCK.key(kept.words()));
+            kept.is_some_and(|kept| kept.proven.is_some())
+        };
+        let mut declared: Vec<&str> = BLOCK.keys.iter().filter(voids).map(|key| key.name).collect();
+        let mut listed: Vec<&str> = VOIDING.iter().map(|fact| fact.words()).collect();
+        declared.sort_unstable();
+        listed.sort_unstable();
+        assert_eq!(declared, listed);
     }
 }

@@ -2,6 +2,7 @@
 
 use super::alert::{AlertCode, Grave, Guard, Silent};
 use super::fact::{AnyFact, Fact};
+use super::kept::Keeps;
 use super::result_spec::ResultSpec;
 use super::value_type::{NameOf, ValueType};
 use crate::syntax::Kind;
@@ -65,6 +66,10 @@ pub struct KeySpec {
     pub proven_as: Option<AnyFact>,
     /// See [`KeySpec::proven`].
     pub proven: Option<&'static str>,
+    /// Whether the proof of a released sheet has to name it.
+    pub is_demanded: bool,
+    /// See [`KeySpec::keeps`].
+    pub keeps: Option<Keeps>,
     /// See [`KeySpec::on_card`].
     pub on_card: Option<OnCard>,
     /// Which quantity it is, where its dimension does not say.
@@ -146,6 +151,8 @@ impl KeySpec {
             yields: None,
             proven_as: None,
             proven: None,
+            is_demanded: false,
+            keeps: None,
             on_card: None,
             quantity: None,
         }
@@ -296,8 +303,8 @@ impl KeySpec {
         self
     }
 
-    /// A fact whose change voids what was calibrated and proven, and the fact by which a proof names it. Read by
-    /// `book::results::setup::void`.
+    /// A fact of which the day is kept, and the fact by which a proof or the record of a run keeps it. Read by
+    /// `book::results::setup`.
     pub(super) const fn proven_as(mut self, fact: AnyFact) -> Self {
         self.proven_as = Some(fact);
         self
@@ -306,7 +313,19 @@ impl KeySpec {
     /// A fact of a proof that says with what it was made, and how a sentence about it begins: `{}` means the head
     /// of its line. Read by `book::results::setup::void`.
     pub(super) const fn proven(mut self, words: &'static str) -> Self {
+        self.is_demanded = true;
+        self.proven_if_said(words)
+    }
+
+    /// The same of a fact that a proof need not name.
+    pub(super) const fn proven_if_said(mut self, words: &'static str) -> Self {
         self.proven = Some(words);
+        self
+    }
+
+    /// A limit of the day, of a proof or of the record of a run. Read by `book::results`.
+    pub(super) const fn keeps(mut self, limit: Keeps) -> Self {
+        self.keeps = Some(limit);
         self
     }
 }

@@ -1,7 +1,7 @@
 //! The permissible residual unbalance.
 
 use super::define::*;
-use super::rotor;
+use super::{proven_with, rotor};
 
 block! {
     /// The permissible residual unbalance, by one rule or several; where there are several, the lowest governs.
@@ -47,7 +47,9 @@ block! {
     /// A rotor of the book whose tolerance is scaled by mass and speed.
     SCALED_FROM: To<rotor::Block> = "scaled from".silent(Silent::ResultsMove);
     /// In how many planes the rotor is balanced.
-    PLANES: PlanesBalanced = "planes".silent(Silent::ResultsMove);
+    PLANES: PlanesBalanced = "planes"
+        .proven_as(proven_with::PLANES.any())
+        .silent(Silent::ResultsMove);
     /// Where the tolerance comes from: drawing note, contract, standard.
     SOURCE: Text = "source"
         .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);

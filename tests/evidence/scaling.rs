@@ -30,7 +30,7 @@ fn limits_of(block: &Block, text: &str, factor: f64, edits: &mut Vec<Edit>) -> O
                 _ => true,
             },
             Kind::SimilarPart => name == "total",
-            Kind::ProvenWith | Kind::AsRun => name.starts_with("limit"),
+            Kind::ProvenWith | Kind::AsRun => name.starts_with("limit") && name != "limit couple about",
             _ => false,
         };
         if is_limit {

@@ -9,6 +9,7 @@ mod doubts;
 mod example_book;
 mod extra_masses;
 mod kept_influences;
+mod kept_of_a_day;
 mod ledger;
 mod mechanics_properties;
 mod mechanics_table;

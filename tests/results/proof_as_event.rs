@@ -14,7 +14,7 @@ fn read(path: &str) -> String {
 }
 
 /// A result by its path, as people read it.
-fn said(text: &str, path: &str) -> String {
+pub fn said(text: &str, path: &str) -> String {
     said_in(&books::book(text), path)
 }
 
@@ -25,18 +25,18 @@ fn said_in(book: &Book, path: &str) -> String {
 }
 
 /// What is said under one code.
-fn told(text: &str, code: &str) -> Vec<String> {
+pub fn told(text: &str, code: &str) -> Vec<String> {
     let found = check::check(&books::book(text)).into_iter().filter(|one| one.rule.code == code);
     found.map(|one| one.message).collect()
 }
 
 /// Two planes on two bearings, a quarter of the way in: each plane acts on the nearer bearing with three quarters. Each
 /// calibrated with 10 g at 100 mm, which is 1000 g·mm, on a readout of hundredths of a division.
-struct Sheet {
-    total: &'static str,
-    machine: String,
-    setup: String,
-    record: String,
+pub struct Sheet {
+    pub total: &'static str,
+    pub machine: String,
+    pub setup: String,
+    pub record: String,
 }
 
 impl Default for Sheet {
@@ -51,7 +51,7 @@ impl Default for Sheet {
 }
 
 /// A proof with the limits that a total of 200 g·mm gives each bearing and plane.
-fn proof(day: &str, set: &str) -> String {
+pub fn proof(day: &str, set: &str) -> String {
     format!(
         "  proof \"{day}\" {{
     date: {day}
@@ -74,7 +74,7 @@ fn proof(day: &str, set: &str) -> String {
 }
 
 impl Sheet {
-    fn text(&self) -> String {
+    pub fn text(&self) -> String {
         let Self { total, machine, setup, record } = self;
         let plane = |name: &str, at: u32| {
             format!("  plane {name} {{\n    at: {at} mm\n    radius: 100 mm\n    correct: remove\n  }}\n")

@@ -20,7 +20,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let message = format!("the record does not say what it was run by: it is judged by {}", binding.by.words());
     let how = match has_proof(setup) {
         true => "name the proof of the setup, `proof: \"…\"`".to_owned(),
-        false => format!("write its limits and influences into a block `{}`", Kind::AsRun),
+        false => format!("write its facts, limits and influences into a block `{}`", Kind::AsRun),
     };
     let help = format!("{how}; a later tolerance or calibration then changes nothing in it");
     sink.report(with_fix(context, context.beside(field, message).help(help), binding, setup));
@@ -68,10 +68,10 @@ fn runs_at_its_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, pr
     proven.is_some_and(|proven| runs.iter().all(|run| book::in_band(&proven, &run.speed) != Some(false)))
 }
 
-/// The edit that writes limits and influences down.
+/// The edit that writes facts, limits and influences down.
 fn as_run<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Option<Edit> {
-    let limits = proven_with::limits(setup).into_iter().map(|line| format!("  {}: {}", line.head, line.value));
-    let mut lines: Vec<String> = limits.collect();
+    let kept = proven_with::of_today(context, setup).into_iter();
+    let mut lines: Vec<String> = kept.map(|line| format!("  {}: {}", line.head, line.value)).collect();
     lines.extend(proven_with::influences(context, setup));
     if lines.is_empty() {
         return None;

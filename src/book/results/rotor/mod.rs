@@ -4,6 +4,7 @@ pub(in crate::book::results) mod assembly;
 pub(in crate::book::results) mod base;
 pub(in crate::book::results) mod bearings;
 pub(in crate::book::results) mod clocking;
+pub(in crate::book::results) mod kept;
 pub(in crate::book::results) mod keyway;
 pub(in crate::book::results) mod limits;
 mod planes;
@@ -30,15 +31,21 @@ use crate::units::{Length, Mass, Unit};
 use crate::vocabulary::tolerance::WeightOverSpeedRule;
 use crate::vocabulary::{self, result, rotor};
 use base::Base;
+use kept::KeptLimits;
 use results::{PartResults, RotorResults};
 
 impl<'b> RotorResults<'b> {
     pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
-        Self::of_block(computing, id, effective(computing.book(), id).0)
+        Self::of_block(computing, id, effective(computing.book(), id).0, None)
     }
 
-    /// The same of facts that hold in place of those of the item.
-    pub(in crate::book::results) fn of_block(computing: &Computing<'b>, id: ItemId, block: EffectiveBlock<'b>) -> Self {
+    /// The same of facts that hold in place of those of the item, and by the limits that are kept of another day.
+    pub(in crate::book::results) fn of_block(
+        computing: &Computing<'b>,
+        id: ItemId,
+        block: EffectiveBlock<'b>,
+        kept: Option<&KeptLimits<'b>>,
+    ) -> Self {
         let mut recorder = Recorder::new(computing.facts());
         let mut parts = assembly::parts(computing, &block, id);
         let Masses { mass, mass_centre, by_weighing, by_parts } = masses(&mut recorder, &block, id, &parts);
@@ -55,7 +62,8 @@ impl<'b> RotorResults<'b> {
         };
         let is_overhung = base.is_overhung(&block);
         let found = tolerance::of(computing, &mut recorder, &block, id, &base);
-        let (planes, limits) = planes::of(&mut recorder, &block, id, &base, &found);
+        let (planes, limits) = planes::of(&mut recorder, &block, id, &base, (&found, kept));
+        let at_bearings = kept.map(|kept| kept.at_bearings(&found.at_bearings)).unwrap_or(found.at_bearings);
         tolerance::static_and_couple(&mut recorder, &block, id);
         let keyways = keyway::of(&mut recorder, &block, id);
         let left_for_assembly = assembly::results(&mut recorder, &block, id, &mut parts, (&found.permissible, &limits));
@@ -75,7 +83,7 @@ impl<'b> RotorResults<'b> {
             governing: found.governing,
             permissible: found.permissible,
             permissible_specific: found.specific,
-            at_bearings: found.at_bearings,
+            at_bearings,
             shared_at_bearings: found.shared_at_bearings,
             limits,
             planes,

@@ -1,6 +1,7 @@
 //! The correction planes of a rotor, each with its share of the tolerance.
 
 use super::base::{Base, Found};
+use super::kept::KeptLimits;
 use super::limits::{self, Limit, PlaneAt};
 use super::sharing::{Shares, sharing};
 use crate::book::derive::Val;
@@ -20,7 +21,7 @@ pub(in crate::book::results) fn of<'b>(
     rotor: &EffectiveBlock<'b>,
     id: ItemId,
     base: &Base<'_>,
-    found: &Found,
+    (found, kept): (&Found, Option<&KeptLimits<'b>>),
 ) -> (Vec<PlaneResults<'b>>, Vec<Limit>) {
     let blocks: Vec<EffectiveBlock<'b>> = rotor.inner(Kind::Plane).cloned().collect();
     let shares = sharing(rotor, &blocks);
@@ -33,7 +34,8 @@ pub(in crate::book::results) fn of<'b>(
         .map(|((block, at), _)| (block.name_text(), at))
         .collect();
     let limits = limits::of(recorder, (rotor, id), base, found, &shared_by);
-    let shared = Shares { planes: &shared_by, limits: &limits };
+    let limits = kept.map_or_else(|| limits.clone(), |kept| kept.limits(base, &limits));
+    let shared = Shares { planes: &shared_by, limits: &limits, kept };
     let sense = rotor.choice(rotor::ANGLES_COUNT);
     let mut results = Vec::with_capacity(blocks.len());
     for ((block, at), shares_tolerance) in blocks.iter().zip(&places).zip(&shares) {

@@ -1,5 +1,6 @@
 //! A correction plane's share of the rotor's tolerance.
 
+use super::kept::KeptLimits;
 use super::limits::{Acts, Limit, LimitAt, PlaneAt, Standing};
 use super::share_formula::ShareOf;
 use crate::book::derive::Val;
@@ -31,12 +32,14 @@ pub(in crate::book::results) fn sharing(rotor: &EffectiveBlock<'_>, blocks: &[Ef
 }
 
 /// The planes that share, and the limits that they share.
-pub(in crate::book::results) struct Shares<'a> {
+pub(in crate::book::results) struct Shares<'a, 'b> {
     pub planes: &'a [PlaneAt<'a>],
     pub limits: &'a [Limit],
+    /// Those of another day, where these hold.
+    pub kept: Option<&'a KeptLimits<'b>>,
 }
 
-impl Shares<'_> {
+impl Shares<'_, '_> {
     /// The tolerance of one plane, recorded.
     pub fn tolerance(&self, recorder: &mut Recorder<'_>, spot: &Spot, name: &str) -> PlaneTolerance {
         let own = |limit: &&Limit| matches!(limit.acts, Acts::InPlane) && limit.of.plane() == Some(name);
@@ -49,6 +52,7 @@ impl Shares<'_> {
             .filter(|limit| limit.standing != Standing::Stated || !matches!(limit.acts, Acts::InPlane))
             .collect();
         let holds = self.share(recorder, spot, name, &all);
+        let holds = self.kept.map_or_else(|| holds.clone(), |kept| kept.allowed(name, holds.clone()));
         let shared = (!of_others.is_empty()).then(|| self.share(recorder, spot, name, &of_others));
         recorder.keep(spot, &result::PLANE_TOLERANCE, &holds);
         let holds = Val { origin: origin(spot, &result::PLANE_TOLERANCE), ..holds };

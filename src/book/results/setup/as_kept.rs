@@ -1,18 +1,11 @@
 //! A setup and its rotor as one of its proofs says they were, or by what a record says it was run.
 
-use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::Step;
-use crate::book::readers::Facts;
-use crate::book::results::rotor::base::ToleranceRule;
-use crate::book::results::rotor::limits::{Acts, Limit, Standing, as_unbalance};
-use crate::book::results::rotor::results::RotorResults;
-use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::Unbalance;
-use crate::vocabulary::{self, AnyFact, Bearing, KeySpec, Of, influence, proven_with, setup};
+use crate::vocabulary::{self, AnyFact, KeySpec, as_run, influence, setup};
 
-/// The fact of today that a fact of `proven with` is kept of, and the kind of block that it is in.
+/// The fact of today that a fact is kept of, and the kind of block that it is in.
 fn home(kept: AnyFact) -> Option<(Kind, &'static KeySpec)> {
     Kind::ALL.into_iter().find_map(|kind| {
         let spec = vocabulary::block(kind);
@@ -21,7 +14,7 @@ fn home(kept: AnyFact) -> Option<(Kind, &'static KeySpec)> {
     })
 }
 
-/// Lays what was proven over the facts of today.
+/// Lays what is kept over the facts of today.
 pub(super) fn lay_over<'b>(
     setup: &mut EffectiveBlock<'b>,
     mut rotor: Option<&mut EffectiveBlock<'b>>,
@@ -34,6 +27,7 @@ pub(super) fn lay_over<'b>(
             Kind::Setup => Some(&mut *setup),
             Kind::Rotor => rotor.as_deref_mut(),
             Kind::Plane => rotor.as_deref_mut().and_then(|rotor| inner(rotor, kind, of.map(|of| &*of.text))),
+            Kind::Tolerance => rotor.as_deref_mut().and_then(|rotor| inner(rotor, kind, None)),
             Kind::Settings => inner(setup, kind, None),
             _ => Some(calibration(setup, kind, kept, with)),
         };
@@ -42,6 +36,12 @@ pub(super) fn lay_over<'b>(
             lay(into, EffectiveField { key, ..*kept }, named);
         }
     }
+}
+
+/// Whether what is kept names all facts and not the limits and influences alone: a calibration that it does not name was not
+/// there.
+pub(super) fn says_all(kept: &EffectiveBlock<'_>) -> bool {
+    kept.field(as_run::BALANCING_SPEED).is_some()
 }
 
 fn inner<'e, 'b>(
@@ -89,64 +89,4 @@ pub(super) fn lay_speed<'b>(setup: &mut EffectiveBlock<'b>, kept: &EffectiveBloc
     if let (Some(speed), Some(key)) = (speed, key) {
         lay(setup, EffectiveField { key, ..speed }, false);
     }
-}
-
-impl<'b> RotorResults<'b> {
-    /// With the limits that were kept in place of those of today, where any were. A limit that came later judges nothing.
-    pub(super) fn with_limits(mut self, facts: &Facts<'b>, kept: &EffectiveBlock<'b>) -> Self {
-        let of_kept = |of: &Of| kept_limit(facts, kept, of).filter(|amount| !amount.is_left_out());
-        if !super::vibration::keeps_limits(kept) {
-            return self;
-        }
-        let bearings = Bearing::BOTH.map(|bearing| of_kept(&Of::Bearing(bearing)));
-        let [sum, couple] = [Of::Static, Of::Couple].map(|of| of_kept(&of).map(|amount| (of, amount)));
-        self.limits.retain_mut(|limit| match of_kept(&limit.of) {
-            Some(amount) => {
-                limit.amount = amount;
-                true
-            }
-            None => false,
-        });
-        let about = self.mass_centre.clone();
-        for ((of, amount), acts) in
-            [sum.map(|sum| (sum, Acts::Sum)), couple.map(|couple| (couple, Acts::About(Box::new(about))))]
-                .into_iter()
-                .flatten()
-        {
-            if self.limits.iter().all(|limit| limit.of != of) {
-                self.limits.push(Limit { of, amount, acts, standing: Standing::Stated });
-            }
-        }
-        for plane in &mut self.planes {
-            if let Some(amount) = of_kept(&Of::Plane(plane.name.into())) {
-                plane.tolerance = amount;
-            }
-        }
-        let at_bearings = bearings.iter().all(Option::is_some);
-        if let [Some(a), Some(b)] = bearings {
-            self.at_bearings = [a, b];
-        }
-        if !at_bearings {
-            self.governing = Some(ToleranceRule::Planes);
-        } else if self.governing == Some(ToleranceRule::Planes) {
-            self.governing = None;
-        }
-        self
-    }
-}
-
-fn kept_limit<'b>(facts: &Facts<'b>, kept: &EffectiveBlock<'b>, of: &Of) -> Option<Val<Unbalance>> {
-    Some(match of {
-        Of::Bearing(Bearing::A) => facts.quantity(kept, proven_with::LIMIT_AT_BEARING_A),
-        Of::Bearing(Bearing::B) => facts.quantity(kept, proven_with::LIMIT_AT_BEARING_B),
-        Of::Static => facts.quantity(kept, proven_with::LIMIT_STATIC),
-        Of::Couple => as_unbalance(&facts.quantity(kept, proven_with::LIMIT_COUPLE)),
-        Of::Plane(plane) => {
-            let (_, field) = kept.named(proven_with::LIMIT_IN).find(|(name, _)| *name.text == **plane)?;
-            let FieldValue::Quantity(stated) = &field.field.value else { return None };
-            let origin = facts.origin(kept, proven_with::LIMIT_IN, Some(field));
-            facts.stated(kept, field, stated, origin)
-        }
-        Of::Channel(_) | Of::ChannelAndPlane { .. } | Of::Control(_) => return None,
-    })
 }

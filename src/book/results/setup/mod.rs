@@ -23,6 +23,7 @@ use crate::book::results::computing::Computing;
 use crate::book::results::measuring::agreement::{self, Contradiction};
 use crate::book::results::measuring::sheet::Sheet;
 use crate::book::results::measuring::turn::HeavySpot;
+use crate::book::results::rotor::kept::KeptLimits;
 use crate::book::results::rotor::results::RotorResults;
 use crate::book::results::trials::{self, TrialResults};
 use crate::book::results::values::entry::{Entry, Recorder};
@@ -33,7 +34,7 @@ use crate::syntax::Kind;
 use crate::units::{Indication, Mass, Ratio, Speed, Unbalance, Unit};
 use crate::vocabulary::machine::Supports;
 use crate::vocabulary::setup::Layout;
-use crate::vocabulary::{AnyFact, machine, setup};
+use crate::vocabulary::{AnyFact, machine, proven_with, setup};
 use proof::{ProofResults, SeparationResults};
 use vibration::VibrationLimit;
 use void::{VoidCause, Voiding};
@@ -127,6 +128,9 @@ impl<'b> SetupResults<'b> {
         if kept.inner(Kind::Influence).next().is_some() {
             block.blocks.retain(|inner| inner.kind != Kind::Proof);
         }
+        if as_kept::says_all(kept) {
+            block.blocks.retain(|inner| inner.kind != Kind::Calibrate);
+        }
         Self::as_kept(computing, id, (block, dropped), Some(kept.clone()))
     }
 
@@ -137,19 +141,17 @@ impl<'b> SetupResults<'b> {
         kept: Option<EffectiveBlock<'b>>,
     ) -> Self {
         let book = computing.book();
-        let rotor = named(book, &block, setup::ROTOR.any(), Kind::Rotor);
+        let of_day = kept.as_ref().and_then(|kept| named(book, kept, proven_with::ROTOR.any(), Kind::Rotor));
+        let rotor = of_day.or_else(|| named(book, &block, setup::ROTOR.any(), Kind::Rotor));
         let mut of_rotor = rotor.map(|rotor| effective(book, rotor).0);
         if let Some(kept) = &kept {
             as_kept::lay_over(&mut block, of_rotor.as_mut(), kept);
             as_kept::lay_speed(&mut block, kept);
         }
-        let rotor = rotor.zip(of_rotor).map(|(rotor, block)| {
-            let results = RotorResults::of_block(computing, rotor, block);
-            Arc::new(match &kept {
-                Some(kept) => results.with_limits(&computing.facts(), kept),
-                None => results,
-            })
-        });
+        let of_that_day = kept.as_ref().and_then(|kept| KeptLimits::of(&computing.facts(), kept));
+        let rotor = rotor
+            .zip(of_rotor)
+            .map(|(rotor, block)| Arc::new(RotorResults::of_block(computing, rotor, block, of_that_day.as_ref())));
         Self::of_given(computing, id, Given { block, dropped, rotor, kept, is_of_today: false })
     }
 
@@ -306,7 +308,12 @@ impl<'b> SetupResults<'b> {
         self.heavy_spots.iter().find(|spot| spot.plane == plane)
     }
 
-    /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.
+    /// The facts of which the day is kept, as they are.
+    pub fn facts_to_keep(&self) -> Vec<Voiding<'b>> {
+        void::voiding(&self.block, self.rotor.as_ref().map(|rotor| &rotor.block))
+    }
+
+    /// Those that its proof does not name; empty without a proof.
     pub fn not_proven(&self) -> Vec<Voiding<'b>> {
         let proof = self.block.latest_proof();
         let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);

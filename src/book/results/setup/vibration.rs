@@ -1,10 +1,11 @@
-//! What channels may read with the rotor in place, and whether a day has limits of its own.
+//! What channels may read with the rotor in place.
 
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::Reason;
 use crate::book::readers::Facts;
 use crate::book::results::bench::machine::ReadoutFacts;
+use crate::book::results::rotor::kept::keeps_any;
 use crate::sheet::{FieldValue, NameAt};
 use crate::units::Indication;
 use crate::vocabulary::{proven_with, setup};
@@ -23,7 +24,7 @@ pub(super) fn limits<'b>(
     kept: Option<&EffectiveBlock<'b>>,
     readout: Option<&ReadoutFacts<'b>>,
 ) -> Vec<VibrationLimit<'b>> {
-    let (block, fact) = match kept.filter(|kept| keeps_limits(kept)) {
+    let (block, fact) = match kept.filter(|kept| keeps_any(kept)) {
         Some(kept) => (kept, proven_with::LIMIT_ON),
         None => (setup, setup::VIBRATION_LIMIT),
     };
@@ -42,17 +43,4 @@ pub(super) fn limits<'b>(
         Some(VibrationLimit { channel, limit })
     };
     block.named(fact).filter_map(limit).collect()
-}
-
-/// Whether any limit of the day is kept; then a limit that came later judges nothing.
-pub(super) fn keeps_limits(kept: &EffectiveBlock<'_>) -> bool {
-    let limits = [
-        proven_with::LIMIT_AT_BEARING_A.any(),
-        proven_with::LIMIT_AT_BEARING_B.any(),
-        proven_with::LIMIT_STATIC.any(),
-        proven_with::LIMIT_COUPLE.any(),
-        proven_with::LIMIT_IN.any(),
-        proven_with::LIMIT_ON.any(),
-    ];
-    kept.fields.iter().any(|field| limits.iter().any(|limit| field.field.key.is(*limit)))
 }

@@ -21,7 +21,7 @@ pub struct VoidCause {
     pub proven: (FileId, Span),
 }
 
-/// A fact whose change voids what was calibrated and proven, as a proof names it.
+/// A fact of which the day is kept, as a proof names it. The change of most voids what was calibrated and proven.
 pub struct Voiding<'b> {
     /// The fact of a proof that names it.
     pub proven_as: AnyFact,
@@ -36,7 +36,7 @@ impl Voiding<'_> {
     /// judged by, such as bearings and radii of corrections, may be missing from a proof.
     pub fn is_demanded(&self) -> bool {
         let kept = vocabulary::block(Kind::ProvenWith).key(self.proven_as.words());
-        kept.is_some_and(|kept| kept.proven.is_some() || kept.is(proven_with::REVISION))
+        kept.is_some_and(|kept| kept.is_demanded || kept.is(proven_with::REVISION))
     }
 
     /// As the line of a proof begins: `calibration mass hub`, `setting "left strength"`.
@@ -53,12 +53,13 @@ pub(super) fn head(fact: &str, of: Option<&NameAt>) -> String {
     }
 }
 
-/// Every fact of a setup whose change voids its calibration. What a dial was left at, as found, is none.
+/// Every fact of a setup and its rotor of which the day is kept. What a dial was left at, as found, is none.
 pub(in crate::book::results) fn voiding<'b>(
     setup: &EffectiveBlock<'b>,
     rotor: Option<&EffectiveBlock<'b>>,
 ) -> Vec<Voiding<'b>> {
     let whole = std::iter::once(setup).chain(rotor);
+    let whole = whole.chain(rotor.and_then(|rotor| rotor.inner(Kind::Tolerance).next()));
     let planes = rotor.into_iter().flat_map(|rotor| rotor.inner(Kind::Plane));
     let dials = setup.inner(Kind::Calibrate).chain(setup.inner(Kind::Settings));
     let mut facts: Vec<Voiding<'b>> = whole
@@ -218,6 +219,8 @@ fn text_of(value: &FieldValue) -> Option<String> {
         FieldValue::Setting(SettingValue::Number(number)) => Some(units::plainly(*number)),
         FieldValue::Setting(SettingValue::Quantity(stated)) => Some(shown(stated.base, stated.unit)),
         FieldValue::Setting(SettingValue::Position(position)) => Some(position.to_string()),
+        FieldValue::Choice(words) => Some((*words).to_owned()),
+        FieldValue::Clock { hour, minute } => Some(format!("{hour}:{minute:02}")),
         _ => None,
     }
 }
