@@ -72,8 +72,7 @@ fn question(about: String, asked: Asked, into: Into<'_>) -> Question<'_> {
 
 /// What a run must say: one that is broken off has a hole there.
 pub(super) fn still_open(setup: &SetupResults<'_>) -> Vec<String> {
-    let is_calibrated = setup.calibrations.iter().any(|one| one.block.is_some());
-    let masses = is_calibrated.then(|| format!("{}: ?", run::CALIBRATION_MASSES));
+    let masses = setup.has_calibration_masses().then(|| format!("{}: ?", run::CALIBRATION_MASSES));
     let speed = (!setup.is_on_stand()).then(|| format!("{}: ?", run::SPEED));
     speed.into_iter().chain(masses).collect()
 }
@@ -115,7 +114,7 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
         form: Form::Amount(Unit::RPM),
         may_be_unknown: false,
     }];
-    if setup.calibrations.iter().any(|one| one.block.is_some()) {
+    if setup.has_calibration_masses() {
         lines.push(Asked {
             head: run::CALIBRATION_MASSES.to_string(),
             asks: "Calibration masses, all".to_owned(),

@@ -62,7 +62,7 @@ fn near(computing: &Computing<'_>, wanted: &Features, rotor: ItemId, id: ItemId)
         setup: id,
         name: computing.book().item(id).name_text().to_owned(),
         distance,
-        dials: dials(setup.supports(), setup.is_calibrated(), differs.is_empty()),
+        dials: dials(setup.supports(), setup.has_calibration_masses(), differs.is_empty()),
         differs,
         void,
     })

@@ -109,7 +109,7 @@ impl Plan {
             carried: carried.filter(|_| mass.value > 0.0),
             speed: speed.base(),
             against: rotor.block.choice(rotor::ANGLES_COUNT) == Some(Sense::AgainstRotation),
-            is_calibrated: setup.calibrations.iter().any(|one| one.block.is_some()),
+            is_calibrated: setup.has_calibration_masses(),
             calibration_mass: answers::left_on(&facts, setup, &planes),
             mounting,
             arbor,

@@ -33,6 +33,7 @@ mod trial_sets;
 mod uncertainty;
 mod verdicts;
 mod virtual_bench;
+mod worked_by;
 mod worked_sheets;
 
 #[path = "../bench/sheets.rs"]

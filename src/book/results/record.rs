@@ -7,7 +7,6 @@ use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::origin::{Missing, Reason};
 use crate::book::results::computing::Computing;
-use crate::book::results::measuring::Measuring;
 use crate::book::results::plane::extra;
 use crate::book::results::runs::correction::{Correcting, CorrectionResults};
 use crate::book::results::runs::index::{self, IndexResults};
@@ -101,7 +100,7 @@ impl<'b> RecordResults<'b> {
         setup: Arc<SetupResults<'b>>,
     ) -> Self {
         let mut recorder = Recorder::new(computing.facts().with_masses(setup.masses));
-        let measuring = Measuring::of(setup.sheet(), &setup.contradictions);
+        let measuring = setup.measuring();
         let sense = measuring.sheet.angles().sense(&recorder.facts);
         let rotor = setup.rotor.as_ref();
         let carriers: Vec<&EffectiveBlock<'b>> =

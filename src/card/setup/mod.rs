@@ -80,10 +80,9 @@ impl<'a, 'b> Sheet<'a, 'b> {
         }
     }
 
-    /// Whether trial runs alone tell what a reading means.
+    /// Whether trial runs tell what a reading means, made or to be made.
     fn is_by_trials(&self) -> bool {
-        let is_calibrated = self.setup.calibrations.iter().any(|one| one.block.is_some());
-        !is_calibrated && self.setup.block.inner(Kind::Trial).next().is_some()
+        self.setup.worked_by.is_by_trials()
     }
 }
 

@@ -22,7 +22,7 @@ pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
         steps.extend(calibrated.iter().map(|one| calibrate(sheet, one)));
         steps.extend(masses_off("Calibration masses", calibrated.len()));
     }
-    if trials > 0 && calibrated.is_empty() {
+    if sheet.is_by_trials() {
         steps.extend(sheet.setup.block.inner(Kind::Trial).map(|trial| trial_step(sheet, trial)));
         steps.extend(masses_off("Trial masses", trials.saturating_sub(1)));
     }

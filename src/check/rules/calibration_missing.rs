@@ -8,7 +8,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
     // A readout in its own unit needs none; a setup by trial runs finds out itself what a reading means.
-    if !readout.is_in_divisions() || setup.block.inner(Kind::Trial).next().is_some() || !context.is_read_whole() {
+    if !readout.is_in_divisions() || setup.has_trial_runs() || !context.is_read_whole() {
         return;
     }
     for (channel, field) in setup.block.named(setup::CHANNEL) {

@@ -2,7 +2,6 @@ use crate::check::machine_limits::machine_name;
 use crate::check::readings;
 use crate::check::wording::{and_list, or_list};
 use crate::check::{ItemContext, Severity, Sink};
-use crate::syntax::Kind;
 use crate::vocabulary::{machine, machine::Supports, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -12,7 +11,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotor.planes.iter().filter(|plane| plane.shares_tolerance).map(|plane| plane.name).collect();
     // Hard supports separate by dimensions; with trial runs the channels may stay at the supports.
     let soft = machine.block.choice(machine::SUPPORTS) == Some(Supports::Soft);
-    let by_trials = setup.block.inner(Kind::Trial).next().is_some();
+    let by_trials = setup.has_trial_runs();
     let said = setup.block.named(setup::CHANNEL).next().is_some();
     if !soft || by_trials || said || planes.len() != 2 || machine.channels.len() != 2 || !context.is_read_whole() {
         return;
@@ -28,6 +27,6 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let help = format!("write a line for each channel, such as `channel {}: {}`", machine.channels[0], planes[0]);
     let draft = context.beside_first(&setup.block, &[setup::MACHINE.any()], message).help(help);
     let draft = readings::pairings(context, draft, &machine.channels, &planes);
-    let calibrates = setup.block.inner(Kind::Calibrate).next().is_some();
+    let calibrates = setup.has_calibration_masses();
     sink.report(if calibrates || setup.is_released() { draft } else { draft.weighing(Severity::Note) });
 }

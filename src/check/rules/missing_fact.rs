@@ -42,7 +42,7 @@ fn needed(kind: Kind) -> impl Iterator<Item = &'static KeySpec> {
 /// A run says whether calibration masses were on where there are any.
 fn calibration_masses(context: &ItemContext<'_, '_>, kind: Kind) -> Option<&'static KeySpec> {
     let setup = context.record().filter(|_| kind == Kind::Run)?.setup.as_ref()?;
-    vocabulary::block(kind).key(run::CALIBRATION_MASSES.words()).filter(|_| setup.is_calibrated())
+    vocabulary::block(kind).key(run::CALIBRATION_MASSES.words()).filter(|_| setup.has_calibration_masses())
 }
 
 fn say(context: &ItemContext<'_, '_>, block: &Block, missing: &[&KeySpec]) -> Draft {

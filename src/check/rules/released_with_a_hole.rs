@@ -1,13 +1,12 @@
 use crate::book;
 use crate::check::calibration::{self, ToSet};
 use crate::check::{ItemContext, Sink};
-use crate::syntax::Kind;
 use crate::vocabulary::setup;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     // With trial runs the sensitivities are found at the machine.
-    if setup.block.inner(Kind::Trial).next().is_some() {
+    if setup.has_trial_runs() {
         return;
     }
     for (calibration, block) in calibration::blocks(context) {

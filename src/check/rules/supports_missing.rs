@@ -1,7 +1,6 @@
 use crate::check::machine_limits::machine_name;
 use crate::check::wording::and_list;
 use crate::check::{ItemContext, Severity, Sink};
-use crate::syntax::Kind;
 use crate::vocabulary::{machine, machine::Supports, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -10,7 +9,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let hard = machine.block.choice(machine::SUPPORTS) == Some(Supports::Hard);
     let planes = rotor.planes.iter().filter(|plane| plane.shares_tolerance).count();
     // Below two planes there is nothing to separate; with trial runs the machine is not told its dimensions.
-    let by_trials = setup.block.inner(Kind::Trial).next().is_some();
+    let by_trials = setup.has_trial_runs();
     if !hard || planes != 2 || by_trials || setup.block.field(setup::SUPPORTS_AT).is_some() {
         return;
     }

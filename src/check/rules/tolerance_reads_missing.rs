@@ -1,12 +1,11 @@
 use crate::check::machine_limits::machine_name;
 use crate::check::{ItemContext, Sink};
-use crate::syntax::Kind;
 use crate::vocabulary::setup;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
-    let calibrates = setup.block.inner(Kind::Calibrate).next().is_some() && context.is_read_whole();
+    let calibrates = setup.has_calibration_masses() && context.is_read_whole();
     if !readout.is_in_divisions() || setup.block.field(setup::TOLERANCE_READS).is_some() || !calibrates {
         return;
     }

@@ -14,6 +14,7 @@ use crate::book::results::trials::influence;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, amounts, components};
 use crate::mechanics::hard_supports::Dimensions;
+use crate::syntax::Kind;
 use crate::units::{Angle, Indication, Length, Speed, Unbalance, Unit, Vector};
 use crate::vocabulary::{ResultSpec, setup};
 use agreement::{Contradiction, are_of_before};
@@ -41,6 +42,29 @@ impl Found {
             Found::Vector(vector) => Some(vector),
             Found::Amount(_) => None,
         }
+    }
+}
+
+/// How the readings of a setup become unbalances; card, rules, questions at the bench and rehearsal go by this alone.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum WorkedBy {
+    /// As the readout shows them, calibrated where a mass was set up.
+    Dials,
+    /// By trial runs, which tell the planes.
+    Trials,
+    /// By trial runs without angles, of one plane.
+    Amounts,
+    /// By the dimensions of hard supports.
+    Dimensions,
+    /// By trial runs that are not made yet.
+    TrialsToMake,
+    Unknown,
+}
+
+impl WorkedBy {
+    /// Whether trial runs are what it goes by, made or not.
+    pub const fn is_by_trials(self) -> bool {
+        matches!(self, Self::Trials | Self::Amounts | Self::TrialsToMake)
     }
 }
 
@@ -97,6 +121,22 @@ impl<'a, 'b> Measuring<'a, 'b> {
             (How::Unknown("only trial runs with angles turn what the readout shows into an unbalance"), mapped)
         };
         Self { sheet, how, planes }
+    }
+
+    /// The same for whoever asks how it is worked, and not for the numbers.
+    pub fn worked_by(&self) -> WorkedBy {
+        let of_plane = |plane: &&'b str| self.sheet.is_calibrated(plane);
+        let to_make = || self.sheet.block.inner(Kind::Trial).next().is_some() && !are_of_before(self.sheet.block);
+        match self.how {
+            How::ByInfluence(_) => WorkedBy::Trials,
+            How::ByAmounts(_) => WorkedBy::Amounts,
+            How::ByCalibration | How::Unknown(_) if !self.planes.iter().any(of_plane) && to_make() => {
+                WorkedBy::TrialsToMake
+            }
+            How::ByCalibration => WorkedBy::Dials,
+            How::ByDimensions => WorkedBy::Dimensions,
+            How::Unknown(_) => WorkedBy::Unknown,
+        }
     }
 
     /// The trials that readings are judged by; `None` when something else judges them.

@@ -25,7 +25,7 @@ impl<'b> SetupResults<'b> {
     /// By its trial runs, else by its calibrations; empty where neither tells all of it.
     pub fn influences(&self, facts: Facts<'b>) -> Vec<KeptInfluence<'b>> {
         let recorder = Recorder::new(facts.with_masses(self.masses));
-        let measuring = Measuring::of(self.sheet(), &self.contradictions);
+        let measuring = self.measuring();
         let Some(unit) = self.machine.as_ref().and_then(|machine| Some(machine.readout.as_ref()?.unit)) else {
             return Vec::new();
         };
@@ -58,11 +58,6 @@ impl<'b> SetupResults<'b> {
         let along = Val::exact(Angle::ZERO, here, Unit::DEGREE);
         let in_planes = vec![(plane, VectorVal::from_polar(&amount, &along))];
         Some(KeptInfluence { channel, unit, with_angles: false, in_planes })
-    }
-
-    /// Whether its readings are understood by trial runs.
-    pub fn rests_on_trials(&self) -> bool {
-        Measuring::of(self.sheet(), &self.contradictions).resting_on().is_some()
     }
 
     fn calibrated_influences(

@@ -23,6 +23,7 @@ use crate::book::results::computing::Computing;
 use crate::book::results::measuring::agreement::{self, Contradiction};
 use crate::book::results::measuring::sheet::Sheet;
 use crate::book::results::measuring::turn::HeavySpot;
+use crate::book::results::measuring::{Measuring, WorkedBy};
 use crate::book::results::rotor::kept::KeptLimits;
 use crate::book::results::rotor::results::RotorResults;
 use crate::book::results::trials::{self, TrialResults};
@@ -72,6 +73,8 @@ pub struct SetupResults<'b> {
     pub calibrations: Vec<CalibrateResults<'b>>,
     /// `None` when the sheet has no trial runs.
     pub trials: Option<TrialResults<'b>>,
+    /// How its readings become unbalances.
+    pub worked_by: WorkedBy,
     /// Where trials and calibration do not agree.
     pub contradictions: Vec<Contradiction>,
     /// `None` when the sheet has no proof.
@@ -240,6 +243,7 @@ impl<'b> SetupResults<'b> {
             Some(trials) if trials.is_kept => Vec::new(),
             _ => agreement::contradictions(&recorder, &sheet),
         };
+        let worked_by = Measuring::of(sheet, &contradictions).worked_by();
         let proof = proof::of(&mut recorder, &sheet);
         let planes = calibrations.iter().map(|calibration| calibration.plane);
         let disproved = |plane: &str| {
@@ -269,6 +273,7 @@ impl<'b> SetupResults<'b> {
             layout: laid.layout.ok(),
             calibrations,
             trials,
+            worked_by,
             contradictions,
             proof,
             heavy_spots,
@@ -292,6 +297,21 @@ impl<'b> SetupResults<'b> {
             calibrations: &self.calibrations,
             trials: self.trials.as_ref(),
         }
+    }
+
+    /// How its readings become unbalances, with the numbers.
+    pub(in crate::book::results) fn measuring(&self) -> Measuring<'_, 'b> {
+        Measuring::of(self.sheet(), &self.contradictions)
+    }
+
+    /// Whether its readings are understood by trial runs.
+    pub fn rests_on_trials(&self) -> bool {
+        matches!(self.worked_by, WorkedBy::Trials | WorkedBy::Amounts)
+    }
+
+    /// Whether it has trial runs, whatever they tell.
+    pub fn has_trial_runs(&self) -> bool {
+        self.block.inner(Kind::Trial).next().is_some()
     }
 
     /// What the finest step of the readout is worth in a plane; `None` where trials alone tell that.
@@ -321,7 +341,7 @@ impl<'b> SetupResults<'b> {
     }
 
     /// Whether it has a `calibrate` block, so that its masses may still be on.
-    pub fn is_calibrated(&self) -> bool {
+    pub fn has_calibration_masses(&self) -> bool {
         self.block.inner(Kind::Calibrate).next().is_some()
     }
 

@@ -90,7 +90,7 @@ pub(in crate::book::results) fn of_run(
     match run.calibration_masses_on {
         Some(false) => {}
         Some(true) => say(DoesNotCount::CalibrationMassesOn, format!("calibration masses were on in run `{name}`")),
-        None if !setup.is_calibrated() => {}
+        None if !setup.has_calibration_masses() => {}
         None => say(
             DoesNotCount::CalibrationMassesNotStated,
             format!("run `{name}` does not say whether calibration masses were off"),

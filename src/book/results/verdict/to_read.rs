@@ -101,7 +101,7 @@ pub(in crate::book::results) fn add<'b>(mut setup: SetupResults<'b>, recorder: R
 
 fn work_out<'b>(setup: &SetupResults<'b>, recorder: &mut Recorder<'b>) {
     let spot = Spot::heading(&setup.block, setup.id);
-    let measuring = Measuring::of(setup.sheet(), &setup.contradictions);
+    let measuring = setup.measuring();
     let sense = measuring.sheet.angles().sense(&recorder.facts);
     let spec = &result::LIMIT_TO_READ;
     let carriers = setup.rotor.as_ref().map(|rotor| &rotor.block).into_iter().chain([&setup.block]);

@@ -27,7 +27,7 @@ impl<'b> Sources<'_, 'b> {
 
     pub(super) fn masses(&self) -> Line {
         let name = BudgetLine::Masses.words();
-        if self.runner.setup.is_calibrated() {
+        if self.runner.setup.has_calibration_masses() {
             Line::new(name, Known::Stated, "the runs say that calibration masses were off")
         } else {
             Line::new(name, Known::DoesNotApply, "the setup has no calibration masses")
