@@ -3,7 +3,7 @@
 use num_complex::Complex64;
 
 use crate::book::EffectiveBlock;
-use crate::book::{ReadoutFacts, Seen, SetupResults, indication};
+use crate::book::{ReadoutFacts, Seen, SetupResults, indication, scale_that_shows};
 use crate::check::name_as_written;
 use crate::mechanics::strobe::Round;
 use crate::motion::Chance;
@@ -107,9 +107,9 @@ impl Readout {
         self.step
     }
 
-    /// The finest scale that has room for an amount.
+    /// The scale on which an amount is read; the widest where it is beyond all.
     fn scale(&self, amount: f64) -> Option<&Scale> {
-        let room = self.scales.iter().filter(|scale| scale.end >= amount).min_by(|a, b| a.end.total_cmp(&b.end));
+        let room = scale_that_shows(&self.scales, amount, |scale| Some((scale.step, scale.end)));
         room.or_else(|| self.scales.iter().max_by(|a, b| a.end.total_cmp(&b.end)))
     }
 

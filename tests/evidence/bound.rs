@@ -52,6 +52,10 @@ const OF_TODAY: &[(&str, &str)] = &[
         "the machine is described, not set: a better description holds for what was read on it before; `diff` tells a changed \
          convention",
     ),
+    (
+        "rotor / rotor: weighed",
+        "the smallest residual of the machine, as it is described, is taken of the mass of today",
+    ),
     ("rotor / keyway: key", "the key that is described today was in the rotor"),
     (
         "setup / check mass:",

@@ -23,6 +23,7 @@ mod rotor_results;
 mod rules_on_rotors;
 mod rules_on_trials;
 mod same_rotor_other_words;
+mod scales;
 mod setup_results;
 mod shown_formulas;
 mod stated_errors;

@@ -34,7 +34,7 @@ mod values;
 mod verdict;
 
 pub use bench::angles::AngleRead;
-pub use bench::machine::{MachineFacts, ReadoutFacts, ScaleFacts, suits_readout};
+pub use bench::machine::{MachineFacts, ReadoutFacts, ScaleFacts, scale_that_shows, suits_readout};
 pub use bench::readings::{ReadingResults, indication};
 pub use calibration::calibrate::CalibrateResults;
 pub use calibration::check_mass::{CheckMassResults, Checked};

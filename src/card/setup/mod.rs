@@ -16,7 +16,6 @@ use super::words::Words;
 use super::{Printed, Sides, foot, sketch};
 use crate::book::{self, Book, Path, SetupResults};
 use crate::syntax::Kind;
-use crate::units::Amount;
 use crate::vocabulary::Fact;
 
 /// A setup with what its cards are made from.
@@ -63,13 +62,6 @@ impl<'a, 'b> Sheet<'a, 'b> {
 
     fn channel_of(&self, plane: &str) -> Option<&'b str> {
         self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel)
-    }
-
-    /// The smallest part of a reading that can be read, in base units of the readout; of the finest scale.
-    fn step(&self) -> Option<f64> {
-        let readout = self.setup.machine.as_ref()?.readout.as_ref()?;
-        let scales = readout.scales.iter().filter_map(|scale| Some(scale.one_mark? * scale.smallest_step?));
-        readout.smallest_step.get().map(Amount::raw).or(scales.min_by(f64::total_cmp))
     }
 
     /// What the readout is read in, and where a technician fills in a reading.

@@ -99,8 +99,10 @@ fn end(readout: &ReadoutFacts<'_>, block: &EffectiveBlock<'_>) -> Option<(f64, S
 }
 
 fn end_for(readout: &ReadoutFacts<'_>, reading: &StatedReading) -> Option<(f64, String)> {
-    let Some(name) = &reading.scale else { return end_of_all(readout) };
-    Some((readout.end_for(reading)?, format!("scale {}", name.text)))
+    match readout.scale_of(reading) {
+        Some(scale) => Some((scale.end()?, format!("scale {}", scale.name))),
+        None => end_of_all(readout),
+    }
 }
 
 fn end_of_all(readout: &ReadoutFacts<'_>) -> Option<(f64, String)> {

@@ -39,7 +39,8 @@ fn judge_one<'b>(
         // A readout with fine steps can be read at the very beginning of its scale.
         Some(_) => return None,
         None => {
-            let end = end_of_best_scale(readout, value)?;
+            let scale = readout.scale_for(Indication::new(value));
+            let end = scale.and_then(ScaleFacts::end).or_else(|| readout.end())?;
             if value >= SHARE * end {
                 return None;
             }
@@ -65,10 +66,4 @@ fn judge_one<'b>(
         }
         _ => draft,
     })
-}
-
-/// The end of the narrowest scale that still shows the reading, or full scale where there is but one.
-fn end_of_best_scale(readout: &ReadoutFacts<'_>, value: f64) -> Option<f64> {
-    let fits = readout.scales.iter().filter_map(ScaleFacts::end).filter(|end| value <= *end);
-    fits.min_by(f64::total_cmp).or_else(|| readout.end())
 }

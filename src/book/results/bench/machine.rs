@@ -51,27 +51,60 @@ impl ScaleFacts<'_> {
     pub fn end(&self) -> Option<f64> {
         Some(self.one_mark? * self.marks?)
     }
+
+    /// The smallest difference that can be read on it, in base units of the readout.
+    pub fn step(&self) -> Option<f64> {
+        Some(self.one_mark? * self.smallest_step?)
+    }
 }
 
-impl ReadoutFacts<'_> {
+/// Which of several scales an amount is read on: the finest of those that reach so far, by their step or, where one has none, by
+/// its mark; of equal ones the shortest. `of` gives the step or mark and the end of a scale.
+pub fn scale_that_shows<S>(scales: &[S], amount: f64, of: impl Fn(&S) -> Option<(f64, f64)>) -> Option<&S> {
+    let reaches = |end: f64| amount <= end * (1.0 + UNITS_NOISE);
+    let fit = scales.iter().filter_map(|scale| Some((scale, of(scale)?))).filter(|(_, (_, end))| reaches(*end));
+    fit.min_by(|(_, a), (_, b)| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))).map(|(scale, _)| scale)
+}
+
+/// What conversions of units leave over.
+const UNITS_NOISE: f64 = 1e-9;
+
+impl<'b> ReadoutFacts<'b> {
     /// The largest amount that can be read: full scale, or the end of the widest scale. In base units.
     pub fn end(&self) -> Option<f64> {
         let scales = self.scales.iter().filter_map(ScaleFacts::end).max_by(f64::total_cmp);
         self.full_scale.get().map(Indication::value).or(scales)
     }
 
-    /// The same for one reading: the end of the scale that it names.
+    /// The same for one reading: the end of the scale on which it was read.
     pub fn end_for(&self, reading: &StatedReading) -> Option<f64> {
-        let Some(name) = &reading.scale else { return self.end() };
-        self.scales.iter().find(|scale| *scale.name == *name.text)?.end()
+        if reading.amount.dimension() != Dimension::MARK {
+            return self.end();
+        }
+        self.scale_of(reading)?.end()
     }
 
-    /// The finest step in which it can show a reading: of the finest scale that holds it, else its own.
-    pub fn finest_step(&self, reading: Indication) -> Option<Indication> {
-        let holds = |scale: &&ScaleFacts<'_>| scale.end().is_some_and(|end| end >= reading.value());
-        let step = |scale: &ScaleFacts<'_>| Some(scale.one_mark? * scale.smallest_step?);
-        let of_scales = self.scales.iter().filter(holds).filter_map(step).reduce(f64::min);
-        of_scales.map(Indication::new).or(self.smallest_step.get())
+    /// The scale on which marks were read: the one that is named, else the only one. `None` for what is not read in marks.
+    pub fn scale_of(&self, reading: &StatedReading) -> Option<&ScaleFacts<'b>> {
+        if reading.amount.dimension() != Dimension::MARK {
+            return None;
+        }
+        match (&reading.scale, self.scales.as_slice()) {
+            (Some(name), scales) => scales.iter().find(|scale| *scale.name == *name.text),
+            (None, [only]) => Some(only),
+            (None, _) => None,
+        }
+    }
+
+    /// The scale on which an amount is read, as [`scale_that_shows`] chooses.
+    pub fn scale_for(&self, amount: Indication) -> Option<&ScaleFacts<'b>> {
+        scale_that_shows(&self.scales, amount.value(), |scale| Some((scale.step().or(scale.one_mark)?, scale.end()?)))
+    }
+
+    /// The smallest difference that can be read at an amount: on the scale that shows it, else the readout's own.
+    pub fn step_for(&self, amount: Indication) -> Option<Indication> {
+        let of_scale = self.scale_for(amount).and_then(ScaleFacts::step);
+        of_scale.map(Indication::new).or(self.smallest_step.get())
     }
 
     /// How it shows an unbalance; `None` where it shows none, or does not say.

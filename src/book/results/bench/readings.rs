@@ -6,7 +6,7 @@ use crate::book::files::FileId;
 use crate::book::origin::{Origin, Reason};
 use crate::book::readers::Facts;
 use crate::book::results::bench::angles::{Angles, Shown};
-use crate::book::results::bench::machine::{ReadoutFacts, ScaleFacts, suits_readout};
+use crate::book::results::bench::machine::{ReadoutFacts, suits_readout};
 use crate::book::results::values::entry::Recorder;
 use crate::book::vectors::VectorVal;
 use crate::sheet::{FieldValue, StatedReading};
@@ -132,7 +132,7 @@ pub(in crate::book::results) fn amount_on<'b>(
     let own: Val<Indication> = facts.read_off(field, nth, &reading.amount, step_of(readout, reading), origin);
     // Marks of a scale become what the readout shows.
     let of_one = if reading.amount.base == 0.0 {
-        scale_of(readout, reading).and_then(|scale| scale.one_mark).unwrap_or(1.0)
+        readout.and_then(|readout| readout.scale_of(reading)?.one_mark).unwrap_or(1.0)
     } else {
         value.value() / reading.amount.base
     };
@@ -145,10 +145,10 @@ pub(in crate::book::results) fn amount_on<'b>(
 pub(in crate::book::results) fn step_of(readout: Option<&ReadoutFacts<'_>>, reading: &StatedReading) -> f64 {
     let Some(readout) = readout else { return 0.0 };
     if reading.amount.dimension() != Dimension::MARK {
-        let of_scales = || readout.finest_step(Indication::new(reading.amount.base));
+        let of_scales = || readout.step_for(Indication::new(reading.amount.base));
         return readout.smallest_step.get().or_else(of_scales).map_or(0.0, Indication::value);
     }
-    scale_of(Some(readout), reading).and_then(|scale| scale.smallest_step).unwrap_or(0.0)
+    readout.scale_of(reading).and_then(|scale| scale.smallest_step).unwrap_or(0.0)
 }
 
 /// A stated reading as the readout shows it, with the unit of the readout; marks on a scale become what they stand for.
@@ -159,19 +159,7 @@ pub fn indication(reading: &StatedReading, readout: Option<&ReadoutFacts<'_>>) -
         let suits = readout.is_none_or(|readout| readout.unit.dimension() == dimension);
         return suits.then_some((Indication::new(reading.amount.base), reading.amount.unit));
     }
-    let one_mark = scale_of(readout, reading)?.one_mark?;
-    Some((Indication::new(reading.amount.base * one_mark), readout?.unit))
-}
-
-/// The scale on which marks were read: the one that is named, else the only one. `None` for what is not read in marks.
-pub(in crate::book::results) fn scale_of<'a, 'b>(
-    readout: Option<&'a ReadoutFacts<'b>>,
-    reading: &StatedReading,
-) -> Option<&'a ScaleFacts<'b>> {
-    let scales = readout.filter(|_| reading.amount.dimension() == Dimension::MARK)?.scales.as_slice();
-    match (&reading.scale, scales) {
-        (Some(name), scales) => scales.iter().find(|scale| *scale.name == *name.text),
-        (None, [only]) => Some(only),
-        (None, _) => None,
-    }
+    let readout = readout?;
+    let one_mark = readout.scale_of(reading)?.one_mark?;
+    Some((Indication::new(reading.amount.base * one_mark), readout.unit))
 }

@@ -82,7 +82,7 @@ impl<'b> One<'_, 'b> {
         }
     }
 
-    /// The scale on which the reading stands highest without leaving it.
+    /// The scale on which the reading is set, and its marks.
     pub(in crate::book::results) fn scale(&self, recorder: &mut Recorder<'b>, reading: &Val<Indication>) {
         let spot = self.beside(&[calibrate::READING.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]);
         let spec = &result::SCALE;
@@ -93,13 +93,7 @@ impl<'b> One<'_, 'b> {
             Ok(reading) => *reading,
             Err(missing) => return recorder.not_asked(&spot, &[spec], WhyNot::Lacks(missing.clone())),
         };
-        let best = readout
-            .scales
-            .iter()
-            .filter_map(|scale| Some((scale, scale.end()?, scale.one_mark?)))
-            .filter(|(_, end, _)| reading.value() <= *end)
-            .min_by(|a, b| a.1.total_cmp(&b.1));
-        if let Some((scale, _, one_mark)) = best {
+        if let Some((scale, one_mark)) = readout.scale_for(reading).and_then(|scale| Some((scale, scale.one_mark?))) {
             let marks = crate::units::quantity(reading.value() / one_mark, &Unit::MARK.to_string(), None);
             recorder.words(&spot, spec, format!("{marks} on {}", scale.name));
         } else {

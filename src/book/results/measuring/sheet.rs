@@ -82,7 +82,7 @@ impl<'a, 'b> Sheet<'a, 'b> {
 
     /// The finest step in which the readout can show a reading.
     pub fn finest_step(&self, reading: Indication) -> Option<Indication> {
-        self.machine?.readout.as_ref()?.finest_step(reading)
+        self.machine?.readout.as_ref()?.step_for(reading)
     }
 
     /// What one unit of the readout means in a plane.

@@ -72,7 +72,7 @@ fn must_read(sheet: &Sheet<'_, '_>, check: &CheckMassResults<'_>) -> Words {
         (Some((low, unit)), Some((high, _)), _) => {
             let low = values::bare(low, unit);
             let number = low.split(' ').next().unwrap_or_default().to_owned();
-            words.set(format!("{number} to {}", values::bare(high, unit))).say(in_marks(sheet, high, unit))
+            words.set(format!("{number} to {}", values::bare(high, unit))).say(in_marks(sheet, high))
         }
         (.., Some((base, unit))) => words.set(values::bare(base, unit)),
         _ => {
@@ -92,9 +92,8 @@ fn amount(sheet: &Sheet<'_, '_>, check: &CheckMassResults<'_>, spec: &'static Re
     }
 }
 
-fn in_marks(sheet: &Sheet<'_, '_>, base: f64, unit: Unit) -> String {
-    let text = limits::with_scale(sheet, base, unit);
-    text.split_once(", ").map(|(_, marks)| format!(" (up to {marks})")).unwrap_or_default()
+fn in_marks(sheet: &Sheet<'_, '_>, base: f64) -> String {
+    limits::on_scale(sheet, base).map(|marks| format!(" (up to {marks})")).unwrap_or_default()
 }
 
 /// A sheet that names no check mass is known to hold by nothing on this card.

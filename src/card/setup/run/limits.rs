@@ -2,12 +2,12 @@
 
 use super::super::{Sheet, hole};
 use super::numbers::{pair, shown};
-use crate::book::{Entry, Outcome, ReadoutFacts, ScaleFacts};
+use crate::book::{Entry, Outcome};
 use crate::card::document::{Number, Value};
 use crate::card::values::bare;
 use crate::card::words::Words;
 use crate::syntax::Kind;
-use crate::units::Unit;
+use crate::units::{Indication, Unit};
 use crate::vocabulary::{Of, result};
 
 /// What may be read of a plane at most and is still within every limit, in base units of the readout; `None` where no
@@ -18,13 +18,14 @@ fn limit(sheet: &Sheet<'_, '_>, plane: &str) -> Option<(f64, Unit)> {
     };
     let Outcome::Amount { base, unit, .. } = sheet.setup.entries.iter().find(own)?.outcome else { return None };
     let readout = sheet.setup.machine.as_ref()?.readout.as_ref()?;
-    (unit.dimension() == readout.unit.dimension()).then(|| (readable(base, sheet.step()), unit))
+    let base = readable(base, readout.step_for(Indication::new(base)).map(Indication::value))?;
+    (unit.dimension() == readout.unit.dimension()).then_some((base, unit))
 }
 
-/// As much of a limit as the readout shows; nothing is rounded up.
-fn readable(limit: f64, step: Option<f64>) -> f64 {
+/// As much of a limit as the readout shows; nothing is rounded up. `None` below the smallest that it shows.
+fn readable(limit: f64, step: Option<f64>) -> Option<f64> {
     let shown = step.map_or(limit, |step| (limit / step * (1.0 + 1e-9)).floor() * step);
-    if shown > 0.0 { shown } else { limit }
+    (shown > 0.0).then_some(shown)
 }
 
 /// `1 div`, one for both planes where they are alike.
@@ -78,20 +79,16 @@ pub(super) fn as_read(sheet: &Sheet<'_, '_>, plane: &str) -> Option<String> {
 /// A reading with the scale that it is read on, where the readout has scales.
 pub(super) fn with_scale(sheet: &Sheet<'_, '_>, base: f64, unit: Unit) -> String {
     let text = shown(base, unit);
-    let readout = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
-    match readout.and_then(|readout| on_scale(readout, base)) {
+    match on_scale(sheet, base) {
         Some(marks) => format!("{text}, {marks}"),
         None => text,
     }
 }
 
-/// The finest scale that reaches so far.
-fn on_scale(readout: &ReadoutFacts<'_>, base: f64) -> Option<String> {
-    let reaches = |scale: &&ScaleFacts<'_>| scale.end().is_some_and(|end| base <= end * (1.0 + 1e-9));
-    let finest = |a: &&ScaleFacts<'_>, b: &&ScaleFacts<'_>| {
-        a.one_mark.partial_cmp(&b.one_mark).unwrap_or(std::cmp::Ordering::Equal)
-    };
-    let scale = readout.scales.iter().filter(reaches).min_by(finest)?;
+/// The marks of the scale on which it is read.
+pub(super) fn on_scale(sheet: &Sheet<'_, '_>, base: f64) -> Option<String> {
+    let readout = sheet.setup.machine.as_ref()?.readout.as_ref()?;
+    let scale = readout.scale_for(Indication::new(base))?;
     let marks = base / scale.one_mark?;
     let count = bare(marks, Unit::ONE);
     let plural = if count.trim() == "1" { "" } else { "s" };
