@@ -26,13 +26,13 @@ fn a_kept_limit_outlives_the_fact_that_it_was_kept_of() {
     let only_second = "    p2: 100 g·mm\n";
     for of_today in ["    p1: 80 g·mm\n    p2: 100 g·mm\n", only_second, "    total: 200 g·mm\n", ""] {
         let text = in_planes(of_today);
-        assert_eq!([verdict(&text, "p1"), verdict(&text, "p2")], ["over", "within as read"], "{of_today}");
-        assert_eq!(said(&text, "record job / verdict"), "over");
+        assert_eq!([verdict(&text, "p1"), verdict(&text, "p2")], ["over as read", "within as read"], "{of_today}");
+        assert_eq!(said(&text, "record job / verdict"), "over as read");
         assert!(!is_judged(&text, "bearing a"));
     }
     assert_eq!(
         told(&in_planes(only_second), "limit-changed-since"),
-        ["p1: over by the limit of that day, 80.0 g·mm; today's sheet sets no limit there"]
+        ["p1: over as read by the limit of that day, 80.0 g·mm; today's sheet sets no limit there"]
     );
     let came = told(&in_planes("    total: 200 g·mm\n"), "limit-changed-since");
     assert!(came.contains(&"bearing a: no limit of that day; today's limit there is 100 g·mm".to_owned()), "{came:?}");
@@ -48,7 +48,7 @@ fn a_kept_limit_outlives_the_fact_that_it_was_kept_of() {
             assert!(!is_judged(&text, "p1"), "its share is no limit of its own");
         }
         let text = of_bearings("      limit stated in p1: 80 g·mm\n", of_today);
-        assert_eq!([verdict(&text, "p1"), verdict(&text, "bearing a")], ["over", "within as read"], "{of_today}");
+        assert_eq!([verdict(&text, "p1"), verdict(&text, "bearing a")], ["over as read", "within as read"], "{of_today}");
     }
     // Half of the whole, for want of a mass centre: the limit is not known, whatever is known of the rotor today.
     let not_known = |with: &str| said(&of_bearings(with, "    total: 200 g·mm\n"), "record job / not assessed");
