@@ -48,7 +48,11 @@ fn a_kept_limit_outlives_the_fact_that_it_was_kept_of() {
             assert!(!is_judged(&text, "p1"), "its share is no limit of its own");
         }
         let text = of_bearings("      limit stated in p1: 80 g·mm\n", of_today);
-        assert_eq!([verdict(&text, "p1"), verdict(&text, "bearing a")], ["over as read", "within as read"], "{of_today}");
+        assert_eq!(
+            [verdict(&text, "p1"), verdict(&text, "bearing a")],
+            ["over as read", "within as read"],
+            "{of_today}"
+        );
     }
     // Half of the whole, for want of a mass centre: the limit is not known, whatever is known of the rotor today.
     let not_known = |with: &str| said(&of_bearings(with, "    total: 200 g·mm\n"), "record job / not assessed");
