@@ -99,7 +99,8 @@ block! {
         /// The angle between the plane's two sliding weights that makes one division.
         ONE_DIVISION_AS_SPREAD = "one division as spread"
             .quiet().silent();
-        /// What to take off or put on for 1, 2, 5, 10 and 20 divisions: reading, unbalance, mass, depth.
+        /// What to take off or put on for 1, 2, 5, 10 and 20 divisions: reading, unbalance, mass, depth or pieces at a
+        /// place, the same half-way between two places, and the most that the row leaves.
         DIVISION_TABLE = "division table"
             .quiet().silent();
         /// What a readout in unbalance or mass shows at the tolerance of the plane; in divisions `tolerance reads` says
@@ -135,3 +136,9 @@ choice! {
         VectorDifference = "vector difference",
     }
 }
+
+/// Columns of the division table that are no results by themselves: pieces at a place, what is done half-way between two
+/// places, and the most that a row leaves.
+pub const PIECES: &str = "pieces";
+pub const HALF_WAY: &str = "half-way";
+pub const LEAVES: &str = "leaves";

@@ -9,6 +9,7 @@ mod card_harm;
 mod card_heavy_spot;
 mod card_in_browser;
 mod card_pages;
+mod card_pieces;
 mod card_scale;
 mod ci_workflows;
 mod cli_balance;

@@ -160,7 +160,7 @@ impl<'b> Worth<'_, 'b> {
     }
 
     /// The depth that takes this unbalance, if the plane allows it.
-    pub(super) fn depth_of(&self, unbalance: Unbalance) -> Option<Length> {
+    fn depth_of(&self, unbalance: Unbalance) -> Option<Length> {
         let depth = self.plane.geometry.depth(self.plane.method?, unbalance)?;
         let most = self.plane.geometry.depth.get();
         most.is_none_or(|most| depth <= most).then_some(depth)

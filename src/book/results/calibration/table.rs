@@ -3,7 +3,7 @@
 use super::division::{Worth, mass_unit};
 use crate::book::derive::Val;
 use crate::book::results::bench::mode::{Mode, SHOWS_NO_UNBALANCE};
-use crate::book::results::plane::making::{is_one_cut, several_holes};
+use crate::book::results::plane::unturned::{Unturned, Wanted};
 use crate::book::results::values::entry::{Column, Outcome, Recorder};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::correction::sliding::spread_for;
@@ -14,15 +14,19 @@ use crate::vocabulary::{calibrate, plane, result};
 /// Rows of a table: more than a technician looks through.
 const MOST: usize = 6;
 
-/// What is done about one reading.
+/// What is done about one reading, in base units.
 struct Row {
     reading: f64,
     unbalance: Unbalance,
     mass: Option<Mass>,
     depth: Option<Length>,
     holes: Option<u32>,
-    pieces: Option<f64>,
+    pieces: Option<u32>,
+    /// Half-way between two places: pieces, the depth of each of two cuts, or the mass.
+    half_way: Option<f64>,
     spread: Option<Angle>,
+    /// The most that it leaves, as it is read.
+    leaves: Option<f64>,
 }
 
 /// A reading with the unbalance that it means.
@@ -42,7 +46,12 @@ impl<'b> Worth<'_, 'b> {
         let rows: Vec<Row> = self.multiples(&step).into_iter().map(|times| self.row(recorder, &step, times)).collect();
         let length_unit = self.plane.geometry.length_unit();
         type Cell = fn(&Row) -> Option<f64>;
-        let columns: [(Column, Cell, bool); 7] = [
+        let half_way =
+            match rows.iter().find_map(|row| row.pieces.map(|_| Unit::ONE).or(row.depth.map(|_| length_unit))) {
+                Some(unit) => unit,
+                None => mass_unit(recorder),
+            };
+        let columns: [(Column, Cell, bool); 9] = [
             (Column { name: calibrate::READING.words(), unit: step.unit }, |row| Some(row.reading), true),
             (
                 Column { name: result::RUN_UNBALANCE.name, unit: recorder.facts.shop.unbalance_unit },
@@ -56,7 +65,9 @@ impl<'b> Worth<'_, 'b> {
             ),
             (Column { name: plane::DEPTH.words(), unit: length_unit }, |row| row.depth.map(Amount::raw), true),
             (Column { name: result::CORRECTION_HOLES.name, unit: Unit::ONE }, |row| row.holes.map(f64::from), false),
-            (Column { name: "pieces", unit: Unit::ONE }, |row| row.pieces, false),
+            (Column { name: calibrate::PIECES, unit: Unit::ONE }, |row| row.pieces.map(f64::from), false),
+            (Column { name: calibrate::HALF_WAY, unit: half_way }, |row| row.half_way, false),
+            (Column { name: calibrate::LEAVES, unit: step.unit }, |row| row.leaves, false),
             (Column { name: "apart", unit: Unit::DEGREE }, |row| row.spread.map(Amount::raw), false),
         ];
         // The first ones are there whatever is known of them; the others are those of the plane's method.
@@ -72,34 +83,38 @@ impl<'b> Worth<'_, 'b> {
 
     fn row(&self, recorder: &Recorder<'b>, step: &Step, times: f64) -> Row {
         let unbalance = step.unbalance * times;
+        let reading = step.reading.value() * times;
         let geometry = &self.plane.geometry;
-        let alone = self.depth_of(unbalance).filter(|_| is_one_cut(recorder, self.plane, unbalance));
-        let several = alone.is_none().then(|| several_holes(recorder, self.plane, unbalance)).flatten();
         let (each, radius) = (geometry.mass_each.get(), self.plane.radius.get());
-        let pieces = each.zip(radius).map(|(mass, radius)| (unbalance / (mass * radius)).value().round());
         let is_sliding = self.plane.method == Some(Method::SlidingWeights);
         let spread = || spread_for(unbalance, each?, radius?).ok();
+        let made = |wanted| self.plane.unturned(recorder, self.spot, unbalance, wanted).filter(|_| !is_sliding);
+        let (at, half_way) = (made(Wanted::AtPlace), made(Wanted::HalfWay));
+        // Without a method, or the facts of a cut, an unbalance is still a mass at the radius.
+        let by_radius = || Some(unbalance / radius?);
+        let mass = match at {
+            Some(at) => at.mass,
+            None if self.plane.places.is_some() || is_sliding => None,
+            None => by_radius(),
+        };
+        let left = [at, half_way].into_iter().flatten().map(|made| made.left).fold(Unbalance::ZERO, Unbalance::max);
+        let depth = at.and_then(|at| at.depth);
         Row {
-            reading: step.reading.value() * times,
+            reading,
             unbalance,
-            mass: self.mass_of(unbalance, alone).filter(|_| !is_sliding),
-            depth: alone.or(several.map(|(_, depth)| depth)),
-            holes: several.map(|(holes, _)| holes),
-            pieces: pieces.filter(|pieces| *pieces > 0.0 && !is_sliding),
+            mass,
+            depth,
+            holes: at.filter(|_| depth.is_some()).and_then(|at| at.cuts).filter(|cuts| *cuts > 1),
+            pieces: at.and_then(|at| at.pieces),
+            half_way: half_way.and_then(by_hand),
             spread: (is_sliding && self.is_a_pair(recorder)).then(spread).flatten(),
+            leaves: (left > unbalance * 1e-9).then(|| reading * (left / unbalance).value()),
         }
     }
 
     fn is_a_pair(&self, recorder: &Recorder<'b>) -> bool {
         let weights: Val<Ratio> = recorder.facts.number(&self.plane.block, plane::WEIGHTS);
         weights.is_left_out() || weights.get() == Some(Ratio::new(2.0))
-    }
-
-    /// The mass of the cut of this depth, whose centre of mass lies where the cut does; else the one at the plane's radius.
-    fn mass_of(&self, unbalance: Unbalance, depth: Option<Length>) -> Option<Mass> {
-        let geometry = &self.plane.geometry;
-        let of_cut = depth.and_then(|depth| geometry.mass_at_depth(self.plane.method?, depth));
-        of_cut.or_else(|| Some(unbalance / self.plane.radius.get()?))
     }
 
     /// Round multiples of a step, from the tolerance on, as far as the plane can be corrected and the readout reads.
@@ -131,6 +146,15 @@ impl<'b> Worth<'_, 'b> {
             }
         };
         Ok(Step { unit, reading, unbalance })
+    }
+}
+
+/// What is told of a correction half-way between two places: pieces, the depth of each of two cuts, or the mass.
+fn by_hand(made: Unturned) -> Option<f64> {
+    match made.cuts {
+        Some(2) => made.depth.map(Amount::raw),
+        Some(_) => None,
+        None => made.pieces.map(f64::from).or(made.mass.map(Amount::raw)),
     }
 }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::PlaneResults;
 use super::allowed::towards;
 use super::carried::{Carried, mass_of};
-use super::cutting::{Arranged, Room, Share, deepest};
+use super::cutting::{Arranged, Room, Share};
 use super::moves::{Done, Moves};
 use crate::book::derive::Val;
 use crate::book::origin::Missing;
@@ -261,37 +261,4 @@ impl<'b> Making<'_, 'b> {
             _ => Vector::zero(),
         }
     }
-}
-
-/// Whether one cut takes an unbalance, on a plane that carries nothing yet and where no barred range is in the way; at
-/// a place of the plane, where it has places.
-pub(in crate::book::results) fn is_one_cut<'b>(
-    recorder: &Recorder<'b>,
-    plane: &PlaneResults<'b>,
-    wanted: Unbalance,
-) -> bool {
-    let most = || {
-        let method = plane.method?;
-        Some(plane.geometry.piece(method, deepest(&recorder.facts, plane, plane.geometry.cut(method)?)?)?.unbalance)
-    };
-    most().is_none_or(|most| wanted <= most)
-}
-
-/// The number of equal holes side by side and the depth of each, on a plane that carries nothing yet and where no barred
-/// range is in the way; `None` when even all that are allowed do not take enough, where the plane is not drilled, and where
-/// it is drilled at places: which of them share a correction depends on its angle.
-pub(in crate::book::results) fn several_holes<'b>(
-    recorder: &Recorder<'b>,
-    plane: &PlaneResults<'b>,
-    wanted: Unbalance,
-) -> Option<(u32, Length)> {
-    if plane.method != Some(Method::Drilling) || plane.places.is_some() {
-        return None;
-    }
-    let room = Room::of(&recorder.facts, plane, &Carried::default())?;
-    let arranged = |degrees: u32| room.arrange(Vector::from_polar(wanted, Angle::degrees(f64::from(degrees))));
-    let is_whole = |arranged: &Arranged| arranged.not_reached.amount() <= wanted * 1e-6 && !arranged.cuts.is_empty();
-    let arranged = (0..360).step_by(15).map(arranged).filter(is_whole).min_by_key(|arranged| arranged.cuts.len())?;
-    let deepest = arranged.cuts.iter().map(|(_, share)| *share).fold(Unbalance::ZERO, Unbalance::max);
-    Some((arranged.cuts.len() as u32, plane.geometry.depth(Method::Drilling, deepest)?))
 }

@@ -11,6 +11,7 @@ pub(in crate::book::results) mod making;
 pub(in crate::book::results) mod moves;
 pub(in crate::book::results) mod places;
 pub(in crate::book::results) mod removal;
+pub(in crate::book::results) mod unturned;
 
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;

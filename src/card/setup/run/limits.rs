@@ -12,7 +12,7 @@ use crate::vocabulary::{Of, result};
 
 /// What may be read of a plane at most and is still within every limit, in base units of the readout; `None` where no
 /// reading shows it, or where channels together tell the planes.
-fn limit(sheet: &Sheet<'_, '_>, plane: &str) -> Option<(f64, Unit)> {
+pub(super) fn limit(sheet: &Sheet<'_, '_>, plane: &str) -> Option<(f64, Unit)> {
     let own = |entry: &&Entry| {
         entry.is(&result::LIMIT_TO_READ) && entry.of.as_ref().and_then(Of::plane).is_none_or(|of| of == plane)
     };

@@ -1,6 +1,7 @@
 //! Each plane: what is taken off or put on, where, and how much for what is read.
 
 use super::super::Sheet;
+use super::limits;
 use crate::book::{self, AngleRead, EffectiveBlock, Entry, Outcome, PlaneResults, RotorResults, Stands, Val};
 use crate::card::document::{Column, Figure, Part, Section, Table, Value};
 use crate::card::drawing::{Lookup, end_view};
@@ -225,23 +226,45 @@ fn method(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>) -> Words {
     }
 }
 
-/// The table for the bench: what is read, the mass, and how it is made. Columns of which nothing is known are left away.
+/// The table for the bench: what is read, and how that is corrected, from the first reading that is too much. Columns of
+/// which nothing is known are left away.
 fn table(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, entry: &Entry) -> Option<Table> {
     let Outcome::Table { columns, rows, .. } = &entry.outcome else { return None };
-    let is_wanted = |n: &usize| ![result::RUN_UNBALANCE.name, HOLES].contains(&columns[*n].name);
-    let used: Vec<usize> =
-        (0..columns.len()).filter(|n| is_wanted(n) && rows.iter().any(|row| row[*n].is_some())).collect();
+    let whole = rows.first()?;
+    let good = limits::limit(sheet, plane.name).map(|(base, _)| base);
+    let is_too_much = |row: &&Vec<Option<f64>>| good.zip(row[0]).is_none_or(|(good, read)| read > good * (1.0 + 1e-9));
+    let rows: Vec<&Vec<Option<f64>>> = rows.iter().filter(is_too_much).take(ROWS).collect();
+    let named = |name: &str| columns.iter().position(|column| column.name == name);
+    let is_known = |n: usize| rows.iter().any(|row| row[n].is_some());
+    let known = |name: &str| named(name).filter(|n| is_known(*n));
+    let (half_way, depth) = (known(calibrate::HALF_WAY), known(plane::DEPTH.words()));
+    // What is counted is not weighed; of two masses, one in each of two holes, neither is told.
+    let no_mass = named(calibrate::PIECES).is_some() || half_way.is_some() && depth.is_some();
+    let leaves_much = |n: usize| rows.iter().any(|row| row[n].zip(good).is_some_and(|(left, good)| left > good));
+    let is_wanted = |n: &usize| match columns[*n].name {
+        name if name == result::RUN_UNBALANCE.name || name == HOLES => false,
+        name if name == calibrate::MASS.words() => !no_mass,
+        name if name == calibrate::LEAVES => leaves_much(*n),
+        _ => true,
+    };
+    let used: Vec<usize> = (0..columns.len()).filter(|n| is_wanted(n) && is_known(*n)).collect();
     // Where each of several weights goes depends on where they stand: a record works it out.
     if used.len() < 2 {
         return None;
     }
-    let holes = columns.iter().position(|column| column.name == HOLES);
-    let cells = |row: &Vec<Option<f64>>| {
-        used.iter().map(|n| cell(plane, row[*n], &columns[*n], holes.and_then(|n| row[n]))).collect()
+    let holes = named(HOLES);
+    let cells = |row: &&Vec<Option<f64>>| {
+        let cuts = |n: usize| match columns[n].name {
+            calibrate::HALF_WAY if depth.is_some() => Some(2.0),
+            _ => holes.and_then(|holes| row[holes]),
+        };
+        used.iter().map(|n| cell(plane, row[*n], &columns[*n], cuts(*n))).collect()
     };
-    let table =
-        Table::new(used.iter().map(|n| head(&columns[*n])).collect(), rows.iter().take(ROWS).map(cells).collect());
-    let notes = [at_places(plane, columns, rows), most(sheet, plane, columns, rows)];
+    let table = Table::new(used.iter().map(|n| head(&columns[*n])).collect(), rows.iter().map(cells).collect());
+    let shared = depth.filter(|n| plane.places.is_some() && rows.iter().any(|row| row[*n].is_none()));
+    let shared =
+        shared.map(|_| Words::said("A row without a depth needs several places: `rotorbook balance` splits it."));
+    let notes = [shared, point(plane, whole, columns, good), most(sheet, plane, columns, whole)];
     let notes = notes.into_iter().flatten().reduce(|one, other| one.say(" ").with(&other));
     Some(match notes {
         Some(words) => table.note(words),
@@ -249,13 +272,18 @@ fn table(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, entry: &Entry) -> Opti
     })
 }
 
-/// What one place does not take several share, as the angle has it.
-fn at_places(plane: &PlaneResults<'_>, columns: &[book::Column], rows: &[Vec<Option<f64>>]) -> Option<Words> {
-    plane.places.as_ref()?;
-    plane.geometry.cut(plane.method?)?;
-    let depth = columns.iter().position(|column| column.name == plane::DEPTH.words())?;
-    let is_shared = rows.iter().take(ROWS).any(|row| row[depth].is_none());
-    is_shared.then(|| Words::said("A row without a depth needs several places: `rotorbook balance` splits it."))
+/// What the point of a drill takes alone, where that is more than may be read; and whether that is too much.
+fn point(plane: &PlaneResults<'_>, row: &[Option<f64>], columns: &[book::Column], good: Option<f64>) -> Option<Words> {
+    let good = good?;
+    let point = row[0]? * crate::units::Amount::raw(plane.point()?) / row[1]?;
+    if point <= good {
+        return None;
+    }
+    let words = Words::said("The point of the drill alone takes ").stress(bare(point, columns[0].unit));
+    Some(match point > 2.0 * good {
+        true => words.say(": readings below it need a smaller drill."),
+        false => words.say(": for less, drill the point only."),
+    })
 }
 
 /// As many rows as a side has room for.
@@ -274,13 +302,14 @@ fn head(column: &book::Column) -> Words {
     }
 }
 
-/// `4 × 5.9`: as many holes, each so deep.
+/// `4 × 5.9`: as many holes, each so deep; `point` where the drill stops before its full diameter.
 fn cell(plane: &PlaneResults<'_>, value: Option<f64>, column: &book::Column, holes: Option<f64>) -> Value {
     let Some(base) = value else { return Value::text("–") };
-    let is_depth = column.name == plane::DEPTH.words();
+    let is_depth = column.unit.dimension() == Unit::MILLIMETRE.dimension();
     let cut = || plane.made(Length::from_base(base), column.unit, holes.map_or(1, |holes| holes as usize));
     let text = if is_depth { made(&cut(), column.unit) } else { bare(base, column.unit) };
     let number = text.split(' ').next().unwrap_or_default();
+    let number = if is_depth && number.starts_with('<') { "point" } else { number };
     Value::Text(match holes.filter(|_| is_depth) {
         Some(holes) => Words::hand(format!("{holes:.0} × {number}")),
         None => Words::hand(number),
@@ -292,10 +321,9 @@ fn most(
     sheet: &Sheet<'_, '_>,
     plane: &PlaneResults<'_>,
     columns: &[book::Column],
-    rows: &[Vec<Option<f64>>],
+    row: &[Option<f64>],
 ) -> Option<Words> {
     let greatest = plane.greatest.as_ref()?.get()?;
-    let row = rows.first()?;
     let (reading, unbalance) = (row[0]?, row[1]?);
     let at = reading * crate::units::Amount::raw(greatest) / unbalance;
     let readout = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
@@ -315,8 +343,14 @@ fn seen(sheet: &Sheet<'_, '_>, rotor: &RotorResults<'_>) -> Words {
     let words = Words::said("Seen from the ").say(rotation.seen_from().words()).say(", turning ").say(way);
     let words = words.say("; angles count ").state(text(rotor::ANGLES_COUNT.any()).unwrap_or_default());
     let words = words.say(" from the zero mark. OPPOSITE is half a turn away.");
-    match rotor.planes.iter().any(|plane| plane.places.as_ref().is_some_and(|places| places.numbered)) {
+    let words = match rotor.planes.iter().any(|plane| plane.places.as_ref().is_some_and(|places| places.numbered)) {
         true => words.say(" Outside the circle: what is read; inside: its place."),
+        false => words,
+    };
+    match rotor.planes.iter().any(|plane| plane.places.is_some()) {
+        true => {
+            words.say(" Half-way: between two places. Fill from the middle out; other angles: `rotorbook balance`.")
+        }
         false => words,
     }
 }
