@@ -55,11 +55,19 @@ impl Scope {
             Computed::Record(record) => record.bound_to(),
             _ => None,
         };
-        let (items, proof) = match bound_to {
-            Some(JudgedBy::Proof(name)) => (vec![id], proof_of(book, id, name)),
-            Some(_) => (vec![id], None),
-            None => (rests_on(book, id), None),
-        };
+        match bound_to {
+            Some(JudgedBy::Proof(name)) => Self::of_items(book, vec![id], proof_of(book, id, name)),
+            Some(_) => Self::of_items(book, vec![id], None),
+            None => Self::of_item(book, id),
+        }
+    }
+
+    /// Of an item that is bound to nothing.
+    pub fn of_item(book: &Book, id: ItemId) -> Self {
+        Self::of_items(book, rests_on(book, id), None)
+    }
+
+    fn of_items(book: &Book, items: Vec<ItemId>, proof: Option<(FileId, &Block)>) -> Self {
         let open = items.iter().map(|item| book.item(*item)).chain(proof.map(|(_, block)| block)).map(open_in).sum();
         Self { items, proof: proof.map(|(file, block)| (file, block.span)), open }
     }

@@ -11,7 +11,12 @@ pub(super) fn of(rotor: Option<&RotorResults<'_>>) -> Vec<Words> {
     let standards = standards(rotor);
     let words = if standards.is_empty() { standards } else { standards.say(" ") };
     let words = words.say(super::cautions::REPLACES_NOTHING);
-    vec![words.say(format!(" rotorbook {}.", vocabulary::version()))]
+    vec![words.say(program())]
+}
+
+/// What the card was made by.
+pub(super) fn program() -> String {
+    format!(" rotorbook {}.", vocabulary::version())
 }
 
 /// `commit 0123456789, files as committed, printed 2026-11-12`

@@ -34,7 +34,7 @@ pub use record::{CalledFor, called_for, stop, wants_half_turn, weights_called_fo
 pub use rehearsed::{Rehearsed, with_rehearsal};
 pub use words::{Piece, Words};
 
-use crate::book::{Book, Computed, Computing, ItemId, RecordResults};
+use crate::book::{Book, Computed, Computing, ItemId, RecordResults, SetupResults};
 use crate::check::Diagnostic;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -74,7 +74,12 @@ pub fn card(
     printed: &Printed,
     sides: Sides,
 ) -> Option<Card> {
-    card_of(computing.book(), &computing.item(id), id, found, printed, sides)
+    let (book, computed) = (computing.book(), computing.item(id));
+    let code = match &computed {
+        Computed::Setup(setup) => code(book, setup),
+        _ => String::new(),
+    };
+    card_of(book, &computed, id, found, (printed, &code), sides)
 }
 
 /// The same of what is worked out already.
@@ -83,23 +88,31 @@ fn card_of(
     computed: &Computed<'_>,
     id: ItemId,
     found: &[Diagnostic],
-    printed: &Printed,
+    (printed, code): (&Printed, &str),
     sides: Sides,
 ) -> Option<Card> {
     let checked = Checked::of(book, &Scope::of(book, computed, id), found);
     Some(match computed {
-        Computed::Setup(setup) => setup::card(book, setup, &checked, printed, sides),
+        Computed::Setup(setup) => setup::card(book, setup, &checked, (printed, code), sides),
         Computed::Record(record) => record::card(book, record, &checked, printed),
         Computed::Rotor(rotor) => rotor::card(book, rotor, &checked, printed),
         Computed::Facts(_) => return None,
     })
 }
 
+/// A card that nobody prints.
+const COMPARED: Printed = Printed { on: String::new(), state: String::new(), committed: true, preview: false };
+
 /// The card of an item as it is compared with that of another version: both of its sides, whoever printed it and whatever a
 /// check finds.
 pub fn to_compare(book: &Book, computed: &Computed<'_>, id: ItemId) -> Option<Card> {
-    let printed = Printed { on: String::new(), state: String::new(), committed: true, preview: false };
-    card_of(book, computed, id, &[], &printed, Sides::Both)
+    card_of(book, computed, id, &[], (&COMPARED, ""), Sides::Both)
+}
+
+/// The same of a setup.
+fn setup_to_compare(book: &Book, setup: &SetupResults<'_>) -> Card {
+    let checked = Checked::of(book, &Scope::of_item(book, setup.id), &[]);
+    setup::card(book, setup, &checked, (&COMPARED, ""), Sides::Both)
 }
 
 /// A certificate of records: of one on a side, of several as a table. `None` without a record.

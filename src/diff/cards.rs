@@ -77,7 +77,11 @@ pub(super) fn between(
         let names = [old, new].map(|version| version.book.item(version.item).name_text().to_owned());
         if names[0] != names[1] {
             // Whoever holds the card looks for the sheet by them.
-            let codes = [old, new].map(|version| card::code(version.book, version.item));
+            let code = |version: Version<'_, '_>| match version.computed {
+                Computed::Setup(setup) => card::code(version.book, setup),
+                _ => String::new(),
+            };
+            let codes = [old, new].map(code);
             changes.splice(0..0, [("title", names), ("code", codes)].map(|(of, both)| headed(of, both)));
         }
     }

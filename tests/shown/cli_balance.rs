@@ -357,7 +357,7 @@ fn the_code_on_a_card_opens_its_sheet_and_tells_when_it_is_out_of_date() {
     let path = "setups/fan-wheel-315-soft-bench.rotor";
     let text = folder.read(path);
     // Remarks and the order of lines are no change; another dial is.
-    let remark = text.replace("  masses: \"brass set\"\n", "  note: \"x\"\n  masses: \"brass set\"\n");
+    let remark = text.replace("  masses: \"brass set\"\n", "  # x\n  masses: \"brass set\"\n");
     folder.write(path, remark.as_bytes());
     assert!(answer(&folder, &code, "26-0430\n").stderr().contains("continuing record"));
     let dial = text.replacen("    \"left strength\": 212\n", "    \"left strength\": 213\n", 1);
@@ -365,6 +365,36 @@ fn the_code_on_a_card_opens_its_sheet_and_tells_when_it_is_out_of_date() {
     folder.write(path, dial.as_bytes());
     answer(&folder, &code, "26-0431\n").is_misuse("the card is out of date");
     answer(&folder, "BBBB-BBBB", "26-0431\n").is_misuse("no setup");
+}
+
+// A denser bronze makes every hole of the card shallower; a set of masses that is known worse lets less be read as good, 0.7
+// instead of 0.8 div. What was read in the trial before the proof stands on no card.
+#[test]
+fn a_card_is_refused_when_it_says_something_else_and_only_then() {
+    let folder = shop();
+    let code = |setup: &str| -> String {
+        let card = folder.run_with(&["card", setup, "--run"]).ends(0).stdout();
+        card.split("code ").nth(1).unwrap().chars().take(9).collect()
+    };
+    let (pump, fan) = ("bilge pump rotor 4 in on the soft bench", "fan wheel 315 on the soft bench");
+    let before = [code(pump), code(fan)];
+    let edit = |path: &str, old: &str, new: &str| {
+        let text = folder.read(path);
+        assert!(text.contains(old), "{path}: {old}");
+        folder.write(path, text.replacen(old, new, 1).as_bytes());
+        let codes = [code(pump), code(fan)];
+        folder.write(path, text.as_bytes());
+        codes
+    };
+    let trial = edit("setups/bilge-pump-rotor-soft-bench.rotor", "4.4 mark on fine @ 75", "4.8 mark on fine @ 75");
+    assert_eq!(trial, before);
+    let bronze = folder.read("materials.rotor");
+    let at = bronze.find("pump bronze").unwrap();
+    let density = bronze[at..].lines().find(|line| line.contains("density:")).unwrap().to_owned();
+    let denser = edit("materials.rotor", &density, "  density: 9.9 g/cm3");
+    assert!(denser[0] != before[0] && denser[1] == before[1], "{denser:?}");
+    let worse = edit("masses.rotor", "uncertainty: 0.004 g", "uncertainty: 0.4 g");
+    assert_ne!(worse[1], before[1]);
 }
 
 #[test]

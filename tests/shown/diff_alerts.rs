@@ -90,8 +90,18 @@ fn raised(written: &str) -> Option<String> {
     Some(format!("{}{}{}", &written[..at], digit + 1, &written[at + 1..]))
 }
 
-/// What a person holds of each item that has a card, and whether the sheet is released.
-type Held = BTreeMap<String, (Kind, bool, String, Vec<Drawing>)>;
+/// What a person holds of an item.
+struct Paper {
+    kind: Kind,
+    is_released: bool,
+    text: String,
+    drawn: Vec<Drawing>,
+    /// That of a setup.
+    code: Option<String>,
+}
+
+/// What a person holds of each item that has a card.
+type Held = BTreeMap<String, Paper>;
 
 /// Of all items that rest on one, itself included; of every item where none is named.
 fn held(book: &Book, on: Option<&ItemName>) -> Held {
@@ -106,7 +116,7 @@ fn held(book: &Book, on: Option<&ItemName>) -> Held {
         }
         let mut card: Card = card::card(&computing, id, &[], &printed(), Sides::Both)?;
         let item = book.item(id);
-        // The code at the foot tells whether the card is up to date: it differs with whatever the sheet rests on.
+        // The code at the foot is looked at by itself.
         card.sides.iter_mut().for_each(|side| side.every = Default::default());
         if item.kind == Kind::Record {
             // Which revision of its sheet is the present one is no matter of the record.
@@ -114,7 +124,9 @@ fn held(book: &Book, on: Option<&ItemName>) -> Held {
         }
         let is_released = item.kind == Kind::Setup && item.choice(setup::STATUS) == Some(setup::Status::Released);
         let drawn = drawings(&card).into_iter().cloned().collect();
-        Some((ItemName::of(book, id).to_string(), (item.kind, is_released, card::text(&card), drawn)))
+        let code = computing.setup(id).map(|setup| card::code(book, &setup));
+        let paper = Paper { kind: item.kind, is_released, text: card::text(&card), drawn, code };
+        Some((ItemName::of(book, id).to_string(), paper))
     };
     book.items().filter_map(of).collect()
 }
@@ -157,6 +169,8 @@ struct Figures {
     held_otherwise: usize,
     missed: Vec<String>,
     idle: Vec<String>,
+    /// Where the code of a card is another though the card is the same, or the same though it is another.
+    codes: Vec<String>,
 }
 
 impl Figures {
@@ -165,6 +179,7 @@ impl Figures {
         self.held_otherwise += other.held_otherwise;
         self.missed.extend(other.missed);
         self.idle.extend(other.idle);
+        self.codes.extend(other.codes);
         self
     }
 }
@@ -180,13 +195,17 @@ fn every_nth(step: usize) -> Figures {
         let other = with(&book, change);
         let diff = compare_and_judge(&book, &other);
         let after = held(&other, Some(&change.item));
-        let differs = |(item, (_, _, text, drawn)): &(&String, &(Kind, bool, String, Vec<Drawing>))| {
-            let same = |now: &(Kind, bool, String, Vec<Drawing>)| now.2 == *text && is_drawn_alike(&now.3, drawn);
-            after.get(*item).is_some_and(|now| !same(now))
-        };
+        let same = |a: &Paper, b: &Paper| a.text == b.text && is_drawn_alike(&a.drawn, &b.drawn);
+        let differs = |(item, paper): &(&String, &Paper)| after.get(*item).is_some_and(|now| !same(now, paper));
+        for (item, paper) in &before {
+            let Some(now) = after.get(item) else { continue };
+            if (now.code == paper.code) != (same(now, paper) || paper.code.is_none()) {
+                figures.codes.push(format!("{}: {item}", change.what));
+            }
+        }
         let otherwise: Vec<_> = before.iter().filter(differs).collect();
-        let binds = |(_, (kind, is_released, ..)): &&(&String, &(Kind, bool, String, Vec<Drawing>))| {
-            *kind == Kind::Record || (*kind == Kind::Setup && *is_released)
+        let binds = |(_, paper): &&(&String, &Paper)| {
+            paper.kind == Kind::Record || (paper.kind == Kind::Setup && paper.is_released)
         };
         let bound: Vec<&String> = otherwise.iter().filter(binds).map(|(item, _)| *item).collect();
         figures.held_otherwise = usize::from(!bound.is_empty());
@@ -214,6 +233,7 @@ fn holds(step: usize) {
         figures.idle.len()
     );
     assert!(figures.missed.is_empty(), "without an alert: {:#?}", figures.missed);
+    assert!(figures.codes.is_empty(), "a code that does not hold what its card holds: {:#?}", figures.codes);
     assert!(figures.idle.is_empty(), "an alert though nothing differs: {:#?}", figures.idle);
 }
 

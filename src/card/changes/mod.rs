@@ -6,6 +6,7 @@ mod texts;
 use std::fmt;
 
 use super::document::Card;
+use super::drawing::Drawing;
 use crate::units::same_amounts;
 use lines::{Line, What, lines};
 use texts::{alike, clauses_that_differ};
@@ -137,6 +138,16 @@ fn names_now(olds: &mut [Line<'_>], news: &[Line<'_>], renamed: &[(&str, &str)])
         }
     }
     told
+}
+
+/// All that a card says and draws, as one text: where two cards differ in it, [`changes`] tells how, but for amounts that
+/// are the same in other units.
+pub(super) fn said(card: &Card) -> String {
+    let line = |line: &Line<'_>| {
+        let drawn = line.drawing.map(Drawing::told_in_full).unwrap_or_default();
+        [line.side, &line.section, &line.label, &line.value, &drawn].join("\t")
+    };
+    lines(card).iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
 type Paired<'l, 'c> = (Option<&'l Line<'c>>, Option<&'l Line<'c>>);

@@ -30,6 +30,12 @@ impl Drawing {
         self.shapes.len() == other.shapes.len()
             && self.shapes.iter().zip(&other.shapes).all(|(a, b)| a.of == b.of && a.form.is_like(&b.form))
     }
+
+    /// Every shape with its places to a hundredth of a millimetre, as a text.
+    pub fn told_in_full(&self) -> String {
+        let shape = |shape: &Shape| format!("{}: {:.2?}", shape.of, shape.form).replace("-0.00", "0.00");
+        self.shapes.iter().map(shape).collect::<Vec<_>>().join("; ")
+    }
 }
 
 #[derive(Clone, PartialEq, Debug)]

@@ -2,7 +2,6 @@
 
 use super::Sheet;
 use crate::card::checked::Checked;
-use crate::card::code::code;
 use crate::card::document::{BARRED, Stamp, Value};
 use crate::card::words::Words;
 use crate::card::{foot, values};
@@ -92,6 +91,9 @@ pub(super) fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words>
 /// What tells loose sides apart.
 pub(super) fn every(sheet: &Sheet<'_, '_>) -> Words {
     let words = name(sheet).say(", revision ").with(&revision(sheet).unwrap_or_else(|| "–".into()));
-    let words = words.say(", code ").state(code(sheet.book, sheet.setup.id));
+    let words = match sheet.code {
+        "" => words,
+        code => words.say(", code ").state(code),
+    };
     words.say(", ").with(&foot::printed(sheet.printed))
 }

@@ -23,6 +23,8 @@ pub(super) struct Sheet<'a, 'b> {
     pub book: &'b Book,
     pub setup: &'a SetupResults<'b>,
     pub printed: &'a Printed,
+    /// What leads from the paper to the sheet; empty on a card that is only compared.
+    pub code: &'a str,
 }
 
 impl<'a, 'b> Sheet<'a, 'b> {
@@ -83,10 +85,10 @@ pub(super) fn card(
     book: &Book,
     setup: &SetupResults<'_>,
     checked: &Checked<'_>,
-    printed: &Printed,
+    (printed, code): (&Printed, &str),
     sides: Sides,
 ) -> Card {
-    let sheet = Sheet { book, setup, printed };
+    let sheet = Sheet { book, setup, printed, code };
     let (run, set_up) = match sides {
         Sides::Run => (true, false),
         Sides::SetUp => (false, true),

@@ -237,7 +237,7 @@ fn say_despite(desk: &mut Desk, work: &Work) -> Result<(), Failure> {
 fn by_code(books: &[Loaded], code: &str) -> Result<Option<String>, Failure> {
     for loaded in books {
         let book = &loaded.book;
-        match card::coded(book, code) {
+        match card::coded(&Computing::new(book), code) {
             Some(Coded::Setup(id)) => return Ok(Some(book.item(id).name_text().to_owned())),
             Some(Coded::OutOfDate(id)) => {
                 let name = book.item(id).name_text();
