@@ -126,7 +126,12 @@ impl Ground {
             (Err(error), false) => match (text.split_once(':'), &self.repository) {
                 (Some((revision, folder)), Ok(repository)) => {
                     let commit = repository.commit(revision)?;
-                    let folder = folder.trim_matches('/').trim_start_matches("./").to_owned();
+                    let folder = in_tree(repository, folder);
+                    let files = repository.files_of(&commit)?;
+                    if files.book(&folder).is_empty() {
+                        let missing = format!("`{revision}` has no sheet in {}", shown_folder(&folder));
+                        return Err(Failure::new(missing).help("name a folder as that revision has it"));
+                    }
                     Ok(Version::Commit { commit, given: text.to_owned(), folder: Some(folder) })
                 }
                 _ => Err(error.into()),
@@ -391,6 +396,15 @@ fn roots_below(folder: &Path) -> Vec<PathBuf> {
         disk::Found::Loose(_) => None,
     });
     roots.collect()
+}
+
+/// A folder of a tree; as git has it, `.` and `./a` are from the current folder, others from the top.
+fn in_tree(repository: &Repository, folder: &str) -> String {
+    let is_from_here = folder == "." || folder.starts_with("./");
+    let here = Path::new(".").canonicalize().ok().filter(|_| is_from_here);
+    let here = here.and_then(|here| repository.prefix(&here)).unwrap_or_default();
+    let parts = here.split('/').chain(folder.split('/')).filter(|part| !matches!(*part, "" | "."));
+    parts.collect::<Vec<_>>().join("/")
 }
 
 fn shown_folder(folder: &str) -> String {

@@ -527,3 +527,18 @@ fn what_a_record_or_a_check_mass_says_otherwise_is_told_by_what_it_says() {
     repo.edit(setup, "  same speed within: 10 %\n", "  same speed within: 2 %\n");
     assert!(!repo.alerts(&[]).contains(&"limit-loosened setup".to_owned()), "{:?}", repo.alerts(&[]));
 }
+
+// As git has it, `.` is the current folder and a bare name is from the top.
+#[test]
+fn a_folder_that_a_revision_does_not_have_is_refused() {
+    let repo = Repo::with_shop("shop");
+    repo.edit("rotors/fan-wheel-315.rotor", "grade: G 6.3", "grade: G 16");
+    for folder in ["shop", ".", "./", "/shop/"] {
+        let alerts = repo.alerts(&[&format!("main:{folder}")]);
+        assert!(alerts.iter().any(|alert| alert.starts_with("tolerance-loosened")), "{folder}: {alerts:?}");
+    }
+    for folder in ["nosuch", "shop/rotors/more", "./nosuch"] {
+        let ran = repo.run(&["diff", &format!("main:{folder}")]);
+        assert!(ran.code == 2 && ran.stderr.contains("has no sheet in"), "{folder}: {}", ran.stderr);
+    }
+}
