@@ -51,7 +51,7 @@ fn which_way_it_turns_comes_before_numbers_and_a_table_is_one_line() {
     let told = self::told(&with(&[(ROTOR, "radius: 141 mm", "radius: 140 mm")]));
     let rows: Vec<&String> = told.iter().filter(|line| line.contains("read div")).collect();
     assert!(
-        matches!(rows.as_slice(), [one] if one.contains("5 rows, the last of them read div 10: 2.48 → 2.5")),
+        matches!(rows.as_slice(), [one] if one.contains("5 rows, the last of them read div 20: mass g 4.96, half-way g 5.37 → mass g 4.99, half-way g 5.41")),
         "{told:#?}"
     );
 }
@@ -59,12 +59,12 @@ fn which_way_it_turns_comes_before_numbers_and_a_table_is_one_line() {
 #[test]
 fn a_row_whose_label_says_what_it_is_of_this_time_is_one_change() {
     // The limits to read differ from plane to plane at this speed, and were alike before.
-    let repo = with(&[(ROTOR, "highest service speed: 3550 rpm", "highest service speed: 3400 rpm")]);
+    let repo = with(&[(ROTOR, "highest service speed: 3550 rpm", "highest service speed: 3100 rpm")]);
     let good: Vec<String> = told(&repo).into_iter().filter(|line| line.contains("Good at")).collect();
-    assert_eq!(good, ["Good at: each 0.8 div → left | right 0.9 | 0.8 div"]);
+    assert_eq!(good, ["Good at: each 0.8 div → left | right 1 | 0.9 div"]);
     // Which rows a table of numbers has is told without repeating what they all begin with.
     let rows: Vec<Value> = changes(&repo).into_iter().filter(|change| change["kind"] == "sequence").collect();
-    assert_eq!((&rows[0]["of"], &rows[0]["new"]), (&"rows read div".into(), &"1, 2, 5, 10, 20".into()));
+    assert_eq!((&rows[0]["of"], &rows[0]["new"]), (&"rows read div".into(), &"2, 5, 10".into()));
 }
 
 #[test]
@@ -340,4 +340,16 @@ fn another_name_of_a_setup_is_another_title_and_another_code_on_its_card() {
     let told = told(&repo);
     assert!(told.contains(&"title: fan wheel 315 on the soft bench → fan wheel, soft bench".to_owned()), "{told:#?}");
     assert!(before != after && told.contains(&format!("code: {before} → {after}")), "{told:#?}");
+}
+
+// Eight places from 0 deg, numbered with rotation: place 2 is at 45 deg. Numbered the other way it is at 315 deg, and so
+// are all but place 1 and place 5, which is opposite.
+#[test]
+fn places_that_are_elsewhere_are_told_in_words_whatever_else_changes() {
+    let turned = (ROTOR, "places numbered: with rotation", "places numbered: against rotation");
+    for more in [None, Some((SETUP, "revision: \"C\"", "revision: \"D\""))] {
+        let told = told(&with(&[vec![turned], more.into_iter().collect()].concat()));
+        let place: Vec<&String> = told.iter().filter(|line| line.contains("place 2, read at")).collect();
+        assert!(matches!(place.as_slice(), [one] if one.ends_with("and 5 more places")), "{told:#?}");
+    }
 }

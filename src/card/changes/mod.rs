@@ -1,6 +1,7 @@
 //! What two cards of one item say differently, as data: for whoever holds the old one and is handed the new one.
 
 mod lines;
+mod places;
 mod texts;
 
 use std::fmt;
@@ -97,6 +98,7 @@ pub fn changes(old: &Card, new: &Card, renamed: &[(&str, &str)]) -> Vec<CardChan
     let mut found: Vec<CardChange> = pairs.iter().flat_map(|(old, new)| between(*old, *new)).collect();
     found.extend(reordered(&olds, &news));
     found.extend(names);
+    found.extend(pairs.iter().filter_map(|(old, new)| places::moved((*old)?, (*new)?)));
     if found.is_empty() {
         found.extend(redrawn(&pairs));
     }

@@ -16,6 +16,10 @@ const HEIGHT: f64 = 45.0;
 const OUTER: f64 = 14.5;
 const MIDDLE: [f64; 2] = [WIDTH / 2.0, HEIGHT / 2.0];
 
+/// What the numbered places of a drawing are called, and what is read for each of them.
+pub(in crate::card) const PLACE: &str = "place ";
+pub(in crate::card) const READ_FOR: &str = "read for ";
+
 /// What a hand reads, where there is room for it.
 const LARGE: f64 = 5.6;
 
@@ -130,7 +134,7 @@ impl View<'_, '_> {
         for (n, angle) in places.angles.iter().enumerate() {
             let towards = self.towards(angle.raw());
             let middle = at(MIDDLE, towards, self.radius);
-            let name = format!("place {}", n + 1);
+            let name = format!("{PLACE}{}", n + 1);
             drawing.circle(&name, middle, 1.3, Pen::Normal);
             if !places.free.contains(&n) {
                 for (a, b) in [([-1.3, -1.3], [1.3, 1.3]), ([-1.3, 1.3], [1.3, -1.3])] {
@@ -184,7 +188,7 @@ impl View<'_, '_> {
             // The zero mark and the arrow of rotation stand at the top.
             let up = if (x - MIDDLE[0]).abs() < 3.0 && y < MIDDLE[1] { -1.8 } else { 0.0 };
             let at = [x, y + size * 0.35 + up];
-            drawing.words(&format!("read for place {}", n + 1), (at, Anchor::Middle), size, read.clone(), false);
+            drawing.words(&format!("{READ_FOR}{PLACE}{}", n + 1), (at, Anchor::Middle), size, read.clone(), false);
         }
     }
 

@@ -8,7 +8,7 @@ mod side_view;
 
 pub use bars::Bar;
 pub(super) use bars::bars;
-pub(super) use end_view::{Lookup, end_view};
+pub(super) use end_view::{Lookup, PLACE, READ_FOR, end_view};
 pub(super) use polar::{Plot, Vector as PlotVector, components, edge_above, polar};
 pub(super) use side_view::side_view;
 
