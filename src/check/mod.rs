@@ -39,8 +39,8 @@ pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
 pub use placing::{line_at_end, line_behind};
 pub use proven_with::facts_of_proof;
 pub use registry::{
-    check, check_book, check_facts, check_file, check_item, judge_item, newer_format_of, of_rewritten_proof, rule,
-    rules, sort,
+    check, check_book, check_facts, check_file, check_item, judge_item, newer_format_of, of_revision_that_goes_back,
+    of_rewritten_proof, rule, rules, sort,
 };
 pub use rule::{Rule, Run};
 pub use slip::Slip;

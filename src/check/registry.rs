@@ -294,6 +294,17 @@ pub fn of_rewritten_proof(
     weighed(book, rule("proof-rewritten")?, draft)
 }
 
+/// That the revision of a released setup comes before the one that it had in another version of the book.
+pub fn of_revision_that_goes_back(
+    book: &Book,
+    file: FileId,
+    revision: Span,
+    (was, is): (&str, &str),
+) -> Option<Diagnostic> {
+    let draft = super::rules::revision_goes_back::say(file, revision, was, is);
+    weighed(book, rule("revision-goes-back")?, draft)
+}
+
 /// The diagnostic with the weight that the shop gives it; `None` when the shop has turned it off.
 fn weighed(book: &Book, rule: &'static Rule, draft: Draft) -> Option<Diagnostic> {
     let severity = match shop_level(book.shop(), rule.code) {

@@ -5,13 +5,16 @@ use rustc_hash::FxHashMap;
 
 use super::attribution::Changed;
 use super::book::facts_of_pairs;
+use super::cards::revision_of;
 use super::findings;
 use super::pairs::pairs;
 use super::proofs::{Rewritten, rewritten};
+use super::revisions::revision_order;
 use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedBook};
 use crate::check::{self, Diagnostic, Place};
 use crate::syntax::Kind;
 use crate::text::Span;
+use crate::vocabulary::setup::{self, Status};
 
 /// What is said of a book, sorted by whether a change can have affected it.
 pub struct Since {
@@ -72,6 +75,7 @@ pub(super) fn concerned_in(
         }
     }
     since.concerned.extend(rewritten_proofs(old, new));
+    since.concerned.extend(revisions_that_go_back(old, new));
     check::sort(&mut since.concerned);
     since
 }
@@ -86,6 +90,23 @@ pub fn rewritten_proofs(old: &Book, new: &Book) -> Vec<Diagnostic> {
         found.into_iter().filter_map(said).collect::<Vec<_>>()
     };
     both.flat_map(of_pair).collect()
+}
+
+/// Setups that were released under a later revision in the old book.
+fn revisions_that_go_back(old: &Book, new: &Book) -> Vec<Diagnostic> {
+    let (all, _) = pairs(old, new);
+    let setups = all.into_iter().filter_map(|pair| Some((pair.old?, pair.new?)));
+    let of_pair = |(before, after): (ItemId, ItemId)| {
+        let is_setup = old.item(before).kind == Kind::Setup && new.item(after).kind == Kind::Setup;
+        if !is_setup || old.item(before).choice(setup::STATUS) != Some(Status::Released) {
+            return None;
+        }
+        let (was, is) = (revision_of(old, before)?, revision_of(new, after)?);
+        let place = new.item(after).field(setup::REVISION)?.value_span;
+        let goes_back = revision_order(&is, &was) == Some(std::cmp::Ordering::Less);
+        goes_back.then(|| check::of_revision_that_goes_back(new, after.file, place, (&was, &is)))?
+    };
+    setups.filter_map(of_pair).collect()
 }
 
 /// What is said of one file: what is concerned, how much is not, and which stretches of it are not what they were.

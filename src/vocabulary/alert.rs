@@ -108,6 +108,8 @@ alerts! {
     ReleasedRemoved = "released-removed", "released sheet removed";
     ReleaseWithdrawn = "release-withdrawn", "release withdrawn";
     SheetReleased = "sheet-released", "sheet released";
+    /// A released sheet has an earlier revision than before: two cards may have the same one.
+    RevisionGoesBack = "revision-goes-back", "revision goes back";
     /// A record whose own facts are what they were says something else.
     RecordReadsOtherwise = "record-reads-otherwise", "record reads otherwise";
     ResultLost = "result-lost", "result no longer computed";

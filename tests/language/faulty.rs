@@ -33,7 +33,7 @@ pub fn check_files(files: &[File]) -> (Vec<Diagnostic>, Vec<String>) {
 }
 
 /// What no sheet can show: it is about files that cannot be read, or about two versions of a book.
-const WITHOUT_A_SHEET: [&str; 2] = ["cannot-read", "proof-rewritten"];
+const WITHOUT_A_SHEET: [&str; 3] = ["cannot-read", "proof-rewritten", "revision-goes-back"];
 
 #[test]
 fn every_diagnostic_has_a_faulty_sheet_that_shows_it_alone_and_in_these_words() {

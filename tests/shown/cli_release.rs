@@ -142,7 +142,13 @@ fn no_revision_is_used_again_or_goes_back() {
     // A sheet that went back by hand is told, and goes on from where it was.
     repo.edit(SETUP, "revision: \"E\"", "revision: \"B\"");
     let text = repo.run(&["diff"]).ends(0).stdout;
-    assert!(text.contains("revision \"B\" goes back, it was \"E\""), "{text}");
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        text.contains("revision goes back: setup \"fan wheel 315 on the soft bench\": revision \"B\", was \"E\""),
+        "{text}"
+    );
+    let said = repo.run(&["check", "--since", "HEAD", "--brief"]).ends(1).stdout;
+    assert!(said.contains("revision-goes-back") && said.contains("from \"E\" to \"B\""), "{said}");
     repo.edit(SETUP, "status: released", "status: draft");
     repo.commit("a draft again");
     let ran = repo.run(&["release", NAME, "--dry-run"]).ends(0);

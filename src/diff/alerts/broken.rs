@@ -19,6 +19,7 @@ pub(super) fn sheets(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
             "calibration-void" => AlertCode::CalibrationVoid,
             "conflict-markers" => AlertCode::ConflictLeft,
             "proof-rewritten" => AlertCode::ProofRewritten,
+            "revision-goes-back" => AlertCode::RevisionGoesBack,
             "tolerance-loosened" => AlertCode::ToleranceLoosened,
             _ => return false,
         };

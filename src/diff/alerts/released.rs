@@ -29,11 +29,11 @@ pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
             (true, true) if before != after => {
                 let was = before.as_deref().unwrap_or_default();
                 let is = after.as_deref().unwrap_or_default();
-                let note = match revision_order(is, was) {
-                    Some(Ordering::Less) => format!("revision \"{is}\" goes back, it was \"{was}\""),
-                    _ => format!("revision \"{is}\", was \"{was}\""),
+                let code = match revision_order(is, was) {
+                    Some(Ordering::Less) => AlertCode::RevisionGoesBack,
+                    _ => AlertCode::SheetReleased,
                 };
-                alerts.push(alert(AlertCode::SheetReleased).note(note));
+                alerts.push(alert(code).note(format!("revision \"{is}\", was \"{was}\"")));
             }
             (true, false) => alerts.push(with_revision(alert(AlertCode::ReleaseWithdrawn), before.as_deref())),
             (false, true) => alerts.push(with_revision(alert(AlertCode::SheetReleased), after.as_deref())),

@@ -1,0 +1,10 @@
+use crate::book::FileId;
+use crate::check::{Draft, wording};
+use crate::text::Span;
+
+/// Of a released setup in two versions of a book: its revisions then and now.
+pub fn say(file: FileId, revision: Span, was: &str, is: &str) -> Draft {
+    let message = format!("the revision goes back from {} to {}", wording::quoted(was), wording::quoted(is));
+    Draft::new(file, revision, message)
+        .help(format!("use a revision that comes after {}: `rotorbook release` finds it", wording::quoted(was)))
+}
