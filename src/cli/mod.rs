@@ -32,6 +32,7 @@ mod progress;
 mod rehearse;
 mod release;
 mod report;
+mod restored;
 mod show;
 mod since;
 mod stdin;

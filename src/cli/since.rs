@@ -2,6 +2,7 @@
 
 use super::load::Loaded;
 use super::report::Checked;
+use super::restored::Earlier;
 use super::versions::{Ground, Version};
 use super::{Failure, Session};
 use crate::check;
@@ -18,7 +19,8 @@ pub(super) fn checked(session: &mut Session, staged: bool, since: Option<&str>) 
     };
     let old = ground.version(since)?;
     let (before, after) = ground.load(&old, &new, &mut session.terminal)?;
-    let found = diff::concerned(&before, &after);
+    let mut found = diff::concerned(&before, &after);
+    Earlier::than(&ground, &old).take_out_of_check(&after, &mut found.concerned);
     let loaded = Loaded::of_version(ground.root()?, after);
     Ok((Checked { loaded, diagnostics: found.concerned }, found.left_out))
 }

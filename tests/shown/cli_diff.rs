@@ -542,3 +542,20 @@ fn a_folder_that_a_revision_does_not_have_is_refused() {
         assert!(ran.code == 2 && ran.stderr.contains("has no sheet in"), "{folder}: {}", ran.stderr);
     }
 }
+
+#[test]
+fn a_proof_that_is_put_back_was_not_rewritten() {
+    let repo = Repo::with_shop("");
+    let setup = "setups/fan-wheel-315.rotor";
+    repo.edit(setup, "date: 2026-04-14\n    by", "date: 2026-05-20\n    by");
+    let alert = "proof-rewritten setup".to_owned();
+    assert!(repo.alerts(&[]).contains(&alert));
+    repo.commit("another date");
+    repo.git("revert --no-edit HEAD");
+    assert!(!repo.alerts(&["HEAD~1"]).contains(&alert));
+    assert!(!repo.run(&["check", "--since", "HEAD~1"]).stdout.contains("proof-rewritten"));
+    // One that no commit had is still told.
+    repo.edit(setup, "date: 2026-04-14\n    by", "date: 2026-05-21\n    by");
+    assert!(repo.alerts(&["HEAD~1"]).contains(&alert));
+    assert!(repo.run(&["check", "--since", "HEAD~1"]).stdout.contains("proof-rewritten"));
+}

@@ -12,6 +12,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
+use super::restored::Earlier;
 use super::versions::{Ground, Version, warn_of_files};
 use super::{Exit, Failure, Outcome, Session, write};
 use crate::diff::{BookDiff, compare_and_judge};
@@ -109,7 +110,8 @@ pub(super) fn run(session: &mut Session, arguments: &DiffArguments) -> Outcome {
     warn_of_files(terminal, &labels.0, &before);
     warn_of_files(terminal, &labels.1, &after);
     let unread = before.has_unread_files() || after.has_unread_files();
-    let diff = compare_and_judge(&before, &after);
+    let mut diff = compare_and_judge(&before, &after);
+    Earlier::than(&ground, &old).take_out_of_diff(&after, &mut diff);
     let file = arguments.pictures.as_deref();
     let pictures = arguments.pictures_at.clone().or(file.map(super::paths::shown));
     let compared = Compared { labels, diff, all: arguments.all, pictures, unread };
