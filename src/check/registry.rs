@@ -288,9 +288,9 @@ pub fn of_rewritten_proof(
     file: FileId,
     heading: Span,
     name: &str,
-    heads: &[String],
+    (heads, same): (&[String], (usize, usize)),
 ) -> Option<Diagnostic> {
-    let draft = super::rules::proof_rewritten::say(file, heading, name, heads);
+    let draft = super::rules::proof_rewritten::say(file, heading, name, heads, same);
     weighed(book, rule("proof-rewritten")?, draft)
 }
 

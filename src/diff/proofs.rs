@@ -3,19 +3,25 @@
 use super::renames::Renames;
 use super::value::same;
 use crate::book::{Book, ItemId};
-use crate::sheet::{Block, Field};
+use crate::sheet::{Block, Field, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::vocabulary::{KeySpec, proof, setup};
 
-/// A proof whose date, or what it was made with, was changed while no reading in it was.
+/// A proof whose date, or what it was made with, was changed while no reading in it was, or fewer than half of them.
 pub(super) struct Rewritten<'b> {
     /// The heading of the proof as it is now.
     pub heading: Span,
     pub name: &'b str,
     /// The lines that are others, as they begin.
     pub heads: Vec<String>,
+    /// How many of its readings are those of the other proof; both numbers are alike where all are.
+    pub same: usize,
+    pub readings: usize,
 }
+
+/// So many readings of two proofs agree by chance in none: amounts to a step of the needle, and angles.
+const REPEATED: usize = 4;
 
 /// The rewritten proofs of a setup in two versions.
 pub(super) fn rewritten<'b>(old: (&Book, ItemId), new: (&'b Book, ItemId), renames: &Renames) -> Vec<Rewritten<'b>> {
@@ -25,9 +31,12 @@ pub(super) fn rewritten<'b>(old: (&Book, ItemId), new: (&'b Book, ItemId), renam
         return Vec::new();
     }
     let compare = |now: &'b Block| {
-        let then = before.inner(Kind::Proof).find(|then| reads_the_same(then, now, renames))?;
+        let all = before.inner(Kind::Proof).filter(|then| repeats(then, now, renames));
+        // What is nearest to it: a proof that stands there as it was is nearest to itself.
+        let then = all.max_by_key(|then| (reads_the_same(then, now, renames), repeated(then, now, renames).0))?;
         let heads = others(then, now, renames);
-        (!heads.is_empty()).then(|| Rewritten { heading: now.heading, name: now.name_text(), heads })
+        let (same, readings) = repeated(then, now, renames);
+        (!heads.is_empty()).then(|| Rewritten { heading: now.heading, name: now.name_text(), heads, same, readings })
     };
     after.inner(Kind::Proof).filter_map(compare).collect()
 }
@@ -40,6 +49,30 @@ pub(super) fn is_beside_the_point(key: Option<&KeySpec>) -> bool {
 /// The readings of a proof: what is not said of it, and its masses with theirs.
 fn readings(block: &Block) -> impl Iterator<Item = &Field> {
     block.fields.iter().filter(|field| !field.key.is(proof::DATE) && !is_beside_the_point(Some(field.key)))
+}
+
+/// Whether a proof was not read anew: its readings are those of another, all of them or most.
+fn repeats(then: &Block, now: &Block, renames: &Renames) -> bool {
+    let (same, readings) = repeated(then, now, renames);
+    reads_the_same(then, now, renames) || (same >= REPEATED && 2 * same > readings)
+}
+
+/// How many readings of a proof, with those of its masses, are also in another, each under the same head; and how many
+/// it has.
+fn repeated(then: &Block, now: &Block, renames: &Renames) -> (usize, usize) {
+    let read = |field: &&Field| matches!(field.value, FieldValue::Reading(_) | FieldValue::Readings(_));
+    let own = now.fields.iter().filter(read);
+    let same = own.clone().filter(|field| then.fields.iter().any(|other| is_same(other, field, renames))).count();
+    let inner = now.blocks.iter().filter(|inner| inner.kind != Kind::ProvenWith);
+    let all = inner.map(|mass| {
+        let named = |other: &&Block| renames.block_now(other.kind, other.name_text()) == mass.name_text();
+        let other = then.inner(mass.kind).find(named);
+        let has =
+            |field: &&Field| other.is_some_and(|other| other.fields.iter().any(|one| is_same(one, field, renames)));
+        let own = mass.fields.iter().filter(read);
+        (own.clone().filter(has).count(), own.count())
+    });
+    all.fold((same, own.count()), |(same, count), (more, of)| (same + more, count + of))
 }
 
 /// Whether two proofs hold the same readings, and any.

@@ -86,7 +86,10 @@ pub fn rewritten_proofs(old: &Book, new: &Book) -> Vec<Diagnostic> {
     let both = all.into_iter().filter_map(|pair| Some((pair.old?, pair.new?)));
     let of_pair = |(before, after): (ItemId, ItemId)| {
         let found = rewritten((old, before), (new, after), &renames);
-        let said = |one: Rewritten<'_>| check::of_rewritten_proof(new, after.file, one.heading, one.name, &one.heads);
+        let said = |one: Rewritten<'_>| {
+            let what = (&*one.heads, (one.same, one.readings));
+            check::of_rewritten_proof(new, after.file, one.heading, one.name, what)
+        };
         found.into_iter().filter_map(said).collect::<Vec<_>>()
     };
     both.flat_map(of_pair).collect()

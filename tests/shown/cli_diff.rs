@@ -386,7 +386,16 @@ fn a_proof_that_only_follows_the_sheet_proves_nothing_anew() {
         assert!(alerts.contains(&"proof-rewritten setup".to_owned()), "{lines:?}: {alerts:?}");
         let said = repo.run(&["check", "--since", "HEAD"]);
         assert!(said.stdout.contains("proof-rewritten"), "{}", said.stdout);
+        // One reading of sixteen is no other proof.
         repo.edit(setup, "reading right: 6.2 div @ 355 deg", "reading right: 6.1 div @ 355 deg");
+        let alerts = repo.alerts(&[]);
+        assert!(alerts.contains(&"proof-rewritten setup".to_owned()), "{lines:?}: {alerts:?}");
+        let said = repo.run(&["check", "--since", "HEAD"]).stdout;
+        let said = said.split_whitespace().filter(|word| *word != "│").collect::<Vec<_>>().join(" ");
+        assert!(said.contains("15 of its 16 readings are the same"), "{said}");
+        // Seven have 0.5 div in them, two 0.4 div: more than half.
+        let anew = repo.read(setup).replace("0.5 div @", "0.55 div @").replace("0.4 div @", "0.45 div @");
+        repo.write(setup, &anew);
         let alerts = repo.alerts(&[]);
         assert!(!alerts.contains(&"calibration-void setup".to_owned()), "{lines:?}: {alerts:?}");
         assert!(!alerts.contains(&"proof-rewritten setup".to_owned()), "{lines:?}: {alerts:?}");

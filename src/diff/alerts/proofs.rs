@@ -2,7 +2,7 @@
 
 use super::{Alert, AlertCode, Looked};
 use crate::book::Step;
-use crate::check::and_list;
+use crate::check::{and_list, unchanged_readings};
 use crate::diff::facts::FactChangeKind;
 use crate::diff::proofs;
 use crate::syntax::Kind;
@@ -18,7 +18,8 @@ pub(super) fn rewritten(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     let rewritten = proofs::rewritten((looked.old, old), (looked.new, new), looked.renames);
     for one in &rewritten {
         let heads: Vec<String> = one.heads.iter().map(|head| format!("`{head}`")).collect();
-        push(one.name, format!("{} {} changed though no reading differs", and_list(&heads), have(heads.len())));
+        let same = unchanged_readings(one.same, one.readings);
+        push(one.name, format!("{} {} changed though {same}", and_list(&heads), have(heads.len())));
     }
     if looked.diff.item.kind != Kind::Setup {
         return;
