@@ -363,7 +363,7 @@ mod tests {
     #[test]
     fn what_a_killed_run_has_left_is_swept_away_and_what_is_in_use_stays() {
         let folder = tempfile::tempdir().unwrap();
-        let left = folder.path().join(".rotorbook-left");
+        let left = folder.path().join(".rotorbook-l3fT01");
         fs::create_dir(&left).unwrap();
         fs::write(left.join(IGNORED.0), IGNORED.1).unwrap();
         let in_use = Workshop::beside(&folder.path().join("a.rotor")).unwrap();
