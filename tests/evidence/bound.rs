@@ -56,6 +56,7 @@ const OF_TODAY: &[(&str, &str)] = &[
         "rotor / rotor: weighed",
         "the smallest residual of the machine, as it is described, is taken of the mass of today",
     ),
+    ("setup / setup: resonance found at", "rotor and supports have it, whenever it was found"),
     ("rotor / keyway: key", "the key that is described today was in the rotor"),
     (
         "setup / check mass:",
