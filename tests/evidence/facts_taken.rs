@@ -17,6 +17,7 @@ const BY_NATURE: &[(&str, &str)] = &[
     ("machine / scale: marks", "the scale is none then"),
     ("arbor / arbor: centring repeatability", "the clearance says how far the rotor may sit from the axis"),
     ("setup / setup: arbor", "a rotor with bearings may run in them: nothing says that it did not"),
+    ("setup / balance error: plane", "each plane has it then, and another vector is taken out of what was read"),
     ("setup / balance error: at", "each plane has it then, and less acts at one bearing"),
     ("setup / setup: vibration limit", "a channel without a limit is not judged"),
     ("arbor / arbor: fit clearance", "the centring says how far the rotor may sit from the axis"),

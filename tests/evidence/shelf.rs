@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use rotorbook::book::{Book, Computing, ItemId, Judged, SourceFile};
+use rotorbook::book::{Book, Computing, DoesNotCount, ItemId, Judged, SourceFile};
 use rotorbook::mechanics::verdict::Verdict;
 use rotorbook::syntax::Kind;
 use rotorbook::units::Amount;
@@ -57,7 +57,11 @@ impl Said {
         let id = book.find(Kind::Record, name).ok()?;
         let computing = Computing::without_explanations(book);
         let verdict = computing.record(id)?.verdict?;
-        let counts = |one: &rotorbook::book::NotCounted| one.why == rotorbook::book::DoesNotCount::NotKnown;
+        // A reading at the end of its scale is a least amount: what is over by it is over, and no other word follows.
+        if verdict.does_not_count.iter().any(|one| one.why == DoesNotCount::ReadingAtEndOfScale) {
+            return None;
+        }
+        let counts = |one: &rotorbook::book::NotCounted| one.why == DoesNotCount::NotKnown;
         Some(Self {
             verdict: verdict.verdict,
             rows: verdict.judged.iter().map(row).collect(),

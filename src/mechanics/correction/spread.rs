@@ -76,7 +76,7 @@ pub fn together<T: Amount>(ways: &[Way<T>], shares: &[(usize, T)]) -> Vector<T> 
 const NEAREST_WAYS: usize = 6;
 
 /// What a piece more must take off what is left, as a share of a piece. Source: common practice, no source.
-const WORTH_A_PIECE: f64 = 0.02;
+const WORTH_A_PIECE: f64 = 0.15;
 
 /// Shares in whole pieces: up to two pieces more or fewer than the exact shares, in the ways of those and in the nearest
 /// others, what leaves least, and of what leaves about the same the fewest pieces. Beyond six ways each is rounded to the
@@ -214,20 +214,21 @@ mod tests {
         let by_trying_all = |wanted: Vector<Unbalance>| {
             let mut near: Vec<&Way<Unbalance>> = ways.iter().collect();
             near.sort_by(|a, b| (b.angle - wanted.angle()).cos().total_cmp(&(a.angle - wanted.angle()).cos()));
-            let left = |n: u32| {
-                let one =
-                    |way: usize| Vector::from_polar(each * f64::from(n / 5_u32.pow(way as u32) % 5), near[way].angle);
-                (wanted - (0..5).map(one).sum()).amount().in_gram_millimetres()
+            let score = |n: u32| {
+                let count = |way: usize| f64::from(n / 5_u32.pow(way as u32) % 5);
+                let one = |way: usize| Vector::from_polar(each * count(way), near[way].angle);
+                let left = (wanted - (0..5).map(one).sum()).amount().in_gram_millimetres();
+                left + 80.0 * WORTH_A_PIECE * (0..5).map(count).sum::<f64>()
             };
-            (0..5_u32.pow(5)).map(left).fold(f64::INFINITY, f64::min)
+            (0..5_u32.pow(5)).map(score).fold(f64::INFINITY, f64::min)
         };
         for degrees in 0..36 {
             let wanted = at(269.0, f64::from(degrees));
             let spread = over_ways(wanted, &ways).unwrap();
             let pieces = in_whole_pieces(wanted, &ways, &spread.shares, each).unwrap();
-            let left = pieces.left.amount().in_gram_millimetres();
-            // Each piece more is worth 1.6 g·mm.
-            assert!(left < by_trying_all(wanted) + 8.0, "{degrees}: {left} and {}", by_trying_all(wanted));
+            let count = in_grams(&pieces).iter().map(|(_, share)| share / 80.0).sum::<f64>();
+            let score = pieces.left.amount().in_gram_millimetres() + 80.0 * WORTH_A_PIECE * count;
+            assert!(score < by_trying_all(wanted) + 8.0, "{degrees}: {score} and {}", by_trying_all(wanted));
         }
     }
 
