@@ -134,11 +134,14 @@ fn what_belongs_to_one_sheet_alone_is_not_taken_over() {
 
 #[test]
 fn own_facts_win_and_cautions_add_up() {
-    let lines = "  indicates: light spot\n  channel left: hub\n  caution: \"hot\"\n  settings {\n    \
-                 \"left strength\": 12\n  }";
-    second(lines, |block, _, _| {
+    second("  indicates: light spot", |block, _, _| {
         let first = block.field(setup::INDICATES).unwrap();
         assert_eq!(first.item, block.item);
+        // The dials were set with the other one.
+        assert_eq!(block.inner(Kind::Settings).count(), 0);
+    });
+    let lines = "  channel left: hub\n  caution: \"hot\"\n  settings {\n    \"left strength\": 12\n  }";
+    second(lines, |block, _, _| {
         assert_eq!(block.named(setup::CHANNEL).count(), 2);
         assert_eq!(block.fields.iter().filter(|field| field.field.key.name == "caution").count(), 2);
         let settings = block.inner(Kind::Settings).next().unwrap();

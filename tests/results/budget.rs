@@ -284,6 +284,7 @@ fn checked(day: &str, checks: &str) -> Sheet {
     radius: 100.00 mm
     angle: 0 deg
     within: 3 %
+    checked every: 30 d
 {checks}  }}\n"
     );
     let runs = format!("  date: {day}\n{}", run("last", [100.0, 100.0], [0.0, 0.0]));

@@ -7,7 +7,7 @@ use crate::sheets;
 use crate::support::books;
 use crate::support::other_units::in_other_units;
 use rotorbook::book::{Book, Outcome, SourceFile};
-use rotorbook::diff::{ItemDiff, compare};
+use rotorbook::diff::{ItemDiff, Moved, compare};
 
 #[test]
 fn other_units_with_the_uncertainty_written_out_give_the_same_results() {
@@ -57,8 +57,11 @@ fn other_units_with_the_uncertainty_written_out_are_no_difference() {
         let items = compare(&book, &other).items;
         let told = |item: &ItemDiff| {
             let facts = item.facts.iter().map(|fact| format!("{:?} {:?} {:?}", fact.path, fact.old, fact.new));
-            let moved =
-                item.results.iter().map(|one| format!("{} {:?} {:?} {:?}", one.item, one.path, one.old, one.new));
+            // Conversions round, in the last digits of a number.
+            let is_rounding =
+                |one: &&Moved| one.amounts.is_some_and(|(a, b)| (a - b).abs() <= 1e-9 * a.abs().max(b.abs()));
+            let moved = item.results.iter().filter(|one| !is_rounding(one));
+            let moved = moved.map(|one| format!("{} {:?} {:?} {:?}", one.item, one.path, one.old, one.new));
             facts.chain(moved).collect::<Vec<_>>()
         };
         // A card does change: what a hand sets is told in the sheet's own units.

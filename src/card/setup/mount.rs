@@ -50,8 +50,8 @@ fn extra_masses(sheet: &Sheet<'_, '_>, rotor: &EffectiveBlock<'_>) -> Vec<Row> {
     let row = |block: &EffectiveBlock<'_>| {
         let value = match block.choice(extra_mass::ON) {
             Some(On::OnlyWhileBalancing) => Value::strong("on, for balancing alone"),
-            Some(On::OnlyInService) => Value::strong("off"),
-            Some(On::Always | On::AsInService) => Value::strong("on"),
+            Some(On::OnlyInService) => Value::strong("must be off"),
+            Some(On::Always | On::AsInService) => Value::strong("must be on"),
             None => hole("the sheet does not say when it is on"),
         };
         Row::new(Words::said("Extra mass ").state(block.name_text()), value)

@@ -1,6 +1,6 @@
 use crate::book::TraverseResults;
 use crate::check::amounts::{amount, shown};
-use crate::check::{Draft, ItemContext, Severity, Sink};
+use crate::check::{Draft, ItemContext, Severity, Sink, readings};
 use crate::mechanics::machine::TEST_OVER_RESIDUAL;
 use crate::units::{self, Unbalance};
 use crate::vocabulary::traverse;
@@ -44,6 +44,7 @@ fn untold<'b>(
     );
     let help = "make sure that the residual is smaller than the test mass: a larger test mass must read more";
     let draft = context.beside_first(&traverse.block, &[traverse::MASS.any()], message);
-    (!traverse.is_told && traverse.counts.is_none() && alike.is_finite())
+    let by_trials = readings::setup(context).is_some_and(|setup| setup.worked_by.is_by_trials());
+    (!traverse.is_told && !by_trials && traverse.counts.is_none() && alike.is_finite())
         .then(|| draft.help(help).weighing(Severity::Note))
 }

@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use super::as_read;
 use super::budget::Budget;
 use crate::book::derive::Val;
 use crate::book::origin::Missing;
@@ -71,5 +70,15 @@ pub const fn word_of(verdict: Verdict) -> &'static str {
         Verdict::NotShown => "not shown",
         Verdict::OverAsRead => "over as read",
         Verdict::Over => "over",
+    }
+}
+
+/// A word that rests on a budget: as read where something that may count was not assessed.
+pub(super) fn as_read(word: Verdict, budget: &Budget) -> Verdict {
+    match word {
+        _ if budget.not_assessed().next().is_none() => word,
+        Verdict::Within => Verdict::WithinAsRead,
+        Verdict::Over => Verdict::OverAsRead,
+        word => word,
     }
 }

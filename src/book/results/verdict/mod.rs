@@ -28,7 +28,7 @@ use crate::units::Unbalance;
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, Fact, Text, result, setup};
 pub use apart::RunApart;
-use budget::{Budget, Sources};
+use budget::Sources;
 use counting::{DoesNotCount, NotCounted, of_run, of_setup, of_traverse, rests_on};
 use keep::{keep_row, say_row};
 use rows::JudgedRow;
@@ -182,7 +182,7 @@ impl<'b> Judging<'_, 'b> {
         let row = JudgedRow::of(recorder, spot, sources.state, limit, self.runner.unread());
         let budget = sources.budget(recorder, &row);
         let verdict = || judge([row.best?, row.measured.get()?], limit.amount.get()?, budget.uncertainty?).ok();
-        let verdict = verdict().map(|word| as_read(word, &budget));
+        let verdict = verdict().map(|word| judged::as_read(word, &budget));
         // What is at least so much may be over, and is never shown to be within.
         let verdict = match verdict {
             Some(Verdict::Within | Verdict::WithinAsRead) if row.is_at_least => Some(Verdict::NotShown),
@@ -231,16 +231,6 @@ impl<'b> Judging<'_, 'b> {
     fn counting(&self, last: usize) -> Vec<usize> {
         let counting: Vec<usize> = self.state.iter().copied().filter(|run| self.of_run(*run).is_empty()).collect();
         if counting.is_empty() { vec![last] } else { counting }
-    }
-}
-
-/// A word that rests on a budget: as read where something that may count was not assessed.
-fn as_read(word: Verdict, budget: &Budget) -> Verdict {
-    match word {
-        _ if budget.not_assessed().next().is_none() => word,
-        Verdict::Within => Verdict::WithinAsRead,
-        Verdict::Over => Verdict::OverAsRead,
-        word => word,
     }
 }
 

@@ -1,9 +1,9 @@
 //! What channels read of a rotor in place, judged by the limits of the setup. Readings replace unbalances here: they
 //! are judged by the same rule, in the unit of the readout.
 
-use super::as_read;
 use super::budget::{Budget, FIRST, Known, Line, group, share_of_reading, speed_line, state_error, stating_errors};
 use super::judged::Judged;
+use super::judged::as_read;
 use super::keep::keep_judged;
 use crate::book::derive::Val;
 use crate::book::origin::Reason;

@@ -3,7 +3,6 @@
 use std::borrow::Cow;
 use std::cell::OnceCell;
 
-use super::mounting::MountingsApart;
 use crate::book::proofs::Day;
 use crate::book::results::measuring::Found;
 use crate::book::results::runs::index::IndexResults;
@@ -14,6 +13,16 @@ use crate::book::results::verdict::state::State;
 use crate::mechanics::budget::{Part, expanded};
 use crate::mechanics::limits::Row;
 use crate::units::{Length, Ratio, Typed, Unbalance};
+
+/// Mountings of a record that the proof contradicts.
+#[derive(Clone, Copy, Debug)]
+pub struct MountingsApart {
+    /// A run of each, by number.
+    pub runs: [usize; 2],
+    pub amount: Unbalance,
+    /// The standard deviation of the mountings of the proof.
+    pub of_proof: Unbalance,
+}
 
 /// How far a line of a budget is known.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -16,11 +16,11 @@ use super::rows::JudgedRow;
 use crate::book::results::values::entry::Recorder;
 use crate::units::Unbalance;
 use line::At;
+pub use line::MountingsApart;
 pub(in crate::book::results) use line::Sources;
 pub(super) use line::group;
 pub use line::{Budget, Known, Line};
 pub(super) use machine::speed_line;
-pub use mounting::MountingsApart;
 pub(super) use stated_errors::{FIRST, share_of_reading, state_error, stating_errors};
 
 impl<'b> Sources<'_, 'b> {

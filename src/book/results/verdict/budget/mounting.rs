@@ -1,6 +1,6 @@
 //! How far one mounting lies from the next.
 
-use super::line::{At, Known, Line, Sources, group};
+use super::line::{At, Known, Line, MountingsApart, Sources, group};
 use super::proven::acting;
 use crate::book::derive::Val;
 use crate::book::results::values::entry::Recorder;
@@ -10,16 +10,6 @@ use crate::mechanics::scatter::Scatter;
 use crate::units::{Length, SpecificUnbalance, Typed, Unbalance, Vector};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, Fact, arbor};
-
-/// Mountings of a record that the proof contradicts.
-#[derive(Clone, Copy, Debug)]
-pub struct MountingsApart {
-    /// A run of each, by number.
-    pub runs: [usize; 2],
-    pub amount: Unbalance,
-    /// The standard deviation of the mountings of the proof.
-    pub of_proof: Unbalance,
-}
 
 impl<'b> Sources<'_, 'b> {
     /// By mountings that were repeated, in the proof and in the record; else by clearance and centring of the arbor.
