@@ -25,7 +25,7 @@ pub fn missing<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> V
     let mut lines: Vec<Line> = setup.not_proven().iter().map(|fact| Line::of_fact(context, fact)).collect();
     let limits = setup.limits().into_iter().filter(|limit| !with.is_some_and(|with| says(with, limit)));
     lines.extend(limits.map(Line::of));
-    lines.extend(halved(setup).filter(|_| !with.is_some_and(|with| with.field(LIMITS_HALVED).is_some())));
+    lines.extend(halved(setup).filter(|_| with.is_none_or(|with| with.field(LIMITS_HALVED).is_none())));
     lines
 }
 

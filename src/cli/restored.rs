@@ -83,6 +83,6 @@ impl<'g> Earlier<'g> {
     }
 }
 
-fn proofs<'b>(book: &'b Book, id: ItemId) -> impl Iterator<Item = &'b Block> {
+fn proofs(book: &Book, id: ItemId) -> impl Iterator<Item = &Block> {
     book.item(id).inner(Kind::Proof)
 }
