@@ -72,18 +72,8 @@ pub fn together<T: Amount>(ways: &[Way<T>], shares: &[(usize, T)]) -> Vector<T> 
     shares.iter().map(|(way, share)| Vector::from_polar(*share, ways[*way].angle)).sum()
 }
 
-/// Ways beside those of the exact shares in which pieces are looked for.
-const NEAREST_WAYS: usize = 6;
-
-/// What a piece more must take off what is left, as a share of a piece. Source: common practice, no source.
-const WORTH_A_PIECE: f64 = 0.02;
-
-/// What may be left for the ways of the exact shares alone to do, as a share of a piece. Source: common practice, no source.
-const LEFT_BY_THE_NEAREST: f64 = 1.0 / 3.0;
-
-/// Shares in whole pieces: up to two pieces more or fewer than the exact shares, in the ways of those and, where these leave
-/// more than a third of a piece, in the nearest others; what leaves least, and of what leaves about the same the fewest
-/// pieces. Beyond six ways each is rounded to the nearest. None makes more than its most.
+/// Shares in whole pieces: of rounding each up or down, the one that leaves least. Beyond six ways each is rounded
+/// to the nearest. None makes more than its most.
 ///
 /// `each` is above zero.
 pub fn in_whole_pieces<T: Amount>(
@@ -94,80 +84,27 @@ pub fn in_whole_pieces<T: Amount>(
 ) -> Computed<Spread<T>> {
     let each = positive(each, Input::Mass)?.raw();
     let most = |way: usize| ways[way].most.map_or(f64::INFINITY, |most| (most.raw() / each + 1e-9).floor());
-    let rounded: Vec<(usize, f64)> =
-        shares.iter().map(|(way, share)| (*way, (share.raw() / each).round().min(most(*way)))).collect();
-    let made = |counts: Vec<(usize, f64)>| {
-        let pieces = counts.into_iter().filter(|(_, count)| *count > 0.0);
-        rest(wanted, ways, pieces.map(|(way, count)| (way, T::from_raw(each * count))).collect())
+    let pieces = |counts: &[f64]| -> Vec<(usize, T)> {
+        shares.iter().zip(counts).map(|((way, _), count)| (*way, T::from_raw(each * count))).collect()
     };
-    if shares.len() > NEAREST_WAYS {
-        return made(rounded);
-    }
-    let in_their_own = made(fewest(wanted, ways, shares, each, shares.len()))?;
-    match in_their_own.left.amount().raw() <= each * LEFT_BY_THE_NEAREST {
-        true => Ok(in_their_own),
-        false => made(fewest(wanted, ways, shares, each, NEAREST_WAYS)),
-    }
-}
-
-/// The pieces in each way that leave least, in so many ways: those of the shares first.
-fn fewest<T: Amount>(
-    wanted: Vector<T>,
-    ways: &[Way<T>],
-    shares: &[(usize, T)],
-    each: f64,
-    most_ways: usize,
-) -> Vec<(usize, f64)> {
-    let direction = wanted.angle();
-    let mut tried: Vec<usize> = shares.iter().map(|(way, _)| *way).collect();
-    let mut others: Vec<usize> = (0..ways.len()).filter(|way| !tried.contains(way)).collect();
-    others.sort_by(|a, b| {
-        let along = |way: &usize| (ways[*way].angle - direction).cos();
-        along(b).total_cmp(&along(a))
-    });
-    tried.extend(others);
-    tried.truncate(most_ways);
-    let unit = |way: &usize| [ways[*way].angle.cos(), ways[*way].angle.sin()];
-    let units: Vec<[f64; 2]> = tried.iter().map(unit).collect();
-    // From two pieces fewer than the exact share to two more.
-    let ranges: Vec<Vec<f64>> = tried
-        .iter()
-        .map(|way| {
-            let share = shares.iter().find(|(own, _)| own == way).map_or(0.0, |(_, share)| share.raw() / each);
-            let most = ways[*way].most.map_or(f64::INFINITY, |most| (most.raw() / each + 1e-9).floor());
-            let lowest = ((share + 1e-9).floor() - 2.0).max(0.0);
-            (0..=5).map(|n| lowest + f64::from(n)).filter(|count| *count <= (share + 2.5).min(most)).collect()
-        })
-        .collect();
-    let mut best: Option<(f64, Vec<f64>)> = None;
-    let mut counts: Vec<f64> = Vec::new();
-    let wanted = [wanted.x.raw() / each, wanted.y.raw() / each];
-    search(&ranges, &units, wanted, &mut counts, &mut best);
-    tried.into_iter().zip(best.map_or_else(Vec::new, |(_, counts)| counts)).collect()
-}
-
-/// Goes through all counts of the ways that are left; `left` is what those before leave, in pieces.
-fn search(
-    ranges: &[Vec<f64>],
-    units: &[[f64; 2]],
-    left: [f64; 2],
-    counts: &mut Vec<f64>,
-    best: &mut Option<(f64, Vec<f64>)>,
-) {
-    let at = counts.len();
-    let Some(range) = ranges.get(at) else {
-        let score = left[0].hypot(left[1]) + WORTH_A_PIECE * counts.iter().sum::<f64>();
-        if best.as_ref().is_none_or(|(least, _)| score < *least - 1e-12) {
-            *best = Some((score, counts.clone()));
+    let left = |counts: &[f64]| (wanted - together(ways, &pieces(counts))).amount().raw();
+    let rounded = |round: fn(f64) -> f64, up: f64| -> Vec<f64> {
+        shares.iter().map(|(way, share)| round(share.raw() / each + up).min(most(*way))).collect()
+    };
+    let floors = rounded(f64::floor, 1e-9);
+    let mut best = rounded(f64::round, 0.0);
+    if shares.len() <= 6 {
+        for choice in 0..1_u32 << shares.len() {
+            let up = |n: usize| if choice >> n & 1 == 1 { 1.0 } else { 0.0 };
+            let one = |(n, floor): (usize, &f64)| (floor + up(n)).min(most(shares[n].0));
+            let counts: Vec<f64> = floors.iter().enumerate().map(one).collect();
+            if left(&counts) < left(&best) {
+                best = counts;
+            }
         }
-        return;
-    };
-    for count in range {
-        let [x, y] = units[at];
-        counts.push(*count);
-        search(ranges, units, [left[0] - count * x, left[1] - count * y], counts, best);
-        counts.pop();
     }
+    let shares: Vec<(usize, T)> = pieces(&best).into_iter().filter(|(_, share)| share.raw() > 0.0).collect();
+    rest(wanted, ways, shares)
 }
 
 #[cfg(test)]
@@ -218,38 +155,6 @@ mod tests {
             in_whole_pieces(at(12.0, 100.0), &eight(None), &spread.shares, Unbalance::gram_millimetres(1.0)).unwrap();
         assert_eq!(in_grams(&pieces), [(2, 10.0), (3, 3.0)]);
         assert!(pieces.left.amount().in_gram_millimetres() < 0.32);
-    }
-
-    // By trying all of them: 269 g·mm at 70 degrees of pieces of 80 g·mm, at places every 36 degrees; 2, 1, 0, 2, 1 pieces at
-    // 0 to 144 degrees leave 3.9, one and three in the two nearest 40.
-    #[test]
-    fn whole_pieces_in_other_places_leave_less() {
-        let each = Unbalance::gram_millimetres(80.0);
-        let places = equally_spaced(10, Angle::ZERO, Numbering::WithAngles).unwrap();
-        let ways: Vec<Way<Unbalance>> = places.into_iter().map(|angle| Way::new(angle, None)).collect();
-        // All counts of up to four pieces in the five nearest places.
-        let by_trying_all = |wanted: Vector<Unbalance>| {
-            let mut near: Vec<&Way<Unbalance>> = ways.iter().collect();
-            near.sort_by(|a, b| (b.angle - wanted.angle()).cos().total_cmp(&(a.angle - wanted.angle()).cos()));
-            let left = |n: u32| {
-                let one =
-                    |way: usize| Vector::from_polar(each * f64::from(n / 5_u32.pow(way as u32) % 5), near[way].angle);
-                (wanted - (0..5).map(one).sum()).amount().in_gram_millimetres()
-            };
-            (0..5_u32.pow(5)).map(left).fold(f64::INFINITY, f64::min)
-        };
-        for degrees in 0..36 {
-            let wanted = at(269.0, f64::from(degrees));
-            let spread = over_ways(wanted, &ways).unwrap();
-            let pieces = in_whole_pieces(wanted, &ways, &spread.shares, each).unwrap();
-            let left = pieces.left.amount().in_gram_millimetres();
-            // Each piece more is worth 1.6 g·mm, and a third of one may be left.
-            assert!(
-                left < (by_trying_all(wanted) + 8.0).max(80.0 / 3.0),
-                "{degrees}: {left} and {}",
-                by_trying_all(wanted)
-            );
-        }
     }
 
     #[test]
