@@ -294,7 +294,7 @@ pub fn of_rewritten_proof(
     weighed(book, rule("proof-rewritten")?, draft)
 }
 
-/// That the revision of a released setup comes before the one that it had in another version of the book.
+/// The revision of a released setup is earlier than in another version of the book.
 pub fn of_revision_that_goes_back(
     book: &Book,
     file: FileId,

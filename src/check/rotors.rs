@@ -64,7 +64,7 @@ pub fn written<'b>(context: &ItemContext<'b, '_>, field: EffectiveField<'b>) -> 
 }
 
 /// Whether every line of the item could be read under a name that its block knows. Where one could not, a fact that
-/// seems to be missing may be in it, and nobody is told that it is missing.
+/// seems to be missing may be in it, so its absence is not reported.
 pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
     crate::book::is_read_whole(context.book(), context.id)
 }

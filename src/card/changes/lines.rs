@@ -233,7 +233,7 @@ impl<'c> Lines<'c> {
                 all => all.iter().map(|(head, cell)| format!("{head} {cell}")).collect::<Vec<_>>().join(", "),
             };
             let control = table.controls.get(n);
-            // What is set is told as such: `set left strength`.
+            // A setting is named with its verb: `set left strength`.
             let (what, label) = match control {
                 Some(_) => (What::Set, format!("set {label}")),
                 None if is_named => (What::Cell, label),

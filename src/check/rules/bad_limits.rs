@@ -22,7 +22,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let value = slip.value().unwrap_or_else(|| slip.line());
     let signs = value.matches('±').count() + value.matches("+/-").count();
     let (message, help) = if slip.edit().is_some() {
-        ("there is no value before these limits", "write the value first, as in `3.00 g ± 0.01 g`")
+        ("a value is missing before these limits", "write the value first, as in `3.00 g ± 0.01 g`")
     } else if [" to", "up ", "from "].iter().any(|word| value.contains(word)) {
         ("these limits belong to an end of a range", "a range has no limits: widen its ends by them")
     } else if signs > 1 {

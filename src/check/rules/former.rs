@@ -20,7 +20,7 @@ pub const FORMER: &[Former] = &[
     Former { name: "sheet-too-long", became: Became::Retired("no sheet is too long"), since: "0.1.0" },
 ];
 
-/// What became of a code that is no longer in use.
+/// A code that is no longer used, and its successor.
 pub fn former_code(code: &str) -> Option<&'static Former> {
     FORMER.iter().find(|former| former.name == code)
 }

@@ -5,7 +5,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     let (Some(whole), Some(left)) = (assembly.permissible.get(), assembly.left_for_assembly.as_ref()) else { return };
     let Some(left) = left.get().filter(|left| *left <= Unbalance::ZERO) else { return };
-    // One fit that takes all of it by itself is told where it is.
+    // A single fit that uses up the whole tolerance is reported at that fit.
     let alone = assembly.parts.iter().filter_map(|part| part.fit.as_ref()?.get()).any(|fit| fit >= whole);
     let Some(tolerance) = assembly.tolerance_block().filter(|_| !alone) else { return };
     let unit = assembly.permissible.unit;

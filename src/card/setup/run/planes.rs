@@ -238,7 +238,7 @@ fn table(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, entry: &Entry) -> Opti
     let is_known = |n: usize| rows.iter().any(|row| row[n].is_some());
     let known = |name: &str| named(name).filter(|n| is_known(*n));
     let (half_way, depth) = (known(calibrate::HALF_WAY), known(plane::DEPTH.words()));
-    // What is counted is not weighed; of two masses, one in each of two holes, neither is told.
+    // Pieces are counted, not weighed. A share in each of two holes is not one mass to weigh.
     let no_mass = named(calibrate::PIECES).is_some() || half_way.is_some() && depth.is_some();
     let leaves_much = |n: usize| rows.iter().any(|row| row[n].zip(good).is_some_and(|(left, good)| left > good));
     let is_wanted = |n: &usize| match columns[*n].name {
