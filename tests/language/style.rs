@@ -22,7 +22,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("of one kind", "the same kind of", 0),
     ("lacks its", "has no", 0),
     ("has not a ", "has no", 0),
-    ("the one that", "what", 4),
+    ("the one that", "what", 3),
     ("lay out", "format", 0),
     ("laid out", "formatted", 0),
 ];

@@ -66,17 +66,23 @@ fn files_changed_outside_the_editor_are_seen() {
     until(&mut client, &setup, "unknown-name", true);
 }
 
+/// A client that does not watch files itself, with a setup open.
+fn without_watching(folder: &Folder, setup: &Path) -> Client {
+    let mut cannot_watch = able();
+    cannot_watch["workspace"]["didChangeWatchedFiles"] = json!({ "dynamicRegistration": false });
+    let mut client = Client::open(folder.root(), cannot_watch);
+    client.open_text(setup, 1, SETUP);
+    client.diagnostics(setup, 1);
+    // What is said once the whole book is read is not taken for what is said later.
+    client.settle(Duration::from_millis(500));
+    client
+}
+
 #[test]
 fn files_changed_outside_are_seen_where_the_client_does_not_watch() {
     let folder = book();
     let setup = folder.path("setups/fan.rotor");
-    let mut cannot_watch = able();
-    cannot_watch["workspace"]["didChangeWatchedFiles"] = json!({ "dynamicRegistration": false });
-    let mut client = Client::open(folder.root(), cannot_watch);
-    client.open_text(&setup, 1, SETUP);
-    client.diagnostics(&setup, 1);
-    // What is said once the whole book is read is not taken for what is said later.
-    client.settle(Duration::from_millis(500));
+    let mut client = without_watching(&folder, &setup);
     folder.write("rotors/fan.rotor", &ROTOR.replace("\"fan wheel\"", "\"another wheel\""));
     until(&mut client, &setup, "unknown-name", true);
     folder.write("rotors/new.rotor", ROTOR);
@@ -89,12 +95,7 @@ fn files_changed_outside_are_seen_where_the_client_does_not_watch() {
 fn a_book_that_goes_and_comes_back_is_the_book_of_its_files_again() {
     let folder = book();
     let setup = folder.path("setups/fan.rotor");
-    let mut cannot_watch = able();
-    cannot_watch["workspace"]["didChangeWatchedFiles"] = json!({ "dynamicRegistration": false });
-    let mut client = Client::open(folder.root(), cannot_watch);
-    client.open_text(&setup, 1, SETUP);
-    client.diagnostics(&setup, 1);
-    client.settle(Duration::from_millis(500));
+    let mut client = without_watching(&folder, &setup);
     fs::remove_file(folder.path("book.rotor")).unwrap();
     until(&mut client, &setup, "unknown-name", true);
     folder.write("book.rotor", SHOP);
@@ -142,6 +143,8 @@ fn a_book_inside_a_book_is_its_own() {
     let mut client = Client::open(folder.root(), able());
     client.open_text(&setup, 1, SETUP);
     assert!(client.codes(&setup, 1).contains(&"unknown-name".to_owned()));
+    // What is said once the whole book is read is not taken for what is said later.
+    client.settle(Duration::from_millis(500));
     // Without its own root it is a part of the larger one, where the rotor is.
     fs::remove_file(folder.path("old/book.rotor")).unwrap();
     client.touched(&[&folder.path("old/book.rotor")]);
