@@ -47,9 +47,8 @@ fn it_ends_with_the_process_that_started_it() {
 #[test]
 fn no_parameters_may_be_said_as_null() {
     let mut client = Client::open(tempfile::tempdir().unwrap().path(), able());
-    let body = r#"{"jsonrpc":"2.0","id":"end","method":"shutdown","params":null}"#;
-    client.send_bytes(format!("Content-Length: {}\r\n\r\n{body}", body.len()).as_bytes());
-    let answer = client.wait("an answer", |message| message["id"] == "end");
+    let id = client.ask_with_null("shutdown");
+    let answer = client.answer(id);
     assert!(answer.get("error").is_none(), "{answer}");
 }
 

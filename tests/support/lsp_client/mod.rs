@@ -169,11 +169,20 @@ impl Client {
 
     /// Sends a request; its id.
     pub fn ask(&mut self, method: &str, params: Value) -> i64 {
+        let given = if params.is_null() { json!({}) } else { json!({ "params": params }) };
+        self.ask_saying(method, given)
+    }
+
+    /// Sends a request without parameters as some clients do, with `null` in their place; its id.
+    pub fn ask_with_null(&mut self, method: &str) -> i64 {
+        self.ask_saying(method, json!({ "params": null }))
+    }
+
+    fn ask_saying(&mut self, method: &str, mut message: Value) -> i64 {
         self.next_id += 1;
-        let mut message = json!({ "jsonrpc": "2.0", "id": self.next_id, "method": method });
-        if !params.is_null() {
-            message["params"] = params;
-        }
+        message["jsonrpc"] = json!("2.0");
+        message["id"] = json!(self.next_id);
+        message["method"] = json!(method);
         self.asked.insert(self.next_id, method.to_owned());
         self.send(&message);
         self.next_id
