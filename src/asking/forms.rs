@@ -1,6 +1,7 @@
 //! How answers are written, from the short words of the bench to a line of a sheet.
 
 use super::question::Refused;
+use super::set_to::SetTo;
 use crate::book::{EffectiveBlock, MachineFacts, SetupResults, Val};
 use crate::check;
 use crate::sheet::FieldValue;
@@ -22,8 +23,8 @@ pub(super) enum Form {
     Reading(Readout),
     /// Several readings of one channel, between commas.
     Readings(Readout),
-    /// An amount on the readout, without an angle.
-    Indication(Readout),
+    /// What the reading of a calibration was set to.
+    SetTo(SetTo),
 }
 
 /// What readings are read on.
@@ -95,7 +96,7 @@ impl Readout {
     }
 
     /// The amount as a sheet has it.
-    fn amount(&self, given: &str) -> Result<String, Refused> {
+    pub fn amount(&self, given: &str) -> Result<String, Refused> {
         let words: Vec<&str> = given.split_whitespace().collect();
         let scale = |name: &str| self.scales.iter().find(|scale| scale.trim() == name.trim_matches('"'));
         let on = |number: &str, scale: &str| format!("{number} {} on {}", Unit::MARK, check::name_as_written(scale));
@@ -169,7 +170,7 @@ impl Form {
                 let each = given.split(',').map(|one| Ok(readout.reading(one)?.0));
                 each.collect::<Result<Vec<_>, Refused>>()?.join(", ")
             }
-            Form::Indication(readout) => readout.amount(given)?,
+            Form::SetTo(set_to) => set_to.amount(given)?,
         };
         Ok(std::iter::once(format!("{head}: {value}")).chain(more).collect())
     }

@@ -10,6 +10,7 @@ mod proof;
 mod question;
 mod record;
 mod runs;
+mod set_to;
 mod trials;
 
 pub use proof::{next_of_proof, taken_over};

@@ -3,12 +3,13 @@
 use super::forms::{Form, Readout};
 use super::question::{Into, Line, Question, Wanted};
 use super::runs::{Asked, channels, is_written, reads};
-use crate::book::{Book, Computing, EffectiveBlock, ItemId, SetupResults};
+use super::set_to::SetTo;
+use crate::book::{self, Book, Computing, EffectiveBlock, ItemId, SetupResults};
 use crate::check;
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Edit;
-use crate::units::Unit;
+use crate::units::{Amount, Unit};
 use crate::vocabulary::{AnyFact, Fact, Reading, calibrate, plane, proof, separation};
 
 /// A proof that is being written.
@@ -64,19 +65,26 @@ impl<'b> Proving<'b, '_> {
         Question { about: about.to_owned(), asks, example, usual, head, wanted }
     }
 
-    /// What was read with the calibration mass of each plane on.
+    /// What the reading of each plane was set to with its calibration mass, taken as the sheet says.
     fn calibrations(&self) -> Vec<Asked> {
-        let set = self.setup.calibrations.iter().filter(|one| one.block.is_some());
-        let example = Readout { shows_angles: false, ..self.readout.clone() }.example();
-        set.map(|one| Asked {
-            head: named(proof::CALIBRATION_READING, one.plane),
-            asks: format!("Reading with the calibration mass of {} on", one.plane),
-            example: example.clone(),
-            usual: None,
-            form: Form::Indication(self.readout.clone()),
-            may_be_unknown: true,
-        })
-        .collect()
+        let calibrated = self.setup.calibrations.iter().filter_map(|one| Some((one, one.block.as_ref()?)));
+        calibrated
+            .map(|(one, block)| {
+                let set_to = SetTo::of(block.choice(calibrate::TAKEN_AS), &self.readout);
+                let to_set = self.written(block, calibrate::READING.any()).or_else(|| {
+                    let reading = one.reading.get()?;
+                    Some(book::display_value(reading.raw(), one.reading.unit, 0.0))
+                });
+                Asked {
+                    head: named(proof::CALIBRATION_READING, one.plane),
+                    asks: set_to.asks(one.plane, to_set.as_deref()),
+                    example: set_to.example(),
+                    usual: None,
+                    form: Form::SetTo(set_to),
+                    may_be_unknown: true,
+                }
+            })
+            .collect()
     }
 
     fn each_channel(&self, fact: &'static str, when: &str) -> Vec<Asked> {
@@ -141,7 +149,7 @@ impl<'b> Proving<'b, '_> {
                     Kind::Separation => format!("1.50 {}", Unit::GRAM),
                     _ => format!("3.00 {}; `-` to leave it out", Unit::GRAM),
                 },
-                usual: before(separation::MASS.any()),
+                usual: before(separation::MASS.any()).or_else(|| self.calibration_mass(kind, plane)),
                 form: Form::Amount(Unit::GRAM),
                 may_be_unknown: true,
             },
@@ -178,6 +186,12 @@ impl<'b> Proving<'b, '_> {
         let older = self.setup.block.inner(Kind::Proof).filter(|proof| proof.name_text() != self.proof.name_text());
         let latest = older.max_by_key(|proof| proof.day(proof::DATE))?;
         latest.inner(kind).find(|block| block.name_text() == plane)
+    }
+
+    /// A plane is separated with its calibration mass; the other mass is another one.
+    fn calibration_mass(&self, kind: Kind, plane: &str) -> Option<String> {
+        let calibrated = self.setup.calibrations.iter().find(|one| one.plane == plane)?;
+        self.written(calibrated.block.as_ref()?, calibrate::MASS.any()).filter(|_| kind == Kind::Separation)
     }
 
     /// The radius of the calibration mass of a plane, else of the plane itself.

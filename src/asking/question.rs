@@ -87,6 +87,15 @@ impl Question<'_> {
         }
     }
 
+    /// Whether the example names all answers that there are.
+    pub fn is_one_of(&self) -> bool {
+        match &self.wanted {
+            Wanted::Whether | Wanted::Then(_) => true,
+            Wanted::Line(line) => matches!(line.form, Form::Choice(_)),
+            Wanted::Serial(_) | Wanted::Work(_) => false,
+        }
+    }
+
     /// Whether all that was read in the last run is known.
     pub fn comes_after_a_run(&self) -> bool {
         matches!(self.wanted, Wanted::Work(_) | Wanted::Then(_))

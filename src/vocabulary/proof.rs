@@ -6,7 +6,8 @@ block! {
     /// Evidence, from one day, that the setup can be trusted; a released sheet needs one. Its name is free.
     Proof named Own;
 
-    /// The day on which it was proven. The latest proof is compared with the sheet; older ones serve their records.
+    /// The day on which it was proven. The latest proof with a `proven with` is compared with the sheet; older ones serve
+    /// their records.
     DATE: Date = "date".must()
         .headline()
         .on_card(OnCard::Always)
@@ -15,7 +16,8 @@ block! {
     BY: Text = "by"
         .on_card(OnCard::Always)
         .silent(Silent::Identity);
-    /// What the needle was set to with the calibration mass of a plane on: it gives the value of one division.
+    /// What was set with the calibration mass of a plane, taken as `taken as` of its calibration says: one reading, the mean
+    /// of two, or their vector difference. It gives the value of one division.
     CALIBRATION_READING: Reading = "calibration reading".per(Plane).measured().silent(Silent::Proven);
     /// What one channel reads before any mass is put on.
     START_READING: Reading = "start reading".per(Channel).measured().or_zero().silent(Silent::Proven);

@@ -1,4 +1,4 @@
-//! `balance` and `prove`: each way of working, answered from a script; broken off anywhere; killed.
+//! `balance`: each way of working, answered from a script; broken off anywhere; killed.
 
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
@@ -12,7 +12,7 @@ use rotorbook::check::{Severity, check};
 
 const TERN_QUAY: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/tern-quay");
 /// 2026-04-21, the day of the first record below.
-const DAY: &str = "1776729600";
+pub const DAY: &str = "1776729600";
 
 /// The example book without its records.
 pub fn shop() -> Folder {
@@ -242,44 +242,6 @@ fn a_correction_in_the_wrong_sense_is_warned_of() {
     let ran = answer(&folder, "fan wheel 315 on the soft bench", answers);
     assert!(ran.stderr().contains("warning:") || ran.stderr().contains("error:"), "{}", ran.stderr());
     assert!(ran.stderr().contains("130 deg") || ran.stderr().contains("hub"), "{}", ran.stderr());
-}
-
-const PROOF: &str = "17.2 fine\n24.2 fine\n0.5 div @ 110\n0.4 div @ 285\n\n\n\n4.1 div @ 5\n0.5 div @ 300\n\n\n\n0.5 div @ 100\n6.2 div @ 355\n\
-    3 g\n\n\n8.4 div @ 5\n0.6 div @ 305\n-\n0.5 div @ 110\n0.4 div @ 285\n0.5 div @ 105, 0.5 div @ 115, 0.6 div @ 110\n-\n";
-
-#[test]
-fn a_proof_is_asked_and_binds_the_facts_of_its_day() {
-    let folder = shop();
-    let path = "setups/fan-wheel-315-soft-bench.rotor";
-    folder.write("proof.txt", PROOF.as_bytes());
-    let prove = || {
-        let mut command = rotorbook(&folder.path("."));
-        command.env("SOURCE_DATE_EPOCH", DAY).args(["prove", "fan wheel 315 on the soft bench", "--by", "fan bay"]);
-        Ran::of(command.args(["--answers", "proof.txt"]).output().unwrap())
-    };
-    let ran = prove();
-    let text = folder.read(path);
-    let proof = text.split("  proof \"2026-04-21\" {\n").nth(1).unwrap();
-    for line in [
-        "    by: \"fan bay\"",
-        "    calibration reading hub: 17.2 mark on fine",
-        "    start reading right: 0.4 div @ 285 deg",
-        "      mass: 1.50 g",
-        "      reading right: 6.2 div @ 355 deg",
-        "    remounted left: 0.5 div @ 105 deg, 0.5 div @ 115 deg, 0.6 div @ 110 deg",
-        "      balancing speed: 1150 rpm",
-        "      setting \"left strength\": 212",
-        "      limit in hub: 46.839 g·mm ± 0.144 g·mm (k=2)",
-    ] {
-        assert!(proof.lines().any(|own| own == line), "{line}: {proof}");
-    }
-    assert!(ran.stdout().contains("facts and limits of today are taken over"), "{}", ran.stdout());
-    assert!(ran.stdout().contains("separation hub: interference"), "{}", ran.stdout());
-    folder.run("fmt --check").ends(0);
-    // Nothing is left to ask; what was left out is asked once more.
-    folder.write("proof.txt", b"-\n-\n");
-    assert!(prove().stderr().contains("continuing proof \"2026-04-21\""));
-    assert_eq!(folder.read(path), text);
 }
 
 /// The lines that the program says it has written.

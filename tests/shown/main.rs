@@ -40,6 +40,7 @@ mod edge_files;
 #[cfg(unix)]
 mod edge_git;
 mod json_schemas;
+mod proving;
 mod sarif_schema;
 
 #[path = "../support/mod.rs"]

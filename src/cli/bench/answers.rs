@@ -58,7 +58,8 @@ impl Answers {
     pub fn ask(&mut self, session: &mut Session, question: &Question<'_>) -> Result<Option<String>, Failure> {
         let prompt = harmless(&match &question.usual {
             Some(usual) => format!("{} [{usual}]", question.asks),
-            None => format!("{} ({})", question.asks, question.example),
+            None if question.is_one_of() => format!("{} ({})", question.asks, question.example),
+            None => format!("{} (e.g. {})", question.asks, question.example),
         });
         if self.asks_a_person && self.given.is_empty() {
             let typed = Input::<String>::with_theme(&SimpleTheme).with_prompt(prompt).allow_empty(true).interact_text();
