@@ -47,8 +47,21 @@ impl<'b> EffectiveBlock<'b> {
     }
 
     /// The proof of a setup that its sheet is compared with: the latest by date, of one day the one that is written last.
+    /// One that does not say what it was made with is not finished, and comes before none that does.
     pub fn latest_proof(&self) -> Option<&EffectiveBlock<'b>> {
+        let finished = self.inner(Kind::Proof).filter(|one| one.proven_with().is_some());
+        finished.max_by_key(|one| one.day(proof::DATE)).or_else(|| self.newest_proof())
+    }
+
+    /// The latest proof, whether or not it is finished.
+    pub fn newest_proof(&self) -> Option<&EffectiveBlock<'b>> {
         self.inner(Kind::Proof).max_by_key(|one| one.day(proof::DATE))
+    }
+
+    /// A proof that has begun after the one that the sheet is compared with, and is not finished.
+    pub fn unfinished_proof(&self) -> Option<&EffectiveBlock<'b>> {
+        let (latest, newest) = (self.latest_proof()?, self.newest_proof()?);
+        (latest.path != newest.path).then_some(newest)
     }
 
     /// What a proof was made with, as it says.

@@ -19,9 +19,9 @@ pub struct Line {
     pub is_demanded: bool,
 }
 
-/// What of the facts and limits of today the latest proof does not say.
+/// What of the facts and limits of today the newest proof does not say.
 pub fn missing<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Vec<Line> {
-    let with = setup.block.latest_proof().and_then(EffectiveBlock::proven_with);
+    let with = setup.block.newest_proof().and_then(EffectiveBlock::proven_with);
     let mut lines: Vec<Line> = setup.not_proven().iter().map(|fact| Line::of_fact(context, fact)).collect();
     let limits = setup.limits().into_iter().filter(|limit| !with.is_some_and(|with| says(with, limit)));
     lines.extend(limits.map(Line::of));
@@ -40,12 +40,12 @@ impl Line {
     }
 }
 
-/// The edit by which the latest proof of a setup takes over what it does not say yet; `None` when it says all.
+/// The edit by which the newest proof of a setup takes over what it does not say yet; `None` when it says all.
 pub fn facts_of_proof(computing: &Computing<'_>, setup: ItemId) -> Option<Edit> {
     let computed = computing.item(setup);
     let context = ItemContext { computing, id: setup, block: computing.book().item(setup), computed: &computed };
     let results = context.setup()?;
-    let proof = results.block.latest_proof().and_then(|proof| proof.own)?;
+    let proof = results.block.newest_proof().and_then(|proof| proof.own)?;
     let (lines, influences) = (missing(&context, results), missing_influences(&context, results));
     let says_all = lines.is_empty() && influences.is_empty();
     if says_all { None } else { written(context.source(), proof, &lines, &influences) }
@@ -112,9 +112,9 @@ pub fn kept(base: f64, unit: units::Unit, standard: f64) -> String {
     }
 }
 
-/// The influences that the latest proof has not kept, where readings are understood by trial runs: those may change.
+/// The influences that the newest proof has not kept, where readings are understood by trial runs: those may change.
 pub fn missing_influences<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Vec<String> {
-    let with = setup.block.latest_proof().and_then(EffectiveBlock::proven_with);
+    let with = setup.block.newest_proof().and_then(EffectiveBlock::proven_with);
     let has_some = with.is_some_and(|with| with.inner(Kind::Influence).next().is_some());
     if has_some || !setup.rests_on_trials() { Vec::new() } else { influences(context, setup) }
 }

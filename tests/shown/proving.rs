@@ -71,3 +71,41 @@ fn a_vector_difference_is_not_the_reading_with_the_mass_on() {
     assert!(division("calibrate hub").starts_with("46.8"), "{}", division("calibrate hub"));
     assert!(division("calibrate rim").starts_with("35.0"), "{}", division("calibrate rim"));
 }
+
+fn errors(folder: &Folder) -> usize {
+    folder.run("check --brief").stdout().lines().filter(|line| line.contains("error")).count()
+}
+
+fn on_screen(folder: &Folder) -> String {
+    folder.run_with(&["show", SETUP, "--kind", "setup"]).stdout()
+}
+
+#[test]
+fn a_proof_that_is_opened_and_left_changes_nothing() {
+    let folder = shop();
+    let text = folder.read(PATH);
+    for answers in ["", "17.0 fine, 17.4 fine\nback\n", &"-\n".repeat(40)] {
+        let ran = prove(&folder, answers);
+        assert!(ran.ends(1).stderr().contains("no proof is written"), "{}", ran.stderr());
+        assert_eq!(folder.read(PATH), text);
+    }
+}
+
+#[test]
+fn a_sheet_goes_by_its_last_finished_proof() {
+    let folder = shop();
+    let before = errors(&folder);
+    let division = |screen: &str| screen.lines().find(|line| line.starts_with("hub, on left")).map(str::to_owned);
+    let row = division(&on_screen(&folder));
+    assert!(row.is_some());
+    let ran = prove(&folder, "18.0 fine, 18.4 fine\n");
+    assert!(ran.ends(1).stderr().contains("which is not finished"), "{}", ran.stderr());
+    assert!(folder.read(PATH).contains("  proof \"2026-04-21\" {\n"));
+    let screen = on_screen(&folder);
+    assert!(screen.contains("proven 2026-04-14; calibration unchanged since the proof"), "{screen}");
+    assert_eq!(division(&screen), row);
+    assert_eq!(errors(&folder), before);
+    let said = folder.run("check").stdout().split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("proof \"2026-04-21\" is not finished"), "{said}");
+    assert!(said.contains("the sheet goes by proof \"2026-04-14\""), "{said}");
+}

@@ -6,7 +6,7 @@ const NAMED: usize = 4;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
-    let Some(proof) = setup.block.latest_proof().and_then(|proof| proof.own) else { return };
+    let Some(proof) = setup.block.newest_proof().and_then(|proof| proof.own) else { return };
     let missing = proven_with::missing(context, setup);
     let influences = proven_with::missing_influences(context, setup);
     let demanded: Vec<&proven_with::Line> = missing.iter().filter(|line| line.is_demanded).collect();
@@ -20,7 +20,14 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if demanded.len() > NAMED {
         heads.push(format!("{} more", demanded.len() - NAMED));
     }
-    let message = format!("the sheet is released, but its proof does not say {}", heads.join(", "));
+    let message = match setup.block.latest_proof().filter(|_| setup.block.unfinished_proof().is_some()) {
+        Some(latest) => format!(
+            "proof \"{}\" is not finished: it does not say what it was made with; the sheet goes by proof \"{}\"",
+            proof.name_text(),
+            latest.name_text()
+        ),
+        None => format!("the sheet is released, but its proof does not say {}", heads.join(", ")),
+    };
     let mut draft = context.draft(proof.heading, message).help(
         "take the facts over into `proven with` as they were when the proof was made; when one of them is changed \
          later, the sheet then says that its calibration is void",

@@ -23,6 +23,9 @@ const GOES_ON: [&str; 7] = [
     "verdict-over",
 ];
 
+/// The same of a proof: what it still lacks is asked next, and pins follow what is read.
+const PROOF_GOES_ON: [&str; 3] = ["pinned-result-stale", "proof-leaves-facts-out", "released-without-proof"];
+
 pub(super) struct Desk {
     pub root: PathBuf,
     pub book: Book,
@@ -34,6 +37,10 @@ pub(super) struct Desk {
     said: Vec<String>,
     /// The answer that was refused last; the same again is taken.
     refused: Option<String>,
+    /// The text that a file has, where the book holds more than is written.
+    held: Option<(String, Arc<str>)>,
+    /// The proof that is being written.
+    proof: Option<(ItemId, String)>,
 }
 
 /// What became of an answer.
@@ -44,7 +51,21 @@ pub(super) enum Tried {
 
 impl Desk {
     pub fn of(loaded: Loaded) -> Self {
-        Self { root: loaded.root, book: loaded.book, keeps: true, before: Vec::new(), said: Vec::new(), refused: None }
+        Self {
+            root: loaded.root,
+            book: loaded.book,
+            keeps: true,
+            before: Vec::new(),
+            said: Vec::new(),
+            refused: None,
+            held: None,
+            proof: None,
+        }
+    }
+
+    /// Judges a proof of this name while it is written as if it were finished.
+    pub fn judge_proof(&mut self, setup: ItemId, name: &str) {
+        self.proof = Some((setup, name.to_owned()));
     }
 
     /// One on which nothing is written into files.
@@ -54,7 +75,7 @@ impl Desk {
 
     /// Counts what is found now as said.
     pub fn take_as_said(&mut self, item: ItemId) {
-        self.said = found(&self.book, item).iter().map(worded).collect();
+        self.said = self.found(&self.book, item).iter().map(worded).collect();
     }
 
     /// Makes edits of the file of an item, unless they bring an error: that is said, and the same answer again is taken
@@ -70,7 +91,7 @@ impl Desk {
         let tried = text::apply(&source.text, edits).map_err(|_| Failure::new("two edits of the sheet meet"))?;
         let book = self.book.with_file(Arc::new(source.changed(tried.as_str())));
         let fresh: Vec<Diagnostic> =
-            found(&book, item).into_iter().filter(|one| !self.said.contains(&worded(one))).collect();
+            self.found(&book, item).into_iter().filter(|one| !self.said.contains(&worded(one))).collect();
         let own = |one: &&Diagnostic| edits.iter().any(|edit| is_of(one, item.file, edit));
         let error = fresh.iter().filter(own).find(|one| one.severity == Severity::Error);
         if let Some(error) = error {
@@ -90,7 +111,8 @@ impl Desk {
         let new = if is_formatted(&source.text) { format::format(&new).unwrap_or(new) } else { new };
         self.write(&source, &new)?;
         self.refused = None;
-        let told = fresh.iter().filter(|one| !GOES_ON.contains(&one.rule.code));
+        let goes_on = |code: &str| GOES_ON.contains(&code) || self.proof.is_some() && PROOF_GOES_ON.contains(&code);
+        let told: Vec<&Diagnostic> = fresh.iter().filter(|one| !goes_on(one.rule.code)).collect();
         for one in told {
             say(session, one);
             self.said.push(worded(one));
@@ -116,12 +138,14 @@ impl Desk {
     }
 
     fn write(&mut self, source: &SourceFile, new: &str) -> Result<(), Failure> {
+        let held = self.held.take_if(|(path, _)| **path == *source.path);
+        let old = held.map_or_else(|| source.text.clone(), |(_, text)| text);
         if self.keeps {
             let path = self.root.join(&*source.path);
-            write::replace(&path, &source.text, new)
+            write::replace(&path, &old, new)
                 .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
         }
-        self.before.push((source.path.to_string(), source.text.clone()));
+        self.before.push((source.path.to_string(), old));
         self.book = self.book.with_file(Arc::new(source.changed(new)));
         Ok(())
     }
@@ -131,6 +155,39 @@ impl Desk {
         let source = self.book.shared_file(file).clone();
         let new = self.edited(&source, edits)?;
         self.write(&source, &new)
+    }
+
+    /// Makes edits in the book alone: the next answer writes them with itself.
+    pub fn hold(&mut self, file: FileId, edits: &[Edit]) -> Result<(), Failure> {
+        let source = self.book.shared_file(file).clone();
+        let new = self.edited(&source, edits)?;
+        self.held = Some((source.path.to_string(), source.text.clone()));
+        self.book = self.book.with_file(Arc::new(source.changed(new)));
+        Ok(())
+    }
+
+    /// Whether the book holds what no answer has written yet.
+    pub fn is_held(&self) -> bool {
+        self.held.is_some()
+    }
+
+    /// What a check finds in an item, and in the lines of its file; of a proof that is being written, as if it were finished.
+    fn found(&self, book: &Book, item: ItemId) -> Vec<Diagnostic> {
+        match self.with_proof_finished(book) {
+            Some(finished) => found(&finished, item),
+            None => found(book, item),
+        }
+    }
+
+    fn with_proof_finished(&self, book: &Book) -> Option<Book> {
+        let (id, name) = self.proof.as_ref()?;
+        let proof = book.item(*id).inner(Kind::Proof).find(|proof| proof.name_text() == name)?;
+        if proof.inner(Kind::ProvenWith).next().is_some() {
+            return None;
+        }
+        let source = book.shared_file(id.file);
+        let edit = check::line_at_end(&source.text, proof, &format!("{} {{\n}}", Kind::ProvenWith))?;
+        Some(book.with_file(Arc::new(source.changed(text::apply(&source.text, &[edit]).ok()?))))
     }
 
     /// Takes the last answer out again; `false` when none was given since the start.

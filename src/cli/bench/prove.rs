@@ -10,6 +10,7 @@ use crate::check;
 use crate::cli::find::{self, ItemKind};
 use crate::cli::{Exit, Failure, Outcome, Session};
 use crate::disk;
+use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span, harmless};
 use crate::vocabulary::proof;
@@ -18,8 +19,8 @@ use crate::vocabulary::proof;
 ///
 /// Asks what the masses read, alone in each plane, back at the start and mounted again; `-` leaves out what is not done. Each
 /// answer is written into a `proof` of today at once; stop with Ctrl-C when you like, and the same command goes on where
-/// you stopped. In the end the proof takes over the facts and limits that it was made with, and is judged. `back` takes the
-/// last answer out.
+/// you stopped. In the end the proof takes over the facts and limits that it was made with, and is judged; until then the
+/// sheet goes by the proof before it. `back` takes the last answer out.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook prove \"fan wheel 315 on the soft bench\" --by \"fan bay\"\n  \
     rotorbook prove \"fan wheel 315 on the soft bench\" --answers proof.txt")]
@@ -45,10 +46,16 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> 
     let mut desk = Desk::of(books.swap_remove(at));
     let today = disk::today();
     let id = desk.item(Kind::Setup, &arguments.name)?;
-    begin(session, &mut desk, id, &today, arguments.by.as_deref())?;
+    if proof_of(&desk, id, &today).is_some() {
+        session.terminal.say(&format!("continuing proof \"{today}\""));
+    }
+    begin(&mut desk, id, &today, arguments.by.as_deref())?;
+    desk.judge_proof(id, &today);
     desk.take_as_said(id);
     let (mut left_out, mut about): (Vec<String>, String) = (Vec::new(), String::new());
     loop {
+        // `back` may have taken it out again.
+        begin(&mut desk, id, &today, arguments.by.as_deref())?;
         let book = desk.book.clone();
         let computing = Computing::without_explanations(&book);
         let setup = computing.setup(id).ok_or_else(|| Failure::new("the setup cannot be read"))?;
@@ -58,7 +65,10 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> 
         }
         about.clone_from(&question.about);
         let Some(answer) = answers.ask(session, &question)? else {
-            session.terminal.say("stopped; every answer is in the proof, and the same command continues it");
+            session.terminal.say(match desk.is_held() {
+                true => "stopped; nothing was answered, and no proof is written",
+                false => "stopped; every answer is in the proof, which is not finished, and the same command continues it",
+            });
             return Ok(Exit::Findings);
         };
         if answer == "back" {
@@ -81,14 +91,17 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> 
     finish(session, &mut desk, id, &today)
 }
 
-/// The proof of today, unless it is there: work goes on with it.
-fn begin(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str, by: Option<&str>) -> Result<(), Failure> {
-    let book = desk.book.clone();
-    let setup = book.item(id);
-    if setup.inner(Kind::Proof).any(|proof| proof.name_text() == today) {
-        session.terminal.say(&format!("continuing proof \"{today}\""));
+fn proof_of<'b>(desk: &'b Desk, id: ItemId, name: &str) -> Option<&'b Block> {
+    desk.book.item(id).inner(Kind::Proof).find(|proof| proof.name_text() == name)
+}
+
+/// The proof of today, unless it is there: work goes on with it. The first answer writes it.
+fn begin(desk: &mut Desk, id: ItemId, today: &str, by: Option<&str>) -> Result<(), Failure> {
+    if proof_of(desk, id, today).is_some() {
         return Ok(());
     }
+    let book = desk.book.clone();
+    let setup = book.item(id);
     let mut lines = format!("\n{} {} {{\n  {}: {today}\n", Kind::Proof, check::quoted(today), proof::DATE);
     if let Some(by) = by {
         lines.push_str(&format!("  {}: {}\n", proof::BY, check::quoted(by)));
@@ -96,11 +109,15 @@ fn begin(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str, by: Op
     lines.push('}');
     let edit = check::line_at_end(&book.file(id.file).text, setup, &lines)
         .ok_or_else(|| Failure::new("the setup does not end on a line of its own").help("run `rotorbook fmt` first"))?;
-    desk.add(id.file, &[edit])
+    desk.hold(id.file, &[edit])
 }
 
 /// The facts that the proof binds, and what is to be said of it.
 fn finish(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str) -> Outcome {
+    if desk.is_held() {
+        session.terminal.say("nothing was answered, and no proof is written");
+        return Ok(Exit::Findings);
+    }
     let edit: Option<Edit> = asking::taken_over(&Computing::without_explanations(&desk.book), id);
     if let Some(edit) = edit {
         let facts = edit.text.lines().filter(|line| line.contains(':')).count();
@@ -108,8 +125,7 @@ fn finish(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str) -> Ou
         session.terminal.show(&format!("\n{facts} facts and limits of today are taken over into the proof"));
     }
     let computing = Computing::without_explanations(&desk.book);
-    let block = desk.book.item(id).inner(Kind::Proof).find(|proof| proof.name_text() == today);
-    let span = block.map_or(Span::at(0), |block| block.span);
+    let span = proof_of(desk, id, today).map_or(Span::at(0), |block| block.span);
     let within = |place: Span| span.start <= place.start && place.end <= span.end;
     let computed = computing.item(id);
     for entry in computed.entries().iter().filter(|entry| entry.place.0 == id.file && within(entry.place.1)) {
@@ -118,13 +134,16 @@ fn finish(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str) -> Ou
         let text = format!("{of}{} {}", entry.name(), book::text_of(&desk.book, entry));
         session.terminal.show(&harmless(&text));
     }
-    let found: Vec<_> = check::check_item(&computing, id)
-        .into_iter()
-        .filter(|one| one.severity != check::Severity::Note && within(one.place.span))
-        .collect();
+    let all = check::check_item(&computing, id);
+    let found: Vec<_> =
+        all.iter().filter(|one| one.severity != check::Severity::Note && within(one.place.span)).collect();
     found.iter().for_each(|one| super::desk::say(session, one));
     let name = desk.book.item(id).name_text();
     let word = if found.is_empty() { "proven" } else { "not proven" };
     session.terminal.say(&format!("setup \"{name}\": {word}, {today}"));
+    let stale = all.iter().filter(|one| one.rule.code == "pinned-result-stale").count();
+    if stale > 0 {
+        session.terminal.say(&format!("{stale} pinned results moved with it: `rotorbook pin` renews them"));
+    }
     Ok(if found.is_empty() { Exit::Clean } else { Exit::Findings })
 }

@@ -333,9 +333,9 @@ impl<'b> SetupResults<'b> {
         void::voiding(&self.block, self.rotor.as_ref().map(|rotor| &rotor.block))
     }
 
-    /// Those that its proof does not name; empty without a proof.
+    /// Those that its newest proof does not name; empty without a proof.
     pub fn not_proven(&self) -> Vec<Voiding<'b>> {
-        let proof = self.block.latest_proof();
+        let proof = self.block.newest_proof();
         let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
         proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
     }

@@ -57,7 +57,11 @@ pub(super) struct Proof<'a, 'b> {
 pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, sheet: &Sheet<'_, 'b>) -> Option<ProofResults<'b>> {
     let block = sheet.block.latest_proof()?.clone();
     for older in sheet.block.inner(Kind::Proof).filter(|older| older.path != block.path) {
-        recorder.none_of(older, sheet.id, "it is not the latest proof: only the records that name it rest on it");
+        let why = match older.proven_with() {
+            Some(_) => "it is not the latest proof: only the records that name it rest on it",
+            None => "it does not say what it was made with: the sheet goes by a proof that does",
+        };
+        recorder.none_of(older, sheet.id, why);
     }
     let start = reading::readings(recorder, &sheet.angles(), &block, proof::START_READING);
     let proof = Proof { sheet, block: &block, start };
