@@ -8,7 +8,7 @@ use super::layout::{WIDTH, columns, hanging};
 use super::load::Loaded;
 use super::terminal::{Terminal, harmless};
 use super::{Exit, Outcome, Session, csv};
-use crate::book::{Book, Computed, Computing, Day, ItemId, SetupResults};
+use crate::book::{Book, Computed, Computing, Day, ItemId, ProofShows, SetupResults};
 use crate::card;
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
@@ -65,8 +65,11 @@ struct Standing {
     /// `draft`, `released` or `withdrawn`.
     status: &'static str,
     revision: Option<String>,
-    /// The day of its latest proof.
+    /// The day of its latest proof, where that shows that it may be trusted.
     proven: Option<String>,
+    /// What its latest proof shows: `proven`, `failed`, `not finished`; `never` without one, `not wanted` where trial runs in its
+    /// own bearings or a static stand need none.
+    proof: &'static str,
     /// The day on which its machine was serviced last.
     serviced: Option<String>,
     /// Why its calibration is void; empty where it holds, or was never proven.
@@ -97,6 +100,7 @@ pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outco
                 "status",
                 "revision",
                 "proven",
+                "proof",
                 "serviced",
                 "void",
                 "records",
@@ -146,14 +150,16 @@ fn drifts(book: &Book) -> Vec<Drift> {
 fn standing(computing: &Computing<'_>, id: ItemId, setup: &SetupResults<'_>) -> Standing {
     let book = computing.book();
     let name = |id: ItemId| book.item(id).name_text().to_owned();
-    let proven = setup.block.latest_proof().and_then(|proof| proof.day(proof::DATE));
+    let day_of_proof = setup.block.latest_proof().and_then(|proof| proof.day(proof::DATE));
+    let shows = setup.proof_shows(book.rules());
+    let proven = day_of_proof.filter(|_| shows == ProofShows::Proven);
     let machine = setup.machine.as_ref();
     let serviced = machine.and_then(|machine| machine.block.latest(machine::SERVICED, None)).map(|(day, _)| day);
     let revision = setup
         .block
         .field(setup::REVISION)
         .map(|field| field.field.value_span.of(&book.file(field.item.file).text).trim_matches('"').to_owned());
-    let verdicts = verdicts(computing, id, proven);
+    let verdicts = verdicts(computing, id, day_of_proof);
     let good = |verdict: &&Option<Verdict>| matches!(verdict, Some(Verdict::Within | Verdict::WithinAsRead));
     Standing {
         setup: name(id),
@@ -162,6 +168,7 @@ fn standing(computing: &Computing<'_>, id: ItemId, setup: &SetupResults<'_>) -> 
         status: setup.block.choice(setup::STATUS).unwrap_or(Status::Draft).words(),
         revision,
         proven: proven.map(|day| day.to_string()),
+        proof: shows.words(),
         serviced: serviced.map(|day| day.to_string()),
         void: setup.void_causes.iter().map(|cause| cause.what.to_string()).collect(),
         records: verdicts.len(),
@@ -188,7 +195,7 @@ fn verdicts(computing: &Computing<'_>, setup: ItemId, since: Option<Day>) -> Vec
 }
 
 impl Standing {
-    fn cells(&self) -> [String; 11] {
+    fn cells(&self) -> [String; 12] {
         let text = |text: &Option<String>| text.clone().unwrap_or_default();
         [
             self.setup.clone(),
@@ -197,6 +204,7 @@ impl Standing {
             self.status.to_owned(),
             text(&self.revision),
             text(&self.proven),
+            self.proof.to_owned(),
             text(&self.serviced),
             self.void.join("; "),
             self.records.to_string(),
@@ -216,10 +224,12 @@ impl Standing {
 fn text(terminal: &mut Terminal, setups: &[Standing]) {
     let released = setups.iter().filter(|one| one.status == Status::Released.words());
     let void = setups.iter().filter(|one| !one.void.is_empty()).count();
-    let never = setups.iter().filter(|one| one.proven.is_none()).count();
+    let shows = |shows: ProofShows| setups.iter().filter(|one| one.proof == shows.words()).count();
+    let (failed, never) = (shows(ProofShows::Failed) + shows(ProofShows::Unfinished), shows(ProofShows::Never));
     let open = setups.iter().filter(|one| one.open > 0).count();
     terminal.line(&format!(
-        "{} setups: {} released, {void} with a void calibration, {never} never proven, {open} with values still open",
+        "{} setups: {} released, {void} with a void calibration, {failed} with a proof that fails or is not finished, {never} never \
+         proven, {open} with values still open",
         setups.len(),
         released.count()
     ));
@@ -231,7 +241,10 @@ fn text(terminal: &mut Terminal, setups: &[Standing]) {
         vec![
             shortened(&one.setup),
             one.state(),
-            day(&one.proven),
+            match &one.proven {
+                None if one.proof != ProofShows::Never.words() => one.proof.to_owned(),
+                proven => day(proven),
+            },
             day(&one.serviced),
             number(one.records),
             number(one.not_within),

@@ -69,6 +69,7 @@ pub use setup::binding::{Binding, JudgedBy, Untimely};
 pub use setup::influences::KeptInfluence;
 pub use setup::limits::KeptLimit;
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};
+pub use setup::proof_shows::ProofShows;
 pub use setup::void::{VoidCause, Voiding};
 pub use trials::TrialResults;
 pub use trials::influence::InfluenceResults;

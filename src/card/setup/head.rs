@@ -6,7 +6,7 @@ use crate::card::document::{BARRED, Stamp, Value};
 use crate::card::words::Words;
 use crate::card::{foot, values};
 use crate::vocabulary::setup::Status;
-use crate::vocabulary::{AnyFact, proof, rotor, setup};
+use crate::vocabulary::{rotor, setup};
 
 pub(super) fn name(sheet: &Sheet<'_, '_>) -> Words {
     Words::stated(sheet.book.item(sheet.setup.id).name_text())
@@ -37,14 +37,7 @@ fn state(sheet: &Sheet<'_, '_>) -> Words {
     let words = Words::said("Sheet revision ").with(&revision(sheet).unwrap_or_else(|| "–".into()));
     let by = [setup::DATE.any(), setup::BY.any()].into_iter().filter_map(|fact| text(sheet.fact(fact)));
     let words = by.fold(words, |words, part| words.say(", ").with(&part));
-    let proven = sheet.setup.proof.as_ref().map(|proof| {
-        let fact = |fact: AnyFact| text(values::fact(sheet.book, &proof.block, fact));
-        fact(proof::DATE.any()).unwrap_or_else(|| "without a date".into())
-    });
-    match proven {
-        Some(date) => words.say("; proven ").with(&date),
-        None => words.say("; never proven"),
-    }
+    words.say("; ").say(sheet.setup.proof_in_words(sheet.book.rules()))
 }
 
 fn revision(sheet: &Sheet<'_, '_>) -> Option<Words> {

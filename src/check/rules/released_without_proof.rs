@@ -1,17 +1,13 @@
+use crate::book::SetupResults;
 use crate::check::{ItemContext, Sink};
 use crate::sheet::Block;
-use crate::vocabulary::machine::Supports;
 use crate::vocabulary::{proof, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_released() || !context.is_read_whole() {
         return;
     }
-    // A stand is not set to anything; in its own bearings a rotor has trials that are its proof.
-    let is_proven_otherwise = context.setup().is_some_and(|setup| {
-        setup.is_on_stand() || setup.supports() == Some(Supports::InPlace) && setup.trials.is_some()
-    });
-    if is_proven_otherwise {
+    if context.setup().is_some_and(SetupResults::wants_no_proof) {
         return;
     }
     let Some(status) = context.block.field(setup::STATUS) else { return };

@@ -5,7 +5,7 @@ use clap::Args;
 use super::answers::{AnswerArguments, Answers};
 use super::desk::{Desk, Tried};
 use crate::asking::{self, Step};
-use crate::book::{self, Computing, ItemId};
+use crate::book::{self, Computing, ItemId, ProofShows};
 use crate::check;
 use crate::cli::find::{self, ItemKind};
 use crate::cli::{Exit, Failure, Outcome, Session};
@@ -139,11 +139,12 @@ fn finish(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str) -> Ou
         all.iter().filter(|one| one.severity != check::Severity::Note && within(one.place.span)).collect();
     found.iter().for_each(|one| super::desk::say(session, one));
     let name = desk.book.item(id).name_text();
-    let word = if found.is_empty() { "proven" } else { "not proven" };
-    session.terminal.say(&format!("setup \"{name}\": {word}, {today}"));
+    let setup = computing.setup(id).ok_or_else(|| Failure::new("the setup cannot be read"))?;
+    session.terminal.say(&format!("setup \"{name}\": {}", setup.proof_in_words(desk.book.rules())));
+    let is_proven = setup.proof_shows(desk.book.rules()) == ProofShows::Proven && found.is_empty();
     let stale = all.iter().filter(|one| one.rule.code == "pinned-result-stale").count();
     if stale > 0 {
         session.terminal.say(&format!("{stale} pinned results moved with it: `rotorbook pin` renews them"));
     }
-    Ok(if found.is_empty() { Exit::Clean } else { Exit::Findings })
+    Ok(if is_proven { Exit::Clean } else { Exit::Findings })
 }

@@ -9,9 +9,7 @@ use crate::cli::report::counted;
 use crate::cli::terminal::{Terminal, harmless};
 use crate::syntax::Kind;
 use crate::units::{Amount, Unit, plainly};
-use crate::vocabulary::{
-    AnyFact, Choice, Of, ResultSpec, calibrate, plane, proof, record, result, rotor, setup, tolerance,
-};
+use crate::vocabulary::{AnyFact, Choice, Of, ResultSpec, calibrate, plane, record, result, rotor, setup, tolerance};
 
 /// So many findings and reasons are told; the rest is counted.
 const TOLD: usize = 5;
@@ -61,8 +59,7 @@ impl<'s, 'b> Screen<'s, 'b> {
         ];
         let status = setup.block.choice(setup::STATUS).map_or(setup::Status::Draft.words(), |status| status.words());
         let revision = self.fact(setup::REVISION.any()).map(|revision| format!("revision {revision}"));
-        let proven = setup.block.latest_proof().and_then(|proof| proof.day(proof::DATE));
-        let proven = proven.map_or_else(|| "never proven".to_owned(), |day| format!("proven {day}"));
+        let proven = setup.proof_in_words(self.book.rules());
         let holds =
             self.entry(&result::CALIBRATION_HOLDS, None).map(|entry| format!("calibration {}", self.text(entry)));
         let state = [Some(status.to_owned()), revision, Some(proven), holds];

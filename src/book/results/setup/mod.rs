@@ -7,6 +7,7 @@ pub(in crate::book::results) mod limits;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
 mod proof_repeats;
+pub(in crate::book::results) mod proof_shows;
 pub(in crate::book::results) mod vibration;
 pub(in crate::book::results) mod void;
 
