@@ -117,9 +117,10 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     if setup.has_calibration_masses() {
         lines.push(Asked {
             head: run::CALIBRATION_MASSES.to_string(),
-            asks: "Calibration masses, all".to_owned(),
-            example: CalibrationMasses::Off.words().to_owned(),
-            usual: Some(CalibrationMasses::Off.words().to_owned()),
+            asks: "Calibration masses, counted: all off, or still on".to_owned(),
+            example: check::or_list(CalibrationMasses::WORDS),
+            // Whether the run counts goes by it: nobody answers it without a word.
+            usual: None,
             form: Form::Choice(CalibrationMasses::WORDS),
             may_be_unknown: false,
         });
@@ -128,8 +129,8 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
         lines.push(Asked {
             head: run::TURNED_ON_ARBOR_BY.to_string(),
             asks: "The rotor is turned on the arbor by".to_owned(),
-            example: format!("180 {}", Unit::DEGREE),
-            usual: Some(format!("0 {}", Unit::DEGREE)),
+            example: format!("0 {0}, 180 {0}", Unit::DEGREE),
+            usual: None,
             form: Form::Amount(Unit::DEGREE),
             may_be_unknown: false,
         });

@@ -96,7 +96,7 @@ const FAN_SETUP: &str = "setups/fan-wheel-315-soft-bench.rotor";
 const FAN: &str = "fan wheel 315 on the soft bench";
 
 /// What a rotor reads that is far within: 1 div is the tolerance.
-const WITHIN: &str = "26-0501\n\n\n0.1 div @ 35\n0.2 div @ 25\n-\n-\nend\n";
+const WITHIN: &str = "26-0501\n\noff\n0.1 div @ 35\n0.2 div @ 25\n-\n-\nend\n";
 
 fn verdict(folder: &Folder) -> serde_json::Value {
     result(folder, "fan wheel 315, 26-0501", &["verdict"])
@@ -174,13 +174,13 @@ fn drilled(more: &str) -> Folder {
 fn a_depth_is_called_for_to_a_step_that_costs_little() {
     let folder = drilled("    hole diameter: 20 mm\n    depth: up to 5 mm\n");
     let setup = FAN;
-    let ran = answer(&folder, setup, "1\n\n\n4.1 @ 40\n0.1 @ 10\n\n");
+    let ran = answer(&folder, setup, "1\n\noff\n4.1 @ 40\n0.1 @ 10\n\n");
     let said = ran.stdout().split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(said.contains("Plane hub: DRILL 0.52 mm deep at 40 deg. Done"), "{said}");
     assert!(said.contains("That depth leaves 1.23 g·mm."), "{said}");
     let record = folder.read("records/fan-wheel-315-1.rotor");
     assert!(record.contains("remove: 1.18 g") && record.contains("depth: 0.52 mm"), "{record}");
-    let ran = answer(&folder, setup, "2\n\n\n4.0 @ 40\n0.1 @ 10\n\n");
+    let ran = answer(&folder, setup, "2\n\noff\n4.0 @ 40\n0.1 @ 10\n\n");
     assert!(ran.stdout().contains("DRILL 0.5 mm deep at 40 deg. Done"), "{}", ran.stdout());
     // 1 div: 0.12585 mm, 0.12 to the same step.
     let card = folder.run_with(&["card", setup, "--run"]).stdout();
@@ -194,7 +194,7 @@ fn holes_at_places_are_shared_among_places_on_the_card_too() {
     let folder = drilled(
         "    hole diameter: 10 mm\n    depth: up to 5 mm\n    holes at most: 3\n    hole spacing at least: 14 mm\n    places: 16 from 0 deg\n    places numbered: with rotation\n",
     );
-    let ran = answer(&folder, FAN, "1\n\n\n10 @ 45\n0.1 @ 10\n\n");
+    let ran = answer(&folder, FAN, "1\n\noff\n10 @ 45\n0.1 @ 10\n\n");
     let said = ran.stdout();
     let order = said.lines().find(|line| line.contains("Plane hub: DRILL")).unwrap();
     assert!(order.contains("5 mm deep at place 3") && order.matches("deep at place").count() > 1, "{order}");
@@ -218,7 +218,7 @@ fn what_comes_off_is_said_as_that() {
     let base = include_str!("../data/faulty/base.rotor");
     let folder = sheet(&base.replacen("    method: clamping\n", "    method: clamping\n    most per place: 4 g\n", 1));
     // 6 div are 229.2 g·mm, 1.708 g at 134.2 mm: first heavy at 0 deg, then the same at 180 deg.
-    let answers = "1\n\n\n6 @ 0\n0.1 @ 10\n\n\n\n6 @ 180\n0.1 @ 10\n\n";
+    let answers = "1\n\noff\n6 @ 0\n0.1 @ 10\n\n\noff\n6 @ 180\n0.1 @ 10\n\n";
     let said = answer(&folder, FAN, answers).stdout();
     assert!(said.contains("Plane hub: PUT ON 1.71 g at place 5. Done"), "{said}");
     assert!(said.contains("Plane hub: TAKE OFF 1.71 g at place 5. Done"), "{said}");
@@ -316,4 +316,17 @@ fn all_that_a_plane_lacks_is_named_at_once() {
     assert_eq!(found.matches("the card will lack").count(), 1, "{found}");
     let found = drilled("    hole diameter: 10 mm\n    depth: up to 5 mm\n").run("check --format json").stdout();
     assert!(!found.contains("the card will lack"), "{found}");
+}
+
+/// A mass that is left on makes the run count for nothing: whoever says nothing is asked again.
+#[test]
+fn nothing_is_no_answer_to_whether_the_masses_are_off() {
+    let folder = shop();
+    let ran = answer(&folder, FAN, "26-0504\n\n\n\nyes\n");
+    assert!(ran.stdout().contains("Calibration masses, counted: all off, or still on (off or on)"), "{}", ran.stdout());
+    assert!(ran.stderr().contains("an answer is wanted: off or on"), "{}", ran.stderr());
+    let record = folder.read("records/fan-wheel-315-26-0504.rotor");
+    assert!(record.contains("calibration masses: ?") && !record.contains("calibration masses: off"), "{record}");
+    let ran = answer(&folder, "pump impeller 125 on the stiff bench", "casting 79\n\n\n");
+    assert!(ran.stderr().contains("an answer is wanted: 0 deg, 180 deg"), "{}", ran.stderr());
 }

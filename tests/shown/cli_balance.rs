@@ -69,7 +69,7 @@ pub fn is_whole(folder: &Folder) {
 /// The runs of the record that the example book has of this wheel, answered at the machine.
 const FAN: &str = "26-0419
 1150
-
+off
 8.8 mark on fine @ 310
 17.4 fine @ 85
 0.78 g @ 307, 5.0 mm deep, 0.78 g @ 313, 5 mm deep
@@ -80,7 +80,7 @@ off
 0.2 div @ 25
 mount again
 1150
-
+off
 0.2 div @ 10
 0.2 div @ 335
 end
@@ -115,7 +115,7 @@ fn dials_give_the_record_that_was_written_by_hand() {
 #[test]
 fn as_called_for_writes_what_the_card_says() {
     let folder = shop();
-    let answers = "26-0420\n\n\n8.8 fine @ 310\n17.4 fine @ 85\n\n\n\n\n0.1 div @ 35\n0.2 div @ 25\nend\n";
+    let answers = "26-0420\n\noff\n8.8 fine @ 310\n17.4 fine @ 85\n\n\n\noff\n0.1 div @ 35\n0.2 div @ 25\nend\n";
     answer(&folder, "fan wheel 315 on the soft bench", answers).ends(0);
     is_whole(&folder);
     let text = folder.read("records/fan-wheel-315-26-0420.rotor");
@@ -213,7 +213,7 @@ fn a_static_stand_asks_for_masses() {
 fn what_cannot_be_is_said_and_asked_again() {
     let folder = shop();
     let setup = "fan wheel 315 on the soft bench";
-    let answers = "26-0421\n1150 mm\n1150\n\n8.8 fine\n8.8 @ 310\n8.8 on third @ 310\n8.8 mark on fine @ 310\nback\n8.9 fine @ 310\n";
+    let answers = "26-0421\n1150 mm\n1150\n\noff\n8.8 fine\n8.8 @ 310\n8.8 on third @ 310\n8.8 mark on fine @ 310\nback\n8.9 fine @ 310\n";
     let ran = answer(&folder, setup, answers);
     ran.ends(1);
     let said = ran.stderr();
@@ -238,7 +238,7 @@ fn what_cannot_be_is_said_and_asked_again() {
 #[test]
 fn a_correction_in_the_wrong_sense_is_warned_of() {
     let folder = shop();
-    let answers = "26-0422\n\n\n8.8 fine @ 310\n17.4 fine @ 85\nremove 0.78 @ 130, 5 deep\n";
+    let answers = "26-0422\n\noff\n8.8 fine @ 310\n17.4 fine @ 85\nremove 0.78 @ 130, 5 deep\n";
     let ran = answer(&folder, "fan wheel 315 on the soft bench", answers);
     assert!(ran.stderr().contains("warning:") || ran.stderr().contains("error:"), "{}", ran.stderr());
     assert!(ran.stderr().contains("130 deg") || ran.stderr().contains("hub"), "{}", ran.stderr());

@@ -9,8 +9,9 @@ use crate::mechanics::verdict::Verdict;
 use crate::rehearsal::{Mistake, Plan, Practice};
 use crate::sheet::Block;
 use crate::syntax::Kind;
+use crate::units::Unit;
 use crate::vocabulary::Choice;
-use crate::vocabulary::run::{self, AnglesFrom};
+use crate::vocabulary::run::{self, AnglesFrom, CalibrationMasses};
 
 /// The serial number of a simulated rotor.
 pub(super) const SERIAL: &str = "rehearsed";
@@ -77,6 +78,14 @@ impl Virtual {
         }
         if question.head == run::ANGLES_FROM.words() {
             question.usual = Some(AnglesFrom::Rotor.words().to_owned());
+            return;
+        }
+        if question.head == run::CALIBRATION_MASSES.words() {
+            question.usual = Some(CalibrationMasses::Off.words().to_owned());
+            return;
+        }
+        if question.head == run::TURNED_ON_ARBOR_BY.words() {
+            question.usual = Some(format!("0 {}", Unit::DEGREE));
             return;
         }
         let Some(channel) = question.head.strip_prefix(run::READING.words()) else { return };
