@@ -22,6 +22,8 @@ pub(super) struct Done<'b> {
     adds: bool,
     /// The lines of each block when all was done as called for.
     as_called_for: Vec<Vec<String>>,
+    /// Whether it is made of whole pieces of one mass.
+    in_pieces: bool,
     /// Sliding weights: where they go. What was done with them is in the next run.
     weights_to: Option<String>,
     /// What else the next run has.
@@ -29,6 +31,19 @@ pub(super) struct Done<'b> {
 }
 
 const AS_CALLED_FOR: &str = "as called for";
+
+/// How far what is done may be from what was called for, where nobody says what it weighs. Source: common practice, no source.
+const DONE_WITHIN: &str = "± 5 %";
+
+impl Done<'_> {
+    /// What was called for says nothing of what it was made to: its digits are the program's. Pieces are counted.
+    fn not_weighed(&self, lines: &[String]) -> Vec<String> {
+        let masses = [correction::ADD, correction::REMOVE, correction::ADD_PLACE, correction::REMOVE_PLACE];
+        let is_mass = |line: &&String| !self.in_pieces && masses.iter().any(|fact| line.starts_with(fact.words()));
+        let lines = lines.iter();
+        lines.map(|line| if is_mass(&line) { format!("{line} {DONE_WITHIN}") } else { line.clone() }).collect()
+    }
+}
 
 /// The next plane that calls for something, where the rotor is not good as it is.
 pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Question<'b>> {
@@ -55,6 +70,7 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
         .into_iter()
         .chain(turned)
         .find(|work| !is_done(&work.plane) && !left_out(&work.plane) && (work.is_over || !has_begun))?;
+    let plane = begun.setup.rotor.as_deref().and_then(|rotor| rotor.plane(&wanted.plane));
     let done = Done {
         item: begun.record,
         record: begun.book().item(begun.record),
@@ -62,6 +78,7 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
         run: last.name.to_owned(),
         adds: wanted.adds,
         as_called_for: wanted.blocks,
+        in_pieces: plane.is_some_and(|plane| plane.geometry.mass_each.is_known()),
         weights_to: wanted.weights_to,
         like_before: runs::still_open(begun.setup).into_iter().chain(runs::as_it_sits(last)).collect(),
     };
@@ -107,7 +124,7 @@ pub(super) fn write(book: &Book, done: &Done<'_>, given: &str) -> Result<Step, R
         return runs::open(book, done.item, done.record, "weights turned", &lines);
     }
     let blocks = match given {
-        AS_CALLED_FOR => done.as_called_for.clone(),
+        AS_CALLED_FOR => done.as_called_for.iter().map(|lines| done.not_weighed(lines)).collect(),
         _ => read(given, done.adds)?,
     };
     let heading = format!("{} {}", Kind::Correction, check::name_as_written(&done.plane));
