@@ -98,6 +98,20 @@ pub fn expanded(parts: &[Part]) -> Computed<Unbalance> {
     settled(Unbalance::from_base(combined * coverage(Freedom(freedom))))
 }
 
+/// The combined standard uncertainty: parts of one group by their sum, groups by root of squares. Source: JCGM 100, 5.1.2
+/// (from memory).
+pub fn combined(parts: &[Part]) -> Computed<Unbalance> {
+    let mut groups: Vec<(u32, f64)> = Vec::new();
+    for part in parts {
+        let standard = not_negative(part.standard, Input::Errors)?.base();
+        match groups.iter_mut().find(|(group, _)| *group == part.group) {
+            Some((_, sum)) => *sum += standard,
+            None => groups.push((part.group, standard)),
+        }
+    }
+    settled(Unbalance::from_base(groups.iter().map(|(_, standard)| standard.powi(2)).sum::<f64>().sqrt()))
+}
+
 /// Student's t for 95.45 %: 2 for endless freedom, no more than a million. Source: JCGM 100, table G.2 (from memory).
 pub fn coverage(freedom: Freedom) -> f64 {
     const LARGEST: f64 = 1e6;

@@ -50,7 +50,8 @@ block! {
         /// What that is known to, at 95 %, by all lines of the budget.
         UNCERTAINTY = "uncertainty".of_each(Each::Limit)
             .quiet().silent();
-        /// The lines of the budget, worst first: each by itself at 95 %.
+        /// The lines of the budget, worst first: each by itself at 95 %, and its standard uncertainty. Last what they make
+        /// together: the standard uncertainties by root of squares, times one factor.
         BUDGET = "budget".of_each(Each::Limit)
             .quiet().silent();
         /// What it must not exceed.

@@ -308,6 +308,27 @@ fn dials_are_known_as_well_as_the_check_mass_showed_until_that_day() {
     near(line("2026-03-05", drifted), 3.0);
 }
 
+/// The standard uncertainties as printed make by root of squares what is printed for all lines, and that times the factor is the
+/// uncertainty.
+#[test]
+fn the_lines_of_a_budget_add_up_to_its_uncertainty() {
+    for limit in ["bearing a", "bearing b"] {
+        let sheet = checked("2026-03-20", "    checked: 2026-03-10, 1015.00 g·mm\n");
+        let budget = sheet.said(&format!("record job / budget {limit}"));
+        let number = |text: &str| text.trim().split(' ').next().unwrap().parse::<f64>().unwrap();
+        let standard = |line: &str| line.split(" → ").nth(1).filter(|amount| *amount != "–").map_or(0.0, number);
+        let (lines, together): (Vec<&str>, Vec<&str>) =
+            budget.split("; ").partition(|line| !line.starts_with("together, "));
+        assert_eq!(together.len(), 1, "{budget}");
+        let whole = standard(together[0]);
+        let squares: f64 = lines.iter().map(|line| standard(line).powi(2)).sum();
+        assert!((squares.sqrt() / whole - 1.0).abs() < 0.01, "{budget}");
+        let factor = number(together[0].split("× ").nth(1).unwrap().split(':').next().unwrap());
+        let known_to = number(&sheet.said(&format!("record job / uncertainty {limit}")));
+        assert!((factor * whole / known_to - 1.0).abs() < 0.01, "{budget}: {known_to}");
+    }
+}
+
 /// A proof says nothing of what was read before it.
 #[test]
 fn a_record_from_before_every_proof_is_known_as_if_there_were_none() {

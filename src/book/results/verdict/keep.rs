@@ -56,7 +56,7 @@ pub(super) fn keep_judged(
                 Outcome::Amount { base, unit: measured.unit, standard: 0.0 },
                 None,
             );
-            keep_lines(recorder, &spot, &budget.lines, (acting, measured.unit));
+            keep_lines(recorder, &spot, &budget, (acting, measured.unit));
         }
         (_, lacking) => {
             let why = lacking.clone().map_or_else(|| "nothing is measured here".into(), WhyNot::Lacks);
@@ -71,17 +71,35 @@ pub(super) fn keep_judged(
     Judged { of, measured, limit, uncertainty, budget, verdict }
 }
 
-/// One line a row, worst first; what has no number has none.
-fn keep_lines(recorder: &mut Recorder<'_>, spot: &Spot, lines: &[Line], (acting, unit): (Acting, Unit)) {
-    let amount = |line: &Line| (!line.parts.is_empty()).then(|| acting.acted(line.amount()).raw());
-    let rows = lines.iter().map(|line| vec![amount(line)]).collect();
+/// One line a row, worst first, expanded by itself and as its standard uncertainty; what has no number has none. Last what they
+/// make together.
+fn keep_lines(recorder: &mut Recorder<'_>, spot: &Spot, budget: &Budget, (acting, unit): (Acting, Unit)) {
+    let lines = &budget.lines;
+    let of = |amount: Unbalance| acting.acted(amount).raw();
+    let amounts = |line: &Line| {
+        let has_number = !line.parts.is_empty();
+        vec![has_number.then(|| of(line.amount())), has_number.then(|| of(line.standard()))]
+    };
+    let together = budget.coverage().zip(budget.uncertainty).map(|(factor, uncertainty)| {
+        let about = format!("standard uncertainties by root of squares, × {factor:.2}");
+        (
+            RowHead { name: "together".into(), about: about.into() },
+            vec![Some(of(uncertainty)), Some(of(budget.standard))],
+        )
+    });
+    let rows: Vec<Vec<Option<f64>>> = lines.iter().map(amounts).collect();
     let about = |line: &Line| match line.known {
         Known::NotKnown => format!("{}: {}", line.known.words(), line.why),
+        Known::Stated | Known::ByDefault if line.parts.is_empty() => format!("{}: {}", line.known.words(), line.why),
         _ => line.known.words().to_owned(),
     };
     let head = |line: &Line| RowHead { name: (&*line.name).into(), about: about(line).into() };
-    let heads = lines.iter().map(head).collect();
-    let columns = vec![Column { name: result::UNCERTAINTY.name, unit }];
+    let heads: Vec<RowHead> = lines.iter().map(head).collect();
+    let (heads, rows) = match together {
+        Some((head, row)) => (heads.into_iter().chain([head]).collect(), rows.into_iter().chain([row]).collect()),
+        None => (heads, rows),
+    };
+    let columns = [result::UNCERTAINTY.name, "standard"].map(|name| Column { name, unit }).to_vec();
     recorder.push(spot, &result::BUDGET, Outcome::Table { heads, columns, rows }, None);
 }
 

@@ -10,7 +10,7 @@ use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::verdict::rows::JudgedRow;
 use crate::book::results::verdict::self_proof::SelfProof;
 use crate::book::results::verdict::state::State;
-use crate::mechanics::budget::{Part, expanded};
+use crate::mechanics::budget::{Part, combined, expanded};
 use crate::mechanics::limits::Row;
 use crate::units::{Length, Ratio, Typed, Unbalance};
 
@@ -74,6 +74,11 @@ impl Line {
     pub fn amount(&self) -> Unbalance {
         expanded(&self.parts).unwrap_or(Unbalance::ZERO)
     }
+
+    /// Its standard uncertainty.
+    pub fn standard(&self) -> Unbalance {
+        combined(&self.parts).unwrap_or(Unbalance::ZERO)
+    }
 }
 
 /// All lines of one row, and what they make together.
@@ -85,13 +90,22 @@ pub struct Budget {
     pub uncertainty: Option<Unbalance>,
     /// Mountings that lie farther apart than the proof lets expect.
     pub mountings_apart: Option<MountingsApart>,
+    /// The standard uncertainties of all lines together.
+    pub standard: Unbalance,
 }
 
 impl Budget {
     pub(in crate::book::results::verdict) fn of(mut lines: Vec<Line>) -> Self {
         lines.sort_by(|a, b| b.amount().base().total_cmp(&a.amount().base()));
         let parts: Vec<Part> = lines.iter().flat_map(|line| line.parts.iter().copied()).collect();
-        Self { uncertainty: expanded(&parts).ok(), lines, mountings_apart: None }
+        let standard = combined(&parts).unwrap_or(Unbalance::ZERO);
+        Self { uncertainty: expanded(&parts).ok(), lines, standard, mountings_apart: None }
+    }
+
+    /// By how much the standard uncertainty of the row is expanded; nothing where nothing is uncertain.
+    pub fn coverage(&self) -> Option<f64> {
+        let expanded = self.uncertainty.filter(|_| self.standard > Unbalance::ZERO)?;
+        Some(expanded.base() / self.standard.base())
     }
 
     /// The names of the lines that nothing is known of.
@@ -157,4 +171,36 @@ impl At<'_, '_> {
 /// Which parts of a budget rest on one fact: a number for each line, and for each plane or source of it.
 pub(in crate::book::results::verdict) const fn group(line: u32, of: usize) -> u32 {
     line * 1000 + of as u32
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::mechanics::budget::Freedom;
+
+    fn line(name: &'static str, part: Part) -> Line {
+        Line::new(name, Known::Measured, "").with([part])
+    }
+
+    /// Worked by hand. 3 and 4, each known by its standard uncertainty: 5, twice that is 10. Where the 3 scatters over two
+    /// comparisons, 5⁴ ÷ (3⁴ ÷ 2) = 15.4 of them count for the whole, whose factor is above 2; by its own factor for two
+    /// comparisons, 4.53, the 3 alone is 13.6, more than the whole.
+    #[test]
+    fn standard_uncertainties_add_up_and_expanded_ones_do_not() {
+        let grams = Unbalance::gram_millimetres;
+        let of =
+            |part: Part| Budget::of(vec![line("reading", part), line("calibration", Part::known_to(grams(4.0), 2))]);
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
+        for part in [Part::known_to(grams(3.0), 1), Part::scattered(grams(3.0), Freedom::of(2.0), 1)] {
+            let budget = of(part);
+            let standards = budget.lines.iter().map(|line| line.standard().in_gram_millimetres());
+            assert!(near(standards.map(|one| one.powi(2)).sum::<f64>(), 25.0));
+            assert!(near(budget.standard.in_gram_millimetres(), 5.0));
+        }
+        assert!(near(of(Part::known_to(grams(3.0), 1)).coverage().unwrap(), 2.0));
+        let scattered = of(Part::scattered(grams(3.0), Freedom::of(2.0), 1));
+        let factor = scattered.coverage().unwrap();
+        assert!(factor > 2.1 && factor < 2.3, "{factor}");
+        assert!((scattered.lines[0].amount().in_gram_millimetres() - 13.6).abs() < 0.05);
+    }
 }
