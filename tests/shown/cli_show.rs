@@ -154,3 +154,37 @@ fn a_screen_says_what_is_set_and_what_is_read() {
     assert!(both.contains("calibrate hub") && both.contains("calibrate rim"), "{both}");
     shop().run_with(&["show", SETUP, "readng"]).is_misuse("did you mean `reading`?");
 }
+
+fn words(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The readings of a trial series that nobody has made yet are missing, and are not readings without an angle.
+#[test]
+fn an_open_reading_is_a_hole_before_it_is_an_amount_without_an_angle() {
+    let folder = super::cli_balance::shop();
+    let path = "setups/fan-wheel-560-soft-bench.rotor";
+    let text = folder.read(path);
+    let open = |line: &str, all: bool| match line.trim_start().split_once(": ") {
+        Some((head, _)) if head.starts_with("reading ") && (all || line.contains("16.6 mark")) => {
+            format!("    {head}: ?\n")
+        }
+        _ => format!("{line}\n"),
+    };
+    for all in [true, false] {
+        folder.write(path, text.lines().map(|line| open(line, all)).collect::<String>().as_bytes());
+        let setup = "fan wheel 560 on the soft bench";
+        let shown = words(&folder.run_with(&["show", setup, "--kind", "setup", "--all"]).stdout());
+        let found = words(&folder.run("check").stdout());
+        for said in [&shown, &found] {
+            for wrong in ["without angles", "no run as found", "has no angle"] {
+                assert!(!said.contains(wrong), "{wrong}: {said}");
+            }
+        }
+        let of = if all { "as found" } else { "clip on the shroud" };
+        assert!(
+            shown.contains(&format!("`reading left` of trial {of}")) && shown.contains("is not known yet"),
+            "{shown}"
+        );
+    }
+}

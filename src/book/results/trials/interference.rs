@@ -133,7 +133,14 @@ impl<'b> Series<'_, 'b> {
                     amount(*limit)
                 ));
             }
-            None => return impossible("there is no run as found to show that the rotor was pre-balanced".to_owned()),
+            None => {
+                let read = |run: usize| (0..self.channels.len()).map(move |channel| self.amount(run, channel));
+                let open = self.as_found().and_then(|run| read(run).find_map(|amount| amount.known.err()));
+                return match open {
+                    Some(missing) => Val { known: Err(missing), ..impossible(String::new()) },
+                    None => impossible("there is no run as found to show that the rotor was pre-balanced".to_owned()),
+                };
+            }
         }
         let own_run = self.run_of(self.planes[other]);
         let Some(own_run) = own_run else { return impossible("the other plane has no trial".to_owned()) };

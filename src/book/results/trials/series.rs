@@ -201,7 +201,8 @@ impl<'a, 'b> Series<'a, 'b> {
         mapping: &'a [(&'b str, &'b str)],
         states: States,
     ) -> Self {
-        let readings = || members.iter().flat_map(|run| &runs[*run].readings);
+        // What is not known yet is a hole before it is a reading without an angle.
+        let mut read = members.iter().flat_map(|run| &runs[*run].readings).filter(|one| one.amount.is_known());
         Self {
             bench,
             runs,
@@ -209,7 +210,7 @@ impl<'a, 'b> Series<'a, 'b> {
             channels: channels(bench, runs, members),
             planes: planes(bench, runs, members),
             mapping,
-            with_angles: readings().all(|reading| reading.angle.is_some()),
+            with_angles: read.all(|reading| reading.angle.is_some()),
             states,
         }
     }
@@ -274,9 +275,10 @@ impl<'a, 'b> Series<'a, 'b> {
     }
 
     pub fn vector(&self, run: usize, channel: usize) -> VectorVal<Indication> {
-        match self.runs[run].reading(self.channels[channel]).map(ReadingResults::vector) {
-            Some(Some(vector)) => vector,
-            Some(None) => {
+        match self.runs[run].reading(self.channels[channel]).map(|reading| (reading.vector(), &reading.amount.known)) {
+            Some((Some(vector), _)) => vector,
+            Some((None, Err(missing))) => VectorVal::lacking(self.no_reading(run, channel), missing.clone(), Unit::ONE),
+            Some((None, Ok(_))) => {
                 let why = Reason::Impossible("a reading of the trials has no angle".into());
                 VectorVal::missing(self.no_reading(run, channel), why, Unit::ONE)
             }
