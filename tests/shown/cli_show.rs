@@ -188,3 +188,21 @@ fn an_open_reading_is_a_hole_before_it_is_an_amount_without_an_angle() {
         );
     }
 }
+
+/// Two planes that two channels read together: what is left is an unbalance, and no readout shows it.
+#[test]
+fn what_may_be_left_is_said_as_what_it_is() {
+    let folder = super::cli_balance::shop();
+    let setup = "fan wheel 560 on the soft bench";
+    let shown = folder.run_with(&["show", setup, "--kind", "setup"]).stdout();
+    assert!(shown.contains("residual at most") && !shown.contains("read at most"), "{shown}");
+    let row = |shown: &str| shown.lines().find(|line| line.trim_start().starts_with("shroud")).map(str::to_owned);
+    let most = row(&shown).unwrap().rsplit("  ").next().unwrap().trim().to_owned();
+    assert!(most.ends_with("g·mm"), "{shown}");
+    let card = words(&folder.run_with(&["card", setup, "--run"]).stdout());
+    assert!(card.contains("Residual at most, shroud") && card.contains(&most), "{most}: {card}");
+    for head in ["residual at most", "read at most"] {
+        let one = folder.run_with(&["show", setup, head, "--kind", "setup"]).ends(0).stdout();
+        assert!(one.contains("limit to read shroud"), "{head}: {one}");
+    }
+}

@@ -1,6 +1,7 @@
 //! The results that a name means: with their block, `calibrate hub / reading`, or all that are called so.
 
 use super::answer::{Answer, ShownResult};
+use super::screen;
 use crate::cli::Failure;
 use crate::sheet::nearest;
 use crate::vocabulary::{ResultSpec, result};
@@ -11,7 +12,13 @@ pub(super) fn only(mut answer: Answer, asked: &str) -> Result<Answer, Failure> {
     let whole = |result: &ShownResult| result.path.join(" / ");
     let is_it = |result: &ShownResult| {
         let path = whole(result);
-        path == asked || path.ends_with(&format!(" / {asked}")) || result.name == asked
+        let is_of = |spec: &ResultSpec| {
+            result.name.strip_prefix(spec.name).is_some_and(|of| of.is_empty() || of.starts_with(' '))
+        };
+        path == asked
+            || path.ends_with(&format!(" / {asked}"))
+            || result.name == asked
+            || screen::under_head(&asked).is_some_and(is_of)
     };
     let found: Vec<&ShownResult> = answer.results.iter().filter(|result| is_it(result)).collect();
     if found.is_empty() {

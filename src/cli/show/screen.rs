@@ -40,6 +40,19 @@ pub(super) fn write(terminal: &mut Terminal, computing: &Computing<'_>, id: Item
     true
 }
 
+const READ_AT_MOST: &str = "read at most";
+const RESIDUAL_AT_MOST: &str = "residual at most";
+
+/// The result that a column of the screen has, by the head of the column.
+pub(super) fn under_head(head: &str) -> Option<&'static ResultSpec> {
+    match head {
+        "to read" => Some(&result::READING),
+        "1 div is" => Some(&result::ONE_DIVISION_AS_MASS),
+        READ_AT_MOST | RESIDUAL_AT_MOST => Some(&result::LIMIT_TO_READ),
+        _ => None,
+    }
+}
+
 struct Screen<'s, 'b> {
     book: &'b Book,
     entries: &'s [Entry],
@@ -64,7 +77,17 @@ impl<'s, 'b> Screen<'s, 'b> {
             self.entry(&result::CALIBRATION_HOLDS, None).map(|entry| format!("calibration {}", self.text(entry)));
         let state = [Some(status.to_owned()), revision, Some(proven), holds];
         let mut lines = vec![facts(what), facts(state), String::new()];
-        let heads = ["plane", "tolerance", "put on", "to read", "1 div is", "or", "read at most"];
+        // Where channels together tell the planes, no readout shows what may be left.
+        let readout = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
+        let is_read = |entry: &&Entry| match entry.outcome {
+            Outcome::Amount { unit, .. } => readout.is_some_and(|one| one.unit.dimension() == unit.dimension()),
+            _ => true,
+        };
+        let most = match self.entries.iter().filter(|entry| entry.is(&result::LIMIT_TO_READ)).all(|one| is_read(&one)) {
+            true => READ_AT_MOST,
+            false => RESIDUAL_AT_MOST,
+        };
+        let heads = ["plane", "tolerance", "put on", "to read", "1 div is", "or", most];
         let planes: Vec<&str> = setup.calibrations.iter().map(|one| one.plane).collect();
         lines.extend(table(&heads, planes.iter().map(|plane| self.plane_of_setup(setup, plane)).collect()));
         let called_for = self.entries.iter().filter(|entry| entry.is(&result::CALLED_FOR));

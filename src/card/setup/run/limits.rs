@@ -13,13 +13,21 @@ use crate::vocabulary::{Of, result};
 /// What may be read of a plane at most and is still within every limit, in base units of the readout; `None` where no
 /// reading shows it, or where channels together tell the planes.
 pub(super) fn limit(sheet: &Sheet<'_, '_>, plane: &str) -> Option<(f64, Unit)> {
-    let own = |entry: &&Entry| {
-        entry.is(&result::LIMIT_TO_READ) && entry.of.as_ref().and_then(Of::plane).is_none_or(|of| of == plane)
-    };
-    let Outcome::Amount { base, unit, .. } = sheet.setup.entries.iter().find(own)?.outcome else { return None };
+    let (base, unit) = most(sheet, plane)?;
     let readout = sheet.setup.machine.as_ref()?.readout.as_ref()?;
     let base = readable(base, readout.step_for(Indication::new(base)).map(Indication::value))?;
     (unit.dimension() == readout.unit.dimension()).then_some((base, unit))
+}
+
+/// The same, where channels together tell the planes as an unbalance.
+fn most(sheet: &Sheet<'_, '_>, plane: &str) -> Option<(f64, Unit)> {
+    let own = |entry: &&Entry| {
+        entry.is(&result::LIMIT_TO_READ) && entry.of.as_ref().and_then(Of::plane).is_none_or(|of| of == plane)
+    };
+    match sheet.setup.entries.iter().find(own)?.outcome {
+        Outcome::Amount { base, unit, .. } => Some((base, unit)),
+        _ => None,
+    }
 }
 
 /// As much of a limit as the readout shows; nothing is rounded up. `None` below the smallest that it shows.
@@ -40,7 +48,8 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
             hole("extra masses count beside what is read; the record of each run has them"),
         ),
         all if all.len() > 1 && all.iter().all(Option::is_none) => {
-            number("Good at or below".into(), hole("the limit follows from the record of each run"))
+            let words = "the limit follows from the record of each run";
+            residuals(sheet).unwrap_or_else(|| number("Good at or below".into(), hole(words)))
         }
         [] => number("Good at".into(), hole("no plane is read")),
         [Some(one)] => number("Good at".into(), Value::text(one.clone())),
@@ -59,6 +68,16 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
 fn has_extra_mass(sheet: &Sheet<'_, '_>) -> bool {
     let rotor = sheet.setup.rotor.as_deref().map(|rotor| &rotor.block);
     rotor.into_iter().chain([&sheet.setup.block]).any(|block| block.inner(Kind::ExtraMass).next().is_some())
+}
+
+/// Where channels together tell the planes: what may be left in each, which `balance` works out of the readings.
+fn residuals(sheet: &Sheet<'_, '_>) -> Option<Vec<Number>> {
+    let residual = |plane: &str| {
+        let (base, unit) = most(sheet, plane)?;
+        let label = Words::said("Residual at most, ").state(plane);
+        Some(Number::new(label, Value::text(bare(base, unit))))
+    };
+    sheet.planes().into_iter().map(|(plane, _)| residual(plane)).collect()
 }
 
 fn each(sheet: &Sheet<'_, '_>, plane: &str, text: Option<&String>) -> Option<Number> {
