@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::find;
 use super::layout::{WIDTH, columns, hanging};
 use super::load::Loaded;
+use super::report::counted;
 use super::terminal::{Terminal, harmless};
 use super::{Exit, Outcome, Session, csv};
 use crate::book::{Book, Computed, Computing, Day, ItemId, ProofShows, SetupResults};
@@ -228,9 +229,9 @@ fn text(terminal: &mut Terminal, setups: &[Standing]) {
     let (failed, never) = (shows(ProofShows::Failed) + shows(ProofShows::Unfinished), shows(ProofShows::Never));
     let open = setups.iter().filter(|one| one.open > 0).count();
     terminal.line(&format!(
-        "{} setups: {} released, {void} with a void calibration, {failed} with a proof that fails or is not finished, {never} never \
+        "{}: {} released, {void} with a void calibration, {failed} with a proof that fails or is not finished, {never} never \
          proven, {open} with values still open",
-        setups.len(),
+        counted(setups.len(), "setup"),
         released.count()
     ));
     terminal.line("");

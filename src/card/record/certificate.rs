@@ -99,7 +99,8 @@ fn runs(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut heads = vec![Words::said("Run"), Words::said("Speed")];
     heads.extend(first.planes.iter().map(|plane| Words::said("Unbalance in ").state(plane.name)));
     let row = |label: &'static str, run: &RunResults<'_>| {
-        let mut row = vec![Value::Text(Words::said(label).say(", ").state(run.name))];
+        let name = Words::said(label);
+        let mut row = vec![Value::Text(if run.name == label { name } else { name.say(", ").state(run.name) })];
         row.push(values::fact(sheet.book, &run.block, run::SPEED).unwrap_or_else(|| Value::text("–")));
         row.extend(run.planes.iter().map(|plane| found(sheet, &plane.own())));
         row
@@ -156,7 +157,7 @@ pub(in crate::card) fn of_batch(
     sections.push(super::signed());
     let rotor: Option<&RotorResults<'_>> = first.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
     let rotor = rotor.filter(|_| of_one_rotor);
-    let name = Words::said(format!("{} records", records.len()));
+    let name = Words::said(format!("{} record{}", records.len(), if records.len() == 1 { "" } else { "s" }));
     let side = Side {
         what: WHAT,
         under: shop(book).into_iter().collect(),

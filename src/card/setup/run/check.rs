@@ -108,7 +108,9 @@ fn without(sheet: &Sheet<'_, '_>, section: Section) -> Section {
              or supports: STOP, set up again by the set-up card."
         }
     };
-    section
-        .text(words)
-        .part(Part::Fields(vec![Row::new("Unchanged since it was proven", Value::Choice(vec!["yes", "no: STOP"]))]))
+    let unchanged = match sheet.is_by_trials() {
+        true => "Unchanged since the trial runs",
+        false => "Unchanged since it was proven",
+    };
+    section.text(words).part(Part::Fields(vec![Row::new(unchanged, Value::Choice(vec!["yes", "no: STOP"]))]))
 }
