@@ -14,5 +14,5 @@ mod set_to;
 mod trials;
 
 pub use proof::{next_of_proof, taken_over};
-pub use question::{Question, Refused, Step};
+pub use question::{Question, Refused, Step, is_head};
 pub use record::{Begun, Rotor, first, next_of_record};

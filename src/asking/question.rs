@@ -7,8 +7,9 @@ use super::runs;
 use crate::book::{Book, FileId, ItemId};
 use crate::check;
 use crate::sheet::Block;
+use crate::syntax::Kind;
 use crate::text::{Edit, Span};
-use crate::vocabulary::{Choice, YesNo};
+use crate::vocabulary::{self, Choice, YesNo};
 
 /// One thing that is asked.
 pub struct Question<'b> {
@@ -66,6 +67,13 @@ pub enum Step {
     GoesOnDespite,
     /// Nothing more is asked.
     Ends,
+}
+
+/// Whether a text is the head of a fact that may be asked for: `reading left`.
+pub fn is_head(text: &str) -> bool {
+    let kinds = [Kind::Record, Kind::Run, Kind::Trial, Kind::Proof, Kind::Separation, Kind::Linearity];
+    let mut keys = kinds.into_iter().flat_map(|kind| vocabulary::block(kind).keys);
+    keys.any(|key| text.strip_prefix(key.name).is_some_and(|of| of.is_empty() || of.starts_with(' ')))
 }
 
 /// Why an answer cannot be taken.

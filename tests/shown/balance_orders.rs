@@ -351,3 +351,16 @@ fn what_is_done_as_called_for_is_not_known_by_the_digits_of_the_program() {
     let weighed = done("5518-3", "19.1 @ 319");
     assert!(weighed < 0.01, "{weighed}");
 }
+
+/// A script that leaves an answer out must not answer the next question with the one after.
+#[test]
+fn an_answer_that_names_what_it_answers_is_not_taken_for_another() {
+    let folder = shop();
+    let named = "serial: 26-0505\nspeed: 1150\ncalibration masses: off\nreading left: 8.8 fine @ 310\n";
+    answer(&folder, FAN, named).ends(1);
+    let record = folder.read("records/fan-wheel-315-26-0505.rotor");
+    assert!(record.contains("reading left: 8.8 mark on fine @ 310 deg"), "{record}");
+    let ran = answer(&folder, FAN, "serial: 26-0506\nspeed: 1150\nreading left: 8.8 fine @ 310\n");
+    let refused = "the next answer is of `reading left`, but what is asked is: calibration masses";
+    assert!(ran.ends(2).stderr().contains(refused), "{}", ran.stderr());
+}

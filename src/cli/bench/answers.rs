@@ -8,7 +8,7 @@ use clap::Args;
 use dialoguer::Input;
 use dialoguer::theme::SimpleTheme;
 
-use crate::asking::Question;
+use crate::asking::{self, Question};
 use crate::cli::terminal::harmless;
 use crate::cli::{Failure, Session};
 use crate::disk::{self, reason};
@@ -19,7 +19,8 @@ pub(super) struct AnswerArguments {
     #[arg(short, long = "answer", value_name = "TEXT", help_heading = "Options for scripts")]
     answers: Vec<String>,
 
-    /// A file with an answer a line, `-` for standard input; what follows `#` is left out
+    /// A file with an answer a line, `-` for standard input; what follows `#` is left out. A line may name what it answers, as
+    /// the sheet does: `reading left: 8.8 @ 310`. It is then refused where something else is asked
     #[arg(long = "answers", value_name = "FILE", help_heading = "Options for scripts")]
     file: Option<PathBuf>,
 }
@@ -69,7 +70,7 @@ impl Answers {
                 Err(error) => Err(Failure::new(format!("the terminal cannot be asked: {error}"))),
             };
         }
-        let answer = self.next()?;
+        let answer = self.next()?.map(|answer| unnamed(question, answer)).transpose()?;
         if let Some(answer) = &answer {
             session.terminal.show(&format!("{prompt}: {}", harmless(answer)));
         }
@@ -97,4 +98,19 @@ impl Answers {
             }
         }
     }
+}
+
+/// The answer without the name of what it answers; refused where that is not what is asked.
+fn unnamed(question: &Question<'_>, answer: String) -> Result<String, Failure> {
+    let Some((head, rest)) = answer.split_once(':') else { return Ok(answer) };
+    let head = head.trim();
+    if !head.is_empty() && head == question.head {
+        return Ok(rest.trim().to_owned());
+    }
+    if !asking::is_head(head) {
+        return Ok(answer);
+    }
+    let asked = if question.head.is_empty() { &question.asks } else { &question.head };
+    Err(Failure::new(format!("the next answer is of `{}`, but what is asked is: {}", harmless(head), harmless(asked)))
+        .help("put the answers in the order of the questions, or leave the line out"))
 }
