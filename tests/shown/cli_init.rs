@@ -18,14 +18,15 @@ fn a_folder_becomes_a_book_and_a_second_time_changes_nothing() {
     let mut repo = Repo::new();
     repo.below = "the sheets".to_owned();
     fs::create_dir(repo.path("")).unwrap();
-    repo.run(&["init", "--name", "Tern Quay Rotor Shop", "--program", "https://tern.example/rotorbook.whl"]).ends(0);
+    let workflow = ["--ci", "github", "--program", "https://tern.example/rotorbook.whl"];
+    repo.run(&[&["init", "--name", "Tern Quay Rotor Shop"], &workflow[..]].concat()).ends(0);
     assert!(repo.read("book.rotor").starts_with("shop \"Tern Quay Rotor Shop\" {\n"));
     assert_eq!(repo.read(".gitattributes"), "*.rotor text eol=lf diff=rotor merge=rotor\n");
-    let workflow = fs::read_to_string(repo.top().join(".github/workflows/setup-sheets.yml")).unwrap();
-    assert!(workflow.contains("ROTORBOOK: \"https://tern.example/rotorbook.whl\"\n") && !workflow.contains("sarif"));
+    let written = fs::read_to_string(repo.top().join(".github/workflows/setup-sheets.yml")).unwrap();
+    assert!(written.contains("ROTORBOOK: \"https://tern.example/rotorbook.whl\"\n") && !written.contains("sarif"));
     assert!(repo.git("config --local diff.rotor.xfuncname").contains("setup"));
     assert!(repo.git("config --local merge.rotor.driver").contains(" merge %O %A %B "));
-    let again = repo.run(&["init", "--program", "https://tern.example/rotorbook.whl"]).ends(0);
+    let again = repo.run(&[&["init"], &workflow[..]].concat()).ends(0);
     assert!(!again.stderr.contains("written"), "{}", again.stderr);
     repo.run(&["check"]).ends(0);
 }
@@ -40,16 +41,24 @@ fn nothing_is_replaced_without_being_asked_for() {
     repo.write(".gitattributes", "*.txt text");
     repo.write("book.rotor", git::SHOP);
     repo.git("config diff.rotor.xfuncname ^ours");
-    let ran = repo.run(&["init"]).ends(1);
+    let ran = repo.run(&["init", "--ci", "github"]).ends(1);
     assert_eq!(ran.stderr.matches("is left as it is").count(), 3, "{}", ran.stderr);
     kept.iter().for_each(|path| assert_eq!(fs::read_to_string(repo.top().join(path)).unwrap(), "ours\n"));
     assert_eq!(repo.read("book.rotor"), git::SHOP);
     assert_eq!(repo.read(".gitattributes"), "*.txt text\n*.rotor text eol=lf diff=rotor merge=rotor\n");
     repo.write(".gitattributes", "*.rotor binary\n");
-    let ran = repo.run(&["init", "--overwrite"]).ends(1);
+    let ran = repo.run(&["init", "--ci", "github", "--overwrite"]).ends(1);
     assert!(ran.stderr.contains("says something else of sheets"), "{}", ran.stderr);
     assert_eq!(repo.read(".gitattributes"), "*.rotor binary\n");
     kept.iter().for_each(|path| assert_ne!(fs::read_to_string(repo.top().join(path)).unwrap(), "ours\n"));
+}
+
+/// Nobody has a forge whose workflow fails until it is told more, unless he asks for it.
+#[test]
+fn no_workflow_is_written_that_nobody_asked_for() {
+    let repo = Repo::new();
+    let ran = repo.run(&["init", "--name", "Tern Quay Rotor Shop"]).ends(0);
+    assert!(!repo.top().join(".github").exists() && !ran.stderr.contains("workflow"), "{}", ran.stderr);
 }
 
 #[test]

@@ -19,8 +19,8 @@ use workflow::Forge;
 
 /// Make a folder a book, or add what git needs to one that is there
 ///
-/// Writes `book.rotor` and `.gitattributes` into the folder, and a workflow that checks each merge request and the main branch
-/// into the top of the repository. What belongs to one clone alone is set up too: the heading of each piece of `git diff`, the merging of
+/// Writes `book.rotor` and `.gitattributes` into the folder, and with --ci a workflow that checks each merge request and the main
+/// branch into the top of the repository. What belongs to one clone alone is set up too: the heading of each piece of `git diff`, the merging of
 /// sheets by what they say, and hooks that check what a commit or a merge adds. A fresh clone does not have that; there, `init --git` sets it up and writes no sheet. A file that
 /// is there already is left as it is.
 #[derive(Args)]
@@ -40,8 +40,8 @@ pub(super) struct InitArguments {
     #[arg(long)]
     git: bool,
 
-    /// Whose workflow checks each merge request and the main branch
-    #[arg(long, value_enum, value_name = "FORGE", default_value_t = Forge::Github)]
+    /// Write the workflow of a forge, which checks each merge request and the main branch
+    #[arg(long, value_enum, value_name = "FORGE", default_value_t = Forge::None)]
     ci: Forge,
 
     /// What the workflow installs the program from: a wheel, or the address of a program or an archive of it
