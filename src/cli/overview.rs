@@ -68,7 +68,7 @@ struct Standing {
     revision: Option<String>,
     /// The day of its latest proof, where that shows that it may be trusted.
     proven: Option<String>,
-    /// What its latest proof shows: `proven`, `failed`, `not finished`; `never` without one, `not wanted` where trial runs in its
+    /// What its latest proof shows: `proven`, `failed`, `unfinished`; `never` without one, `not wanted` where trial runs in its
     /// own bearings or a static stand need none.
     proof: &'static str,
     /// The day on which its machine was serviced last.
@@ -229,11 +229,16 @@ fn text(terminal: &mut Terminal, setups: &[Standing]) {
     let (failed, never) = (shows(ProofShows::Failed) + shows(ProofShows::Unfinished), shows(ProofShows::Never));
     let open = setups.iter().filter(|one| one.open > 0).count();
     terminal.line(&format!(
-        "{}: {} released, {void} with a void calibration, {failed} with a proof that fails or is not finished, {never} never \
-         proven, {open} with values still open",
+        "{}: {} released, {void} with a void calibration, {never} never proven, {open} with values still open",
         counted(setups.len(), "setup"),
         released.count()
     ));
+    if failed > 0 {
+        terminal.line(&match failed {
+            1 => "1 proof fails or is unfinished".to_owned(),
+            _ => format!("{failed} proofs fail or are unfinished"),
+        });
+    }
     terminal.line("");
     let heads = ["setup", "state", "proven", "serviced", "records", "not within", "open"].map(str::to_owned).to_vec();
     let number = |count: usize| if count == 0 { "–".to_owned() } else { count.to_string() };

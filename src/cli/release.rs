@@ -73,8 +73,13 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     let ground = Ground::of(session)?;
     let releases = releases(&ground, &arguments.name)?;
     let now = later(text_of(item, setup::REVISION.any()), releases.first().and_then(|last| last.revision.clone()));
+    let is_draft = item.choice(setup::STATUS) != Some(Status::Released);
     let revision = match &arguments.revision {
         Some(revision) => revision.clone(),
+        // Under a revision that no commit has released, no card can have been printed.
+        None if releases.is_empty() && is_draft && now.is_some() && ground.version("HEAD").is_ok() => {
+            now.clone().unwrap_or_default()
+        }
         None => next_revision(now.as_deref()).ok_or_else(|| {
             let now = now.as_deref().unwrap_or_default();
             Failure::new(format!("what comes after revision \"{now}\" is not known")).help("say it with --revision")

@@ -22,6 +22,23 @@ fn a_release_raises_the_revision_and_tells_what_the_card_says_otherwise() {
     repo.run(&["fmt", "--check"]).ends(0);
 }
 
+/// No card A was ever printed of a draft at A: the first one is that, and the next is B.
+#[test]
+fn the_first_release_takes_the_revision_of_its_draft() {
+    let repo = Repo::new();
+    let sheet =
+        |text: &str| text.replace("  status: released\n  revision: \"C\"", "  status: draft\n  revision: \"A\"");
+    for (path, text) in git::shop() {
+        repo.write(path, &sheet(text));
+    }
+    repo.commit("drafts");
+    repo.run(&["release", NAME, "--by", "fan bay"]).ends(0);
+    assert!(repo.read(SETUP).contains("  status: released\n  revision: \"A\"\n"), "{}", repo.read(SETUP));
+    repo.commit("released");
+    repo.run(&["release", NAME, "--by", "fan bay"]).ends(0);
+    assert!(repo.read(SETUP).contains("  status: released\n  revision: \"B\"\n"), "{}", repo.read(SETUP));
+}
+
 #[test]
 fn what_may_not_be_worked_by_is_not_released() {
     let repo = Repo::with_shop("");

@@ -67,7 +67,9 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> 
         let Some(answer) = answers.ask(session, &question)? else {
             session.terminal.say(match desk.is_held() {
                 true => "stopped; nothing was answered, and no proof is written",
-                false => "stopped; every answer is in the proof, which is not finished, and the same command continues it",
+                false => {
+                    "stopped; every answer is in the proof, which is not finished, and the same command continues it"
+                }
             });
             return Ok(Exit::Findings);
         };

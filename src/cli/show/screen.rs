@@ -75,8 +75,16 @@ impl<'s, 'b> Screen<'s, 'b> {
         let proven = setup.proof_in_words(self.book.rules());
         let holds =
             self.entry(&result::CALIBRATION_HOLDS, None).map(|entry| format!("calibration {}", self.text(entry)));
-        let state = [Some(status.to_owned()), revision, Some(proven), holds];
-        let mut lines = vec![facts(what), facts(state), String::new()];
+        let state = [Some(status.to_owned()), revision, Some(proven), holds.clone()];
+        let mut lines = match facts(state.clone()) {
+            short if width(&short) <= WIDTH => vec![facts(what), short],
+            _ => vec![
+                facts(what),
+                facts(state.map(|part| part.filter(|part| Some(part) != holds.as_ref()))),
+                facts([holds]),
+            ],
+        };
+        lines.push(String::new());
         // Where channels together tell the planes, no readout shows what may be left.
         let readout = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
         let is_read = |entry: &&Entry| match entry.outcome {

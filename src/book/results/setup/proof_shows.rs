@@ -28,7 +28,7 @@ impl ProofShows {
         match self {
             ProofShows::Proven => "proven",
             ProofShows::Failed => "failed",
-            ProofShows::Unfinished => "not finished",
+            ProofShows::Unfinished => "unfinished",
             ProofShows::Never => "never",
             ProofShows::NoneWanted => "not wanted",
         }
@@ -61,13 +61,13 @@ impl SetupResults<'_> {
         let shows = self.proof_shows(shop);
         let day = self.proof.as_ref().map(|proof| match proof.block.day(proof::DATE) {
             Some(day) => day.to_string(),
-            None => "without a date".to_owned(),
+            None => "undated".to_owned(),
         });
         let day = day.unwrap_or_default();
         match shows {
             ProofShows::Proven => format!("proven {day}"),
-            ProofShows::Failed => format!("not proven: the proof {day} fails"),
-            ProofShows::Unfinished => format!("not proven: the proof {day} is not finished"),
+            ProofShows::Failed => format!("proof {day} fails"),
+            ProofShows::Unfinished => format!("proof {day} unfinished"),
             ProofShows::Never => "never proven".to_owned(),
             ProofShows::NoneWanted if self.is_on_stand() => "a static stand, which is not proven".to_owned(),
             ProofShows::NoneWanted => "by trial runs, without a proof".to_owned(),

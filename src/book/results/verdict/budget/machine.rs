@@ -5,11 +5,10 @@ use crate::book::derive::Val;
 use crate::book::results::bench::mode::Mode;
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::Recorder;
-use crate::book::results::values::render::display_value;
 use crate::mechanics::budget::Part;
 use crate::mechanics::drive::RIGID_UP_TO;
 use crate::mechanics::machine::{lacks_beside_resonance, wrong_above_resonance, wrong_by_power_of_speed};
-use crate::units::{Ratio, Speed, Typed, Unbalance, Unit};
+use crate::units::{Ratio, Speed, Typed, Unbalance};
 use crate::vocabulary::machine::{Supports, Works};
 use crate::vocabulary::readout::Shown;
 use crate::vocabulary::setup::SpeedFoundBy;
@@ -22,12 +21,9 @@ impl Sources<'_, '_> {
         let name = setup::MACHINE.words();
         let smallest = |plane: usize| {
             let name = self.state.planes[plane].name;
-            let residual = self.runner.setup.calibration(name)?.smallest_residual.as_ref()?;
-            Some((residual.get()?, residual.unit))
+            self.runner.setup.calibration(name)?.smallest_residual.as_ref()?.get()
         };
-        let stated: Option<Vec<(Unbalance, Unit)>> = at.planes().map(smallest).collect();
-        let all: Option<Vec<Unbalance>> =
-            stated.as_ref().map(|stated| stated.iter().map(|(amount, _)| *amount).collect());
+        let all: Option<Vec<Unbalance>> = at.planes().map(smallest).collect();
         let Some(all) = all else {
             // Repeated runs do not show what a machine adds each time alike; of its own bearings that is part of the rotor.
             let is_repeated = noise.iter().any(|line| line.known == Known::Measured);
@@ -46,11 +42,7 @@ impl Sources<'_, '_> {
         // The noise of a reading is the same noise: only what is beyond it counts.
         let beyond = if own > seen { ((own - seen) / own).sqrt() } else { 0.0 };
         if beyond == 0.0 {
-            let words = |(amount, unit): &(Unbalance, Unit)| display_value(amount.base(), *unit, 0.0);
-            let mut amounts: Vec<String> = stated.iter().flatten().map(words).collect();
-            amounts.dedup();
-            let why = format!("its smallest residual, {}, is in what reading and mounting show", amounts.join(" and "));
-            return Line::new(name, Known::Stated, why);
+            return Line::new(name, Known::Stated, "its smallest residual is in what reading and mounting show");
         }
         let less =
             |part: Part| Part { standard: part.standard * beyond, bound: part.bound.map(|b| b * beyond), ..part };
