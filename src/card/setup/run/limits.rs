@@ -74,6 +74,10 @@ fn has_extra_mass(sheet: &Sheet<'_, '_>) -> bool {
 fn residuals(sheet: &Sheet<'_, '_>) -> Option<Vec<Number>> {
     let residual = |plane: &str| {
         let (base, unit) = most(sheet, plane)?;
+        let readout = sheet.setup.machine.as_ref()?.readout.as_ref()?;
+        if unit.dimension() == readout.unit.dimension() {
+            return None;
+        }
         let label = Words::said("Residual at most, ").state(plane);
         Some(Number::new(label, Value::text(bare(base, unit))))
     };
