@@ -19,6 +19,8 @@ pub(super) enum Form {
     Amounts(Unit),
     /// One of these words, or how one of them begins.
     Choice(&'static [&'static str]),
+    /// Some of these names, between commas.
+    Names(Vec<String>),
     /// What one channel reads, with what is read for the angle after `@`.
     Reading(Readout),
     /// Several readings of one channel, between commas.
@@ -161,6 +163,7 @@ impl Form {
                 given.split(',').map(|one| with_unit(one.trim(), *unit)).collect::<Vec<_>>().join(", ")
             }
             Form::Choice(words) => chosen(words, given)?.to_owned(),
+            Form::Names(names) => named(names, given)?,
             Form::Reading(readout) => {
                 let (reading, beside) = readout.reading(given)?;
                 more = beside;
@@ -191,6 +194,20 @@ pub(super) fn chosen<'w>(words: &[&'w str], given: &str) -> Result<&'w str, Refu
         (None, [one]) => Ok(one),
         _ => Err(Refused(format!("answer with {}", check::or_list(words)))),
     }
+}
+
+/// The names that are meant, each as a sheet writes it: one alone that has the words of the answer in it.
+fn named(names: &[String], given: &str) -> Result<String, Refused> {
+    let one = |part: &str| {
+        let part = part.trim().trim_matches('"').to_lowercase();
+        let exact = names.iter().find(|name| name.to_lowercase() == part);
+        let mut like = names.iter().filter(|name| !part.is_empty() && name.to_lowercase().contains(&part));
+        match (exact, like.next(), like.next()) {
+            (Some(name), ..) | (None, Some(name), None) => Ok(check::name_as_written(name)),
+            _ => Err(Refused(format!("answer with {}", check::or_list(names)))),
+        }
+    };
+    Ok(given.split(',').map(one).collect::<Result<Vec<_>, _>>()?.join(", "))
 }
 
 /// `310 deg` of `310`; as it is written where it has a unit.

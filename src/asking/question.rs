@@ -141,7 +141,7 @@ impl Question<'_> {
             Wanted::Whether if forms::chosen(YesNo::WORDS, given)? == YesNo::Yes.words() => Ok(Step::GoesOnDespite),
             Wanted::Whether => Ok(Step::Ends),
             Wanted::Serial(rotor) => Ok(record::begin(book, rotor, given)),
-            Wanted::Line(_) if given == "-" => Ok(Step::LeavesOut(self.left_out_as())),
+            Wanted::Line(line) if given == "-" || line.is_of_none(given) => Ok(Step::LeavesOut(self.left_out_as())),
             Wanted::Line(line) => line.write(book, &self.head, given),
             Wanted::Work(done) => corrections::write(book, done, given),
             Wanted::Then(then) => runs::go_on(book, then, given),
@@ -150,6 +150,11 @@ impl Question<'_> {
 }
 
 impl Line<'_> {
+    /// Whether an answer says that nothing has to be written: all extra masses are on.
+    fn is_of_none(&self, given: &str) -> bool {
+        matches!(self.form, Form::Names(_)) && (given == "none" || given == runs::ALL_ON)
+    }
+
     fn write(&self, book: &Book, head: &str, given: &str) -> Result<Step, Refused> {
         let text = |item: ItemId| &*book.file(item.file).text;
         let lines = self.form.lines(head, given)?;

@@ -142,6 +142,8 @@ formulas! {
     HARD_AMPLIFICATION = "1 ÷ (1 − r²)" [plain("r")] Source("undamped oscillator under unbalance, textbook; from memory");
     OVER_RESONANCE = "n ÷ n_res" [plain("n"), plain("n_res")] PRACTICE;
     WITH_ARBOR = "m = m_rotor + m_arbor" [plain("m_rotor"), plain("m_arbor")] STATICS;
+    WITH_EXTRA = "m = m_rotor + m_extra" [plain("m_rotor"), plain("m_extra")] STATICS;
+    WITH_ARBOR_AND_EXTRA_MASSES = "m = m_rotor + m_arbor + m_extra" [plain("m_rotor"), plain("m_arbor"), plain("m_extra")] STATICS;
     ROTOR_ALONE = "m = m_rotor" [plain("m_rotor")] STATICS;
     LEFT_SUPPORT_TO_LEFT_PLANE = "d₁ = z₁ − z_L, counted towards the right support" [plain("z_L"), plain("z₁")] STATICS;
     BETWEEN_PLANES = "d = z₂ − z₁, counted towards the right support" [plain("z₁"), plain("z₂")] STATICS;

@@ -36,6 +36,7 @@ pub(super) fn at_work(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
         }
     }
     cautions.extend(of_machine(setup));
+    cautions.extend(extra_masses(setup));
     cautions.extend(setup.rotor.as_deref().map(removing).unwrap_or_default());
     cautions.push(REPLACES_NOTHING.into());
     cautions
@@ -74,6 +75,7 @@ pub(super) fn mounting(setup: &SetupResults<'_>) -> Vec<Words> {
         Some(Supports::Soft | Supports::Hard) | None => {}
     }
     let mut cautions = said(&["Coast to a stop and lock out the drive before anything is touched."]);
+    cautions.extend(extra_masses(setup));
     if setup.supports() != Some(Supports::Hard) {
         cautions.push(LOCK.into());
     }
@@ -99,6 +101,12 @@ pub(super) fn running(setup: &SetupResults<'_>) -> Vec<Words> {
     ]);
     cautions.extend(of_machine(setup));
     cautions
+}
+
+/// What is put on for the run turns with the rotor, and hangs on its own bolts alone.
+fn extra_masses(setup: &SetupResults<'_>) -> Option<Words> {
+    setup.extra_masses_to_put_on().next()?;
+    Some("Extra masses fly when they come loose: each in its place, bolts and clamps checked before every start.".into())
 }
 
 /// What this machine does.

@@ -5,9 +5,9 @@ use super::document::{BARRED, Card, Part, Row, Section, Side, Stamp, Table, Valu
 use super::values::{self, Results};
 use super::words::Words;
 use super::{Printed, foot, sketch};
-use crate::book::{Book, PlaneResults, RotorResults};
+use crate::book::{Book, EffectiveBlock, PlaneResults, RotorResults};
 use crate::syntax::Kind;
-use crate::vocabulary::{AnyFact, plane, result, rotor, tolerance};
+use crate::vocabulary::{AnyFact, Choice, extra_mass, plane, result, rotor, tolerance};
 
 pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
     let sections = vec![
@@ -15,6 +15,7 @@ pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>,
         sketch::section(book, rotor),
         tolerance(book, rotor),
         planes(book, rotor),
+        extra_masses(book, rotor),
         sheets(book, rotor),
     ];
     let name = Words::stated(book.item(rotor.id).name_text());
@@ -110,6 +111,19 @@ fn row(book: &Book, plane: &PlaneResults<'_>) -> Vec<Value> {
         values::printed(book, &plane.tolerance),
         plane.greatest.as_ref().map_or_else(|| Value::text("–"), |most| values::printed(book, most)),
     ]
+}
+
+/// Masses out of centre that are not corrections, and when each is on.
+fn extra_masses(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> {
+    let row = |mass: &EffectiveBlock<'_>| {
+        let on = mass.choice(extra_mass::ON).map_or("not said", |on| on.words());
+        Row::new(
+            Words::stated(mass.name_text()),
+            Value::Text(Words::strong(on).say(": ").with(&values::extra_mass(book, mass))),
+        )
+    };
+    let rows: Vec<Row> = rotor.block.inner(Kind::ExtraMass).map(row).collect();
+    (!rows.is_empty()).then(|| Section::new("Extra masses").rows(rows))
 }
 
 /// The setups of the rotor and the records made by them, to turn to.

@@ -5,7 +5,7 @@ use super::words::Words;
 use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, MadeCut, Outcome, Path, Val, VectorVal};
 use crate::sheet::{FieldValue, SettingValue};
 use crate::units::{Amount, Typed, Unit};
-use crate::vocabulary::{Fact, Of, ResultSpec, result};
+use crate::vocabulary::{Fact, Of, ResultSpec, extra_mass, result};
 
 /// A fact as it is in the sheet; nothing when it is not given.
 pub(super) fn fact<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Option<Value> {
@@ -68,6 +68,22 @@ pub(super) fn text_of_fact(book: &Book, field: EffectiveField<'_>) -> Option<Str
         }
         _ => written(),
     })
+}
+
+/// `1460.0 g, radius 44 mm, at 0 deg, axially at 120 mm; tightened to 20 N·m`: what an extra mass is and where it sits.
+pub(super) fn extra_mass(book: &Book, mass: &EffectiveBlock<'_>) -> Words {
+    let facts = [
+        (extra_mass::MASS.any(), ""),
+        (extra_mass::RADIUS.any(), ", radius "),
+        (extra_mass::DIAMETER.any(), ", diameter "),
+        (extra_mass::ANGLE.any(), ", at "),
+        (extra_mass::PLANE.any(), ", in plane "),
+        (extra_mass::PLACE.any(), ", at place "),
+        (extra_mass::AT.any(), ", axially at "),
+        (extra_mass::NOTE.any(), "; "),
+    ];
+    let said = facts.into_iter().filter_map(|(fact, before)| Some((before, text_of_fact(book, mass.field(fact)?)?)));
+    said.fold(Words::default(), |words, (before, text)| words.say(before).state(text))
 }
 
 fn is_worked_out(book: &Book, field: EffectiveField<'_>) -> bool {

@@ -41,3 +41,10 @@ choice! {
         Always = "always",
     }
 }
+
+impl On {
+    /// Whether it is put on for the run: it can be left off, and it weighs on the machine beside the rotor.
+    pub fn is_put_on(self) -> bool {
+        matches!(self, On::OnlyWhileBalancing | On::AsInService)
+    }
+}

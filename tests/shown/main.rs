@@ -39,6 +39,7 @@ mod diff_properties;
 mod edge_files;
 #[cfg(unix)]
 mod edge_git;
+mod extra_masses_on;
 mod json_schemas;
 mod proving;
 mod sarif_schema;

@@ -7,7 +7,6 @@ use crate::card::document::{Row, Section, Value};
 use crate::card::values::{self, bare, text_of_fact};
 use crate::card::words::Words;
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::vocabulary::extra_mass::On;
 use crate::vocabulary::made_of::PartBalanced;
 use crate::vocabulary::{AnyFact, Choice, arbor, extra_mass, keyway, made_of, rotor, setup};
@@ -32,12 +31,12 @@ pub(super) fn lay_in(sheet: &Sheet<'_, '_>) -> Vec<Row> {
         list.extend(values::row(sheet.book, arbor, arbor::EXPANDED_TO, "Expanded to"));
         list.extend(values::row(sheet.book, arbor, arbor::ZERO_ANGLE, "Zero mark of the arbor"));
     }
+    list.extend(setup.extra_masses().map(|mass| extra(sheet, mass)));
     if let Some(rotor) = setup.rotor.as_deref() {
         list.extend(values::row(sheet.book, &rotor.block, rotor::ZERO_ANGLE, "Zero mark of the rotor"));
         for keyway in &rotor.keyways {
             list.push(Row::new(Words::said("Keyway ").state(keyway.name), key(sheet, &keyway.block)));
         }
-        list.extend(extra_masses(sheet, &rotor.block));
         for part in &rotor.parts {
             list.push(Row::new(Words::said("Part ").state(part.name), fitted(sheet, &part.block)));
         }
@@ -45,18 +44,19 @@ pub(super) fn lay_in(sheet: &Sheet<'_, '_>) -> Vec<Row> {
     list
 }
 
-/// What else has to be on the rotor while it runs here, and what has to be off.
-fn extra_masses(sheet: &Sheet<'_, '_>, rotor: &EffectiveBlock<'_>) -> Vec<Row> {
-    let row = |block: &EffectiveBlock<'_>| {
-        let value = match block.choice(extra_mass::ON) {
-            Some(On::OnlyWhileBalancing) => Value::strong("on, for balancing alone"),
-            Some(On::OnlyInService) => Value::strong("must be off"),
-            Some(On::Always | On::AsInService) => Value::strong("must be on"),
-            None => hole("the sheet does not say when it is on"),
-        };
-        Row::new(Words::said("Extra mass ").state(block.name_text()), value)
+/// `ON in each run: 1460.0 g, radius 44 mm, at 0 deg, 120 mm from the datum`
+fn extra(sheet: &Sheet<'_, '_>, mass: &EffectiveBlock<'_>) -> Row {
+    let label = Words::said("Extra mass ").state(mass.name_text());
+    let Some(on) = mass.choice(extra_mass::ON) else {
+        return Row::new(label, hole("the sheet does not say when it is on: ask before the run"));
     };
-    [rotor, &sheet.setup.block].into_iter().flat_map(|block| block.inner(Kind::ExtraMass)).map(row).collect()
+    let words = match on {
+        On::OnlyWhileBalancing => Words::strong("ON in each run, OFF before service"),
+        On::AsInService => Words::strong("ON in each run"),
+        On::OnlyInService => Words::strong("OFF in each run").say(", on in service: what is read is counted with it"),
+        On::Always => Words::said("never comes off"),
+    };
+    Row::new(label, Value::Text(words.say(": ").with(&values::extra_mass(sheet.book, mass))))
 }
 
 fn supports(sheet: &Sheet<'_, '_>) -> Option<Row> {

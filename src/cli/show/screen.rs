@@ -9,7 +9,9 @@ use crate::cli::report::counted;
 use crate::cli::terminal::{Terminal, harmless};
 use crate::syntax::Kind;
 use crate::units::{Amount, Unit, plainly};
-use crate::vocabulary::{AnyFact, Choice, Of, ResultSpec, calibrate, plane, record, result, rotor, setup, tolerance};
+use crate::vocabulary::{
+    AnyFact, Choice, Of, ResultSpec, calibrate, extra_mass, plane, record, result, rotor, setup, tolerance,
+};
 
 /// So many findings and reasons are told; the rest is counted.
 const TOLD: usize = 5;
@@ -183,6 +185,18 @@ impl<'s, 'b> Screen<'s, 'b> {
             ]
         };
         lines.extend(table(&heads, rotor.planes.iter().map(row).collect()));
+        let extra = |mass: &book::EffectiveBlock<'b>| {
+            let on = mass.choice(extra_mass::ON).map_or("not said when", Choice::words);
+            let facts =
+                [extra_mass::MASS.any(), extra_mass::RADIUS.any(), extra_mass::ANGLE.any(), extra_mass::AT.any()];
+            let facts = facts.map(|fact| self.written(mass, fact).unwrap_or_else(|| "–".to_owned()));
+            [mass.name_text().to_owned()].into_iter().chain(facts).chain([on.to_owned()]).collect()
+        };
+        let extra: Vec<Vec<String>> = rotor.block.inner(Kind::ExtraMass).map(extra).collect();
+        if !extra.is_empty() {
+            lines.push(String::new());
+            lines.extend(table(&["extra mass", "mass", "radius", "angle", "at", "on"], extra));
+        }
         let setups = self.book.users().setups(rotor.id);
         let names =
             setups.into_iter().map(|setup| vec![format!("set up by \"{}\"", self.book.item(setup).name_text())]);

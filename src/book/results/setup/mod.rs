@@ -34,9 +34,10 @@ use crate::book::unread::is_read_whole;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Mass, Ratio, Speed, Unbalance, Unit};
+use crate::vocabulary::extra_mass::On;
 use crate::vocabulary::machine::Supports;
 use crate::vocabulary::setup::Layout;
-use crate::vocabulary::{AnyFact, machine, proven_with, setup};
+use crate::vocabulary::{AnyFact, extra_mass, machine, proven_with, setup};
 use proof::{ProofResults, SeparationResults};
 use vibration::VibrationLimit;
 use void::{VoidCause, Voiding};
@@ -363,6 +364,17 @@ impl<'b> SetupResults<'b> {
 
     pub(in crate::book::results) fn machine_block(&self) -> Option<&EffectiveBlock<'b>> {
         self.machine.as_ref().map(|machine| &machine.block)
+    }
+
+    /// The extra masses of rotor and setup.
+    pub fn extra_masses(&self) -> impl Iterator<Item = &EffectiveBlock<'b>> {
+        let rotor = self.rotor.iter().flat_map(|rotor| rotor.block.inner(Kind::ExtraMass));
+        rotor.chain(self.block.inner(Kind::ExtraMass))
+    }
+
+    /// Those that are put on for the run and may be forgotten: what never comes off cannot be.
+    pub fn extra_masses_to_put_on(&self) -> impl Iterator<Item = &EffectiveBlock<'b>> {
+        self.extra_masses().filter(|mass| mass.choice(extra_mass::ON).is_some_and(On::is_put_on))
     }
 
     /// Whether technicians may use it.
