@@ -15,8 +15,8 @@ use crate::vocabulary::{run, trial};
 pub(super) enum Form {
     /// A number, which has this unit where it names none.
     Amount(Unit),
-    /// Several of them.
-    Amounts(Unit),
+    /// Several of them: so many.
+    Amounts(Unit, usize),
     /// One of these words, or how one of them begins.
     Choice(&'static [&'static str]),
     /// Some of these names, between commas.
@@ -159,8 +159,15 @@ impl Form {
         let mut more = None;
         let value = match self {
             Form::Amount(unit) => with_unit(given, *unit),
-            Form::Amounts(unit) => {
-                given.split(',').map(|one| with_unit(one.trim(), *unit)).collect::<Vec<_>>().join(", ")
+            Form::Amounts(unit, number) => {
+                let amounts: Vec<String> = given.split(',').map(|one| with_unit(one.trim(), *unit)).collect();
+                if amounts.len() != *number {
+                    return Err(Refused(format!(
+                        "{number} values are wanted, with a comma between them, not {}",
+                        amounts.len()
+                    )));
+                }
+                amounts.join(", ")
             }
             Form::Choice(words) => chosen(words, given)?.to_owned(),
             Form::Names(names) => named(names, given)?,
@@ -249,7 +256,7 @@ mod tests {
         for given in ["8.8 fine @ 310", "8.8 on fine @ 310 deg", "8.8 mark on fine @ 310"] {
             assert_eq!(lines(&scales, given), ["reading near: 8.8 mark on fine @ 310 deg"]);
         }
-        assert_eq!(lines(&Form::Amounts(Unit::DEGREE), "0, 120,240 deg"), ["reading near: 0 deg, 120 deg, 240 deg"]);
+        assert_eq!(lines(&Form::Amounts(Unit::DEGREE, 3), "0, 120,240 deg"), ["reading near: 0 deg, 120 deg, 240 deg"]);
         assert_eq!(lines(&Form::Choice(&["yes", "no"]), "Y"), ["reading near: yes"]);
         let several = Form::Readings(readout(&[]));
         assert_eq!(lines(&several, "0.5 @ 105, 0.6@110"), ["reading near: 0.5 div @ 105 deg, 0.6 div @ 110 deg"]);

@@ -156,13 +156,14 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
 fn weights(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     let planes = begun.setup.rotor.as_deref().map_or(&[][..], |rotor| &rotor.planes);
     let slide = planes.iter().filter(|plane| plane.method == Some(Method::SlidingWeights));
+    let number = |plane: &str| planes.iter().find(|own| own.name == plane).map_or(2, number_of_weights);
     let asked = |plane: &str, asks: String, example: String, usual: Option<String>| Asked {
         head: of(run::WEIGHTS_AT, plane),
         asks,
         example,
         usual,
         may_be_unknown: true,
-        form: Form::Amounts(Unit::DEGREE),
+        form: Form::Amounts(Unit::DEGREE, number(plane)),
     };
     if begun.results.runs.is_empty() || block.is_some_and(|block| begun.is_first(block)) {
         let stand = |plane: &PlaneResults<'_>| {
@@ -213,12 +214,16 @@ fn extra_masses(begun: &Begun<'_, '_>, block: Option<&Block>) -> Option<Asked> {
 
 /// `0, 120, 240`: as many angles as the plane has weights.
 fn all_round(plane: &PlaneResults<'_>) -> String {
-    let number = match plane.block.field(plane::WEIGHTS).map(|field| &field.field.value) {
-        Some(FieldValue::Number(number)) => *number,
-        _ => 2.0,
-    };
-    let angle = |n: u32| format!("{:.0}", f64::from(n) * 360.0 / number);
-    (0..number as u32).map(angle).collect::<Vec<_>>().join(", ")
+    let number = number_of_weights(plane);
+    let angle = |n: usize| format!("{:.0}", n as f64 * 360.0 / number as f64);
+    (0..number).map(angle).collect::<Vec<_>>().join(", ")
+}
+
+fn number_of_weights(plane: &PlaneResults<'_>) -> usize {
+    match plane.block.field(plane::WEIGHTS).map(|field| &field.field.value) {
+        Some(FieldValue::Number(number)) => *number as usize,
+        _ => 2,
+    }
 }
 
 pub(super) fn reading(setup: &SetupResults<'_>, readout: &Readout, channel: &str) -> Asked {

@@ -26,9 +26,12 @@ pub(super) fn at_work(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
                 "Guard closed and eyes protected; nobody in the plane of rotation. Coast to a stop and lock out before \
                  anything is touched.",
             ]));
-            let drive = setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::DRIVE));
+            let drive = drive(setup);
             if matches!(drive, Some(Drive::Belt) | None) {
                 cautions.push("Hands and cloth stay clear of belt and drive.".into());
+            }
+            if drive == Some(Drive::End) {
+                cautions.push(DRIVE_SHAFT.into());
             }
             if setup.supports() != Some(Supports::Hard) {
                 cautions.push(LOCK.into());
@@ -40,6 +43,10 @@ pub(super) fn at_work(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
     cautions.extend(setup.rotor.as_deref().map(removing).unwrap_or_default());
     cautions.push(REPLACES_NOTHING.into());
     cautions
+}
+
+fn drive(setup: &SetupResults<'_>) -> Option<Drive> {
+    setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::DRIVE))
 }
 
 /// The sheet's own, never cut.
@@ -60,6 +67,9 @@ const IN_PLACE: [&str; 2] = [
     "Lock out with your own lock and wait for standstill before a cover comes off or anything is touched.",
     "Covers back on before the start; nobody in the plane of rotation. Sensors and cables clear of all that turns.",
 ];
+
+const DRIVE_SHAFT: &str =
+    "Drive shaft and its bolts tight, guarded over their whole length; no key or spanner left in the coupling.";
 
 const LOCK: &str = "Lock soft supports before loading the rotor or lifting it out.";
 
@@ -99,6 +109,9 @@ pub(super) fn running(setup: &SetupResults<'_>) -> Vec<Words> {
         "Hands and cloth stay clear of belt and drive.",
         "Never above the highest safe speed.",
     ]);
+    if drive(setup) == Some(Drive::End) {
+        cautions.push(DRIVE_SHAFT.into());
+    }
     cautions.extend(of_machine(setup));
     cautions
 }
@@ -106,7 +119,9 @@ pub(super) fn running(setup: &SetupResults<'_>) -> Vec<Words> {
 /// What is put on for the run turns with the rotor, and hangs on its own bolts alone.
 fn extra_masses(setup: &SetupResults<'_>) -> Option<Words> {
     setup.extra_masses_to_put_on().next()?;
-    Some("Extra masses fly when they come loose: each in its place, bolts and clamps checked before every start.".into())
+    Some(
+        "Extra masses fly when they come loose: each in its place, bolts and clamps checked before every start.".into(),
+    )
 }
 
 /// What this machine does.

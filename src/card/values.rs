@@ -2,7 +2,7 @@
 
 use super::document::{Row, Value};
 use super::words::Words;
-use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, MadeCut, Outcome, Path, Val, VectorVal};
+use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, MadeCut, Outcome, Path, Val};
 use crate::sheet::{FieldValue, SettingValue};
 use crate::units::{Amount, Typed, Unit};
 use crate::vocabulary::{Fact, Of, ResultSpec, extra_mass, result};
@@ -167,17 +167,6 @@ pub(super) fn at_the_machine<T: Amount>(book: &Book, value: &Val<T>) -> Value {
     }
 }
 
-/// An amount at an angle, where it does not point anywhere.
-pub(super) fn printed_vector<T: Amount>(book: &Book, vector: &VectorVal<T>) -> Value {
-    let (amount, angle) = (vector.amount(), vector.angle());
-    let (base, turn) = match (&amount.known, &angle.known) {
-        (Ok(amount), Ok(angle)) => (amount.raw(), angle.raw()),
-        (Err(missing), _) | (_, Err(missing)) => return Value::Hole(Words::stated(book::why(book, missing))),
-    };
-    let (standard, of_angle) = (amount.standard_uncertainty(), angle.standard_uncertainty());
-    Value::text(book::vector_text(base, turn, vector.unit, standard, of_angle))
-}
-
 /// The results of an item, found by where they stand and which they are.
 #[derive(Clone, Copy)]
 pub(super) struct Results<'a> {
@@ -213,7 +202,7 @@ impl<'a> Results<'a> {
         self.entry(path, spec).map(|entry| self.bare_of(entry))
     }
 
-    fn bare_of(self, entry: &Entry) -> Value {
+    pub fn bare_of(self, entry: &Entry) -> Value {
         match entry.outcome {
             Outcome::Amount { base, unit, .. } => Value::text(bare(base, unit)),
             _ => self.value_of(entry),

@@ -13,7 +13,8 @@ block! {
     PROOF: Named<ProofName> = "proof".own().silent(Silent::RecordJudged);
     /// Why its sheet was not to be used when the rotor was run by it. Nothing that was read then shows that the rotor is within.
     DESPITE: Text = "despite".own().silent(Silent::RecordJudged);
-    /// An earlier record of this rotor, whose work this one goes on with.
+    /// An earlier record of this rotor, whose work this one goes on with: what it put on and took off is in the rotor, what was
+    /// read there first is what was found.
     CONTINUES: To<Block> = "continues".own().silent(Silent::RecordJudged);
     /// The revision of the sheet that it was run to.
     REVISION: Text = "revision".own().silent(Silent::Identity);

@@ -372,3 +372,30 @@ fn of_three_weights_one_stays_where_it_can() {
         .replace("  }\n", "    weights to rim => 315.5 deg, 164.5 deg, 240 deg\n  }\n");
     assert!(warned(&sheet(&three, &pinned), "pinned-result-stale").is_empty());
 }
+
+/// A place takes 5 g, and the first record put them there. 100 g·mm too heavy at 180 deg want 1 g at place 1, which is full for
+/// the record that goes on: 1/(2·cos 45) = 0.7071 g on either side of it. Vector sum.
+#[test]
+fn a_record_that_goes_on_finds_what_was_done_before() {
+    let plane = "    radius: 100 mm\n    correct: add\n    method: clamping\n    places: 8 from 0 deg\n    \
+                 places numbered: with rotation\n    most per place: 5 g\n";
+    let next = |continues: &str| {
+        let first = format!("{}{}", run("found", "500.00 g·mm @ 180 deg"), did("add place 1: 5.00 g"));
+        let then = format!("{}{}", run("\"next day\"", "100.00 g·mm @ 180 deg"), asked());
+        let book = sheet(plane, &format!("{first}}}\nrecord next {{\n  setup: sheet\n{continues}{then}"));
+        let results = books::results(&book);
+        let (_, entry) = results.iter().rfind(|(path, _)| path == "record next / correction rim / places").unwrap();
+        let Outcome::Table { heads, rows, .. } = &entry.outcome else { panic!("no table: {entry:?}") };
+        let mut places: Vec<(String, f64)> =
+            heads.iter().zip(rows).map(|(head, row)| (head.name.to_string(), row[1].unwrap() * 1e3)).collect();
+        places.sort_by(|a, b| a.0.cmp(&b.0));
+        places
+    };
+    let [(place, mass)] = &next("")[..] else { panic!("one place is free") };
+    assert_eq!(place, "1");
+    near(*mass, 1.0, 1e-6);
+    let [(second, mass), (eighth, other)] = &next("  continues: job\n")[..] else { panic!("two places share it") };
+    assert_eq!([second.as_str(), eighth.as_str()], ["2", "8"]);
+    near(*mass, 0.70711, 1e-4);
+    near(*other, 0.70711, 1e-4);
+}

@@ -43,6 +43,7 @@ mod extra_masses_on;
 mod json_schemas;
 mod proving;
 mod sarif_schema;
+mod what_was_done;
 
 #[path = "../support/mod.rs"]
 mod support;

@@ -50,7 +50,7 @@ pub use plane::extra::ExtraMass;
 pub use plane::made::MadeCut;
 pub use plane::places::{Places, barred};
 pub use plane::removal::{Cut, Geometry};
-pub use record::RecordResults;
+pub use record::{RecordResults, continued};
 pub use rotor::base::ToleranceRule;
 pub use rotor::keyway::KeywayResults;
 pub use rotor::limits::{Acts, Limit, Standing};
@@ -81,7 +81,7 @@ pub use values::missing::why;
 pub use values::not_computed::{NotComputed, WhyNot};
 pub use values::render::{
     PrintedResult, PrintedRow, Said, display_unit, display_value, display_vector, formula_with_numbers, of_vector,
-    printed, printed_input, printed_quantity, text_of, to_set_text, vector_text,
+    printed, printed_input, printed_quantity, text_of, to_set_text,
 };
 pub use verdict::budget::{Budget, Known, Line};
 pub use verdict::counting::{DoesNotCount, NotCounted, in_band};

@@ -4,11 +4,12 @@ use crate::vocabulary::{self, YesNo, record, result};
 use std::sync::Arc;
 
 use crate::book::effective::{EffectiveBlock, effective};
-use crate::book::files::ItemId;
+use crate::book::files::{Book, ItemId};
 use crate::book::origin::{Missing, Reason};
 use crate::book::results::computing::Computing;
-use crate::book::results::plane::extra;
-use crate::book::results::runs::correction::{Correcting, CorrectionResults};
+use crate::book::results::plane::carried::Carried;
+use crate::book::results::plane::{PlaneResults, extra};
+use crate::book::results::runs::correction::{Correcting, CorrectionResults, carried};
 use crate::book::results::runs::index::{self, IndexResults};
 use crate::book::results::runs::run::{ReadRun, RunResults, Runner};
 use crate::book::results::runs::step::{self, StepResults};
@@ -31,6 +32,8 @@ pub struct RecordResults<'b> {
     pub setup: Option<Arc<SetupResults<'b>>>,
     /// What it is judged by; `None` without a setup.
     pub binding: Option<Binding<'b>>,
+    /// The record of the same rotor that this one goes on with.
+    pub before: Option<Box<RecordResults<'b>>>,
     pub runs: Vec<RunResults<'b>>,
     pub corrections: Vec<CorrectionResults<'b>>,
     /// One for each run that corrections lead to.
@@ -39,6 +42,8 @@ pub struct RecordResults<'b> {
     /// What the last run leaves to do, one a plane.
     pub work: Vec<WorkResults<'b>>,
     pub index: Option<IndexResults<'b>>,
+    /// What each plane carries now, by its name: by this record and those that it goes on with.
+    pub(in crate::book::results) carried: Vec<(&'b str, Carried)>,
     /// The runs after the last correction, by number.
     pub last_state: Vec<usize>,
     pub verdict: Option<RecordVerdict>,
@@ -72,12 +77,14 @@ impl<'b> RecordResults<'b> {
                     block,
                     setup: None,
                     binding: None,
+                    before: None,
                     runs: Vec::new(),
                     corrections: Vec::new(),
                     steps: Vec::new(),
                     traverses: Vec::new(),
                     work: Vec::new(),
                     index: None,
+                    carried: Vec::new(),
                     last_state: Vec::new(),
                     verdict: None,
                     entries: Vec::new(),
@@ -85,6 +92,22 @@ impl<'b> RecordResults<'b> {
                 }
             }
         }
+    }
+
+    /// The records of the whole work on the rotor, from the first one that it goes on with to itself.
+    pub fn chain(&self) -> Vec<&Self> {
+        let mut chain: Vec<&Self> = std::iter::successors(Some(self), |record| record.before.as_deref()).collect();
+        chain.reverse();
+        chain
+    }
+
+    /// Where the sliding weights of its planes are now: those of a plane that was corrected since are not known.
+    fn weights_left(&self) -> Standing<'b> {
+        let last = self.runs.len().checked_sub(1);
+        let is_open = |plane: &str| self.corrections.iter().any(|one| one.plane == plane && one.written_after == last);
+        let mut left = self.runs.last().map(|run| run.weights.clone()).unwrap_or_default();
+        left.retain(|(plane, _)| !is_open(plane));
+        left
     }
 
     #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
@@ -106,9 +129,12 @@ impl<'b> RecordResults<'b> {
         let carriers: Vec<&EffectiveBlock<'b>> =
             rotor.map(|rotor| &rotor.block).into_iter().chain([&setup.block]).chain(setup.machine_block()).collect();
         let extra = extra::of(&recorder, &carriers, rotor.map_or(&[], |rotor| &rotor.planes));
-        let runner = Runner { id, setup: &setup, measuring: &measuring, sense, extra };
+        let before = before(computing, id, &setup);
+        let carried_before = before.as_ref().map(|before| before.carried.clone()).unwrap_or_default();
+        let runner = Runner { id, setup: &setup, measuring: &measuring, sense, extra, carried_before };
         let blocks: Vec<&EffectiveBlock<'b>> = block.blocks.iter().collect();
-        let standing = weights::standing(&blocks);
+        let left_at = before.as_ref().map(|before| before.weights_left()).unwrap_or_default();
+        let standing = weights::standing(&blocks, left_at);
         let states = states(&blocks, &standing);
         let of_runs: Vec<&EffectiveBlock<'b>> =
             blocks.iter().copied().filter(|block| block.kind == Kind::Run).collect();
@@ -165,8 +191,13 @@ impl<'b> RecordResults<'b> {
             recorder.not_asked(&spot, &verdict::AT_LIMITS, verdict::NO_RUN);
         }
         let verdict = (!runs.is_empty()).then(|| judging.work_out(&mut recorder, &spot));
+        let planes = rotor.map_or(&[][..], |rotor| &rotor.planes);
+        let carries = |plane: &PlaneResults<'b>| (plane.name, carried(&runner, &runs, &corrections, plane.name));
+        let carried = planes.iter().map(carries).collect();
         Self {
             id,
+            before,
+            carried,
             runs,
             corrections,
             steps,
@@ -182,6 +213,31 @@ impl<'b> RecordResults<'b> {
             block,
         }
     }
+}
+
+/// The record that one goes on with, where it is of the same rotor and does not lead back.
+fn before<'b>(computing: &Computing<'b>, id: ItemId, setup: &SetupResults<'b>) -> Option<Box<RecordResults<'b>>> {
+    let book = computing.book();
+    let before = continued(book, id)?;
+    let mut seen = vec![id];
+    let mut at = Some(before);
+    while let Some(one) = at {
+        if seen.contains(&one) {
+            return None;
+        }
+        seen.push(one);
+        at = continued(book, one);
+    }
+    let before = computing.record(before)?;
+    let rotor = |setup: &SetupResults<'b>| setup.rotor.as_ref().map(|rotor| rotor.id);
+    let is_same = before.setup.as_deref().and_then(rotor) == rotor(setup);
+    is_same.then(|| Box::new(before))
+}
+
+/// The record that one names under `continues`.
+pub fn continued(book: &Book, record: ItemId) -> Option<ItemId> {
+    let FieldValue::Name(name) = &book.item(record).field(record::CONTINUES)?.value else { return None };
+    book.find(Kind::Record, &name.text).ok()
 }
 
 /// The runs between corrections, by number: one list for each state of the rotor, the last for the state it was left in.

@@ -129,7 +129,7 @@ impl View<'_, '_> {
         // Numbers are outside the places where there is room, and not closer than they can be read.
         let beside = if self.radius + 7.5 < OUTER { self.radius + 4.0 } else { self.radius - 4.4 };
         let apart = TAU * beside / places.angles.len() as f64;
-        let every = (5.2 / apart.max(0.1)).ceil() as usize;
+        let every = (3.6 / apart.max(0.1)).ceil() as usize;
         let size = (apart * 0.62).clamp(SIZE, LARGE);
         for (n, angle) in places.angles.iter().enumerate() {
             let towards = self.towards(angle.raw());

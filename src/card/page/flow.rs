@@ -58,7 +58,15 @@ impl Flow<'_> {
     }
 
     fn bottom(&self) -> f64 {
-        self.paper.size()[1] - MARGIN - FOOT
+        self.paper.size()[1] - MARGIN - FOOT - self.wraps()
+    }
+
+    /// What name and state take below their first line: beside them is the number of the page.
+    fn wraps(&self) -> f64 {
+        let right = self.fonts.width(&format!("{}, page 10 of 10", self.stamp_word()), SMALL * POINT, false);
+        let whole = self.setter().words(&self.side.every, SMALL, self.width() - right - 4.0);
+        let one = self.setter().words(&"x".into(), SMALL, self.width());
+        (whole.height - one.height).max(0.0)
     }
 
     /// What a page holds below its head.
@@ -134,12 +142,11 @@ impl Flow<'_> {
         let right = format!("{word}{} page {number} of {count}", if word.is_empty() { "" } else { "," });
         let size = SMALL * POINT;
         let y = self.paper.size()[1] - MARGIN;
-        let room = self.width() - self.fonts.width(&right, size, false) - 4.0;
+        let room = self.width() - self.fonts.width(&format!("{word}, page 10 of 10"), size, false) - 4.0;
         let left = self.setter().words(&self.side.every, SMALL, room);
-        let top = y - size * 1.22 * 1.1;
+        let top = y - size * 1.22 * 1.1 - self.wraps();
         page.line("", [MARGIN, top - 0.6], [MARGIN + self.width(), top - 0.6], Pen::Thin);
-        let first: Vec<_> = left.shapes.into_iter().filter(|shape| is_first_line(&shape.form)).collect();
-        page.put([MARGIN, top], Drawing { shapes: first, ..Drawing::new(room, size, "") });
+        page.put([MARGIN, top], left);
         let at = [MARGIN + self.width(), top + size * 0.94];
         page.add("", Form::Text { at, anchor: Anchor::End, size, text: right, strong: false, halo: false });
         page.height = self.paper.size()[1];
@@ -270,8 +277,4 @@ impl Flow<'_> {
         drawing.frame([0.5, 0.5], wide - 1.0, tall - 1.0, pen);
         drawing
     }
-}
-
-fn is_first_line(form: &Form) -> bool {
-    matches!(form, Form::Text { at, .. } if at[1] < SMALL * POINT * 1.3)
 }

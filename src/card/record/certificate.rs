@@ -91,31 +91,65 @@ fn limits(sheet: &Sheet<'_, '_>) -> Option<Section> {
     Some(section)
 }
 
-/// As found, and as left.
+/// As found, and as left: the first run of the whole work, and the one that is judged.
 fn runs(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    let runs = &sheet.record.runs;
-    let first = runs.first()?;
-    let judged = sheet.record.verdict.as_ref().and_then(|verdict| verdict.run).and_then(|n| runs.get(n));
+    let record = sheet.record;
+    let chain = record.chain();
+    let (first, found_in) = chain.iter().find_map(|one| Some((one.runs.first()?, *one)))?;
+    let judged = judged_run(record);
+    let planes = judged.unwrap_or(first).planes.iter().map(|plane| plane.name).collect::<Vec<_>>();
     let mut heads = vec![Words::said("Run"), Words::said("Speed")];
-    heads.extend(first.planes.iter().map(|plane| Words::said("Unbalance in ").state(plane.name)));
-    let row = |label: &'static str, run: &RunResults<'_>| {
-        let name = Words::said(label);
-        let mut row = vec![Value::Text(if run.name == label { name } else { name.say(", ").state(run.name) })];
+    heads.extend(planes.iter().map(|plane| Words::said("Unbalance in ").state(*plane)));
+    let row = |label: &'static str, of: &RecordResults<'_>, run: &RunResults<'_>| {
+        let words = Words::said(label);
+        let words = if run.name == label { words } else { words.say(", ").state(run.name) };
+        let mut row = vec![Value::Text(if of.id == record.id { words } else { words.say(", ").with(&on(sheet, of)) })];
         row.push(values::fact(sheet.book, &run.block, run::SPEED).unwrap_or_else(|| Value::text("–")));
-        row.extend(run.planes.iter().map(|plane| found(sheet, &plane.own())));
+        let of_plane = |plane: &&str| run.plane(plane).map(|plane| found(sheet, &plane.own()));
+        row.extend(planes.iter().map(|plane| of_plane(plane).unwrap_or_else(|| Value::text("–"))));
         row
     };
-    let mut rows = vec![row("as found", first)];
+    let mut rows = vec![row("as found", found_in, first)];
     let is_other = |run: &&RunResults<'_>| !std::ptr::eq(*run, first);
-    rows.extend(judged.filter(is_other).map(|run| row("as left", run)));
-    Some(Section::new("As found and as left").part(Part::Table(Table::new(heads, rows))))
+    rows.extend(judged.filter(is_other).map(|run| row("as left", record, run)));
+    let before_the_last = record.runs.last().filter(|_| judged.is_none());
+    rows.extend(before_the_last.filter(is_other).map(|run| row("before the last correction", record, run)));
+    let section = Section::new("As found and as left").part(Part::Table(Table::new(heads, rows)));
+    Some(match before_the_last {
+        Some(_) => section.text("No run follows the last correction: as left is not known."),
+        None => section,
+    })
 }
 
+/// The run that the verdict is on.
+fn judged_run<'r, 'b>(record: &'r RecordResults<'b>) -> Option<&'r RunResults<'b>> {
+    record.verdict.as_ref().and_then(|verdict| verdict.run).and_then(|n| record.runs.get(n))
+}
+
+/// When an earlier record was made, else its name.
+fn on(sheet: &Sheet<'_, '_>, of: &RecordResults<'_>) -> Words {
+    match values::fact(sheet.book, &of.block, record::DATE) {
+        Some(Value::Text(date)) => Words::said("on ").with(&date),
+        _ => Words::said("in ").state(sheet.book.item(of.id).name_text()),
+    }
+}
+
+/// All that was done to the rotor, in the records that this one goes on with too.
 fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    let corrections = &sheet.record.corrections;
-    let row =
-        |one: &book::CorrectionResults<'_>| vec![Value::text(Words::stated(one.plane)), Value::Text(work(sheet, one))];
-    let rows: Vec<Vec<Value>> = corrections.iter().map(row).collect();
+    let mut rows: Vec<Vec<Value>> = Vec::new();
+    for record in sheet.record.chain() {
+        let own = Sheet { book: sheet.book, record, printed: sheet.printed };
+        let row = |one: &book::CorrectionResults<'_>| {
+            vec![Value::text(Words::stated(one.plane)), Value::Text(work(&own, one))]
+        };
+        rows.extend(record.corrections.iter().map(row));
+    }
+    rows.extend(super::runs::weights_now(sheet).into_iter().map(|(plane, at)| {
+        vec![
+            Value::text(Words::stated(plane)),
+            Value::Text(Words::said("sliding weights at ").stress(at).say(", weight 1 first")),
+        ]
+    }));
     let heads = ["Plane", "Correction"].map(Words::from).to_vec();
     (!rows.is_empty()).then(|| Section::new("Corrections").part(Part::Table(Table::new(heads, rows))))
 }
@@ -215,9 +249,9 @@ fn table(book: &Book, records: &[&RecordResults<'_>], printed: &Printed) -> Sect
             Value::text(sheet.text(record::SERIAL.any()).unwrap_or(name)),
             Value::text(sheet.text(record::DATE.any()).unwrap_or_else(|| "–".to_owned())),
         ];
-        let judged = record.verdict.as_ref().and_then(|verdict| verdict.run).and_then(|n| record.runs.get(n));
+        let (first, judged) = (record.chain().iter().find_map(|one| one.runs.first()), judged_run(record));
         for plane in &planes {
-            for run in [record.runs.first(), judged] {
+            for run in [first, judged] {
                 let found = run.and_then(|run| run.plane(plane)).map(|plane| plane.own().amount());
                 row.push(found.map_or_else(|| Value::text("–"), |amount| values::at_the_machine(book, &amount)));
             }

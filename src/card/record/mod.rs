@@ -170,6 +170,10 @@ fn under(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
         words.say(label).state(text)
     });
     let mut lines = vec![of, by, rest];
+    lines.extend(record.before.as_ref().map(|before| {
+        let words = Words::said("Goes on with ").state(name(before.id));
+        words.say(": what was done there is in the rotor, and no hole or mass is called for where it is taken.")
+    }));
     lines.extend(notes(sheet));
     lines.retain(|words| !words.is_empty());
     lines

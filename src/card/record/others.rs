@@ -1,9 +1,11 @@
 //! What arbor, traverse and checks say.
 
 use super::Sheet;
-use crate::book::{self, Entry, Outcome};
+use super::runs::at_angle;
+use crate::book::{Entry, Outcome};
 use crate::card::document::{Row, Section, Value};
 use crate::card::words::Words;
+use crate::units::{Angle, Typed};
 use crate::vocabulary::{ResultSpec, result};
 
 const OTHERS: [&ResultSpec; 11] = [
@@ -33,9 +35,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
 /// Of a vector, the amount and where it points; `show` has the rest.
 fn value(sheet: &Sheet<'_, '_>, entry: &Entry) -> Value {
     match entry.outcome {
-        Outcome::Vector { base, angle, unit, standard, angle_standard, .. } => {
-            Value::text(book::vector_text(base, angle, unit, standard, angle_standard))
-        }
-        _ => sheet.results().value_of(entry),
+        Outcome::Vector { base, angle, unit, .. } => Value::text(at_angle(base, Angle::from_base(angle), unit)),
+        _ => sheet.results().bare_of(entry),
     }
 }

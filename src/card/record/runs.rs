@@ -5,8 +5,8 @@ use crate::book::{self, CorrectionResults, Found, RunResults};
 use crate::card::document::{Part, Section, Table, Value};
 use crate::card::values;
 use crate::card::words::Words;
-use crate::units::{Amount, Unit};
-use crate::vocabulary::{AnyFact, correction, result, run};
+use crate::units::{Amount, Angle, Unit, plainly};
+use crate::vocabulary::{AnyFact, Fact, correction, result, run};
 
 /// How a run is named beside its plots: by its number.
 pub(super) fn number(run: usize) -> String {
@@ -22,32 +22,94 @@ pub(super) fn letter(correction: usize) -> String {
     }
 }
 
+/// What a run has in one column; nothing where it does not say.
+type Cell<'r> = Box<dyn Fn(&RunResults<'_>) -> Option<Value> + 'r>;
+
+/// One fact of the runs.
+struct Column<'r> {
+    head: Words,
+    of: Cell<'r>,
+}
+
 pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let record = sheet.record;
-    if record.runs.is_empty() {
-        return None;
-    }
     let planes: Vec<&str> = record.runs.first()?.planes.iter().map(|plane| plane.name).collect();
-    let mut channels: Vec<&str> = Vec::new();
-    for run in &record.runs {
-        for (channel, _) in run.block.named(run::READING) {
-            if !channels.contains(&&*channel.text) {
-                channels.push(&channel.text);
-            }
-        }
-    }
-    let heads = ["No.", "Run", "Speed", "Calibration masses"]
-        .map(Words::from)
-        .into_iter()
-        .chain(channels.iter().map(|channel| Words::stated(*channel)))
-        .chain([Words::said("Mounted")]);
-    let rows = record.runs.iter().enumerate().map(|(n, run)| read(sheet, n, run, &channels));
+    // What no run says has no column.
+    let columns: Vec<Column<'_>> =
+        columns(sheet).into_iter().filter(|column| record.runs.iter().any(|run| (column.of)(run).is_some())).collect();
+    let heads = ["No.", "Run"].map(Words::from).into_iter().chain(columns.iter().map(|column| column.head.clone()));
+    let rows = record.runs.iter().enumerate().map(|(n, run)| {
+        let mut row = vec![Value::strong(number(n)), Value::text(Words::stated(run.name))];
+        row.extend(columns.iter().map(|column| (column.of)(run).unwrap_or_else(|| Value::text("–"))));
+        row
+    });
     let readings = Table::new(heads.collect(), rows.collect()).captioned("Read");
     let section = Section::new("Runs").part(Part::Table(readings));
     Some(match planes.is_empty() {
         true => section,
         false => section.part(Part::Table(unbalances(sheet, &planes).captioned("Unbalance that the runs show"))),
     })
+}
+
+/// What runs say of how they were run and what was read, in the order of the bench.
+fn columns<'r>(sheet: &'r Sheet<'_, '_>) -> Vec<Column<'r>> {
+    let fact = |fact: AnyFact, head: &'static str| Column {
+        head: head.into(),
+        of: Box::new(move |run: &RunResults<'_>| values::fact(sheet.book, &run.block, fact)),
+    };
+    let mut columns = vec![
+        fact(run::SPEED.any(), "Speed"),
+        fact(run::CALIBRATION_MASSES.any(), "Calibration masses"),
+        fact(run::WITHOUT.any(), "Extra masses not on"),
+        fact(run::RESTS_ANYWHERE.any(), "Rests anywhere"),
+        fact(run::HEAVY_SPOT.any(), "Heavy spot below"),
+    ];
+    columns.extend(each(sheet, run::BALANCED_BY, "Held by, "));
+    columns.extend(each(sheet, run::STARTS_WITH, "Starts with, "));
+    columns.extend(each(sheet, run::WEIGHTS_AT, "Weights at, "));
+    columns.extend(each(sheet, run::READING, ""));
+    columns.push(Column { head: "Mounted".into(), of: Box::new(mounted) });
+    columns
+}
+
+/// A column for each plane or channel of which runs say a fact.
+fn each<'r, T: ?Sized + 'r>(sheet: &'r Sheet<'_, '_>, fact: Fact<T>, head: &'static str) -> Vec<Column<'r>> {
+    let mut names: Vec<&'r str> = Vec::new();
+    for run in &sheet.record.runs {
+        for (name, _) in run.block.named(fact) {
+            if !names.contains(&&*name.text) {
+                names.push(&name.text);
+            }
+        }
+    }
+    let column = |name: &'r str| Column {
+        head: Words::said(head).state(name),
+        of: Box::new(move |run: &RunResults<'_>| {
+            let field = run.block.named(fact).find(|(own, _)| *own.text == *name).map(|(_, field)| field);
+            field.map(|field| values::stated(sheet.book, field))
+        }),
+    };
+    names.into_iter().map(column).collect()
+}
+
+fn mounted(run: &RunResults<'_>) -> Option<Value> {
+    let turned = run.turned.as_ref().and_then(|turned| turned.get()).filter(|turned| turned.cos() < 1.0);
+    let turned = turned.map(|turned| format!("turned {:.0} deg on the arbor", Unit::DEGREE.from_base(turned.raw())));
+    match (run.remounted, turned) {
+        (Some(true), Some(turned)) => Some(Value::text(format!("again, {turned}"))),
+        (Some(true), None) => Some(Value::text("again")),
+        (_, Some(turned)) => Some(Value::text(turned)),
+        _ => None,
+    }
+}
+
+/// Where the sliding weights of each plane are now.
+pub(super) fn weights_now(sheet: &Sheet<'_, '_>) -> Vec<(String, String)> {
+    let Some(last) = sheet.record.runs.last() else { return Vec::new() };
+    let degrees =
+        |angle: &Angle| format!("{} deg", plainly((Unit::DEGREE.from_base(angle.raw()) * 10.0).round() / 10.0));
+    let at = |angles: &[Angle]| angles.iter().map(degrees).collect::<Vec<_>>().join(", ");
+    last.weights.iter().map(|(plane, angles)| ((*plane).to_owned(), at(angles))).collect()
 }
 
 /// Runs and corrections in columns that fit on a screen.
@@ -90,62 +152,60 @@ pub(super) fn on_a_screen(sheet: &Sheet<'_, '_>) -> Vec<Section> {
 fn short(found: &Found) -> String {
     let amount = found.amount();
     let Some(value) = amount.get() else { return "–".to_owned() };
-    let text = values::bare(value.raw(), amount.unit);
     match found.vector().and_then(|vector| vector.angle().get()) {
-        Some(angle) => {
-            let turn = Unit::DEGREE.from_base(angle.raw()).rem_euclid(360.0);
-            format!("{text} at {turn:.0} deg")
-        }
-        None => text,
+        Some(angle) if is_known(found) => at_angle(value.raw(), angle, amount.unit),
+        _ => values::bare(value.raw(), amount.unit),
     }
 }
 
+/// Whether its angle is known to better than this many radians: else it may point anywhere. Source: common practice, no source.
+fn is_known(found: &Found) -> bool {
+    const TO: f64 = 0.5;
+    found.vector().is_some_and(|vector| vector.angle().standard_uncertainty() < TO)
+}
+
+/// `206 g·mm at 310 deg`
+pub(super) fn at_angle(base: f64, angle: Angle, unit: Unit) -> String {
+    let turn = Unit::DEGREE.from_base(angle.raw()).round().rem_euclid(360.0);
+    format!("{} at {turn:.0} deg", values::bare(base, unit))
+}
+
+/// What the runs show; on an arbor what was read of rotor and arbor together, and the rotor's own share, which is judged.
 fn unbalances(sheet: &Sheet<'_, '_>, planes: &[&str]) -> Table {
-    let heads = [Words::said("No.")].into_iter().chain(planes.iter().flat_map(|plane| {
-        [Words::said("Unbalance in ").state(*plane).say(", heavy spot"), Words::said("times its tolerance")]
-    }));
-    let rows = sheet.record.runs.iter().enumerate().map(|(n, run)| shown(sheet, n, run));
-    Table::new(heads.collect(), rows.collect())
-}
-
-fn read(sheet: &Sheet<'_, '_>, n: usize, run: &RunResults<'_>, channels: &[&str]) -> Vec<Value> {
-    let fact = |fact: AnyFact| values::fact(sheet.book, &run.block, fact).unwrap_or_else(|| Value::text("not stated"));
-    let mut row = vec![
-        Value::strong(number(n)),
-        Value::text(Words::stated(run.name)),
-        fact(run::SPEED.any()),
-        fact(run::CALIBRATION_MASSES.any()),
-    ];
-    for channel in channels {
-        let field = run.block.named(run::READING).find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
-        row.push(field.map_or_else(|| Value::text("–"), |field| values::stated(sheet.book, field)));
+    let told = sheet.record.runs.iter().any(|run| run.planes.iter().any(|plane| plane.rotor.is_some()));
+    let mut heads = vec![Words::said("No.")];
+    for plane in planes {
+        match told {
+            true => {
+                heads.push(Words::said("Rotor and arbor in ").state(*plane).say(", heavy spot"));
+                heads.push("rotor alone".into());
+            }
+            false => heads.push(Words::said("Unbalance in ").state(*plane).say(", heavy spot")),
+        }
+        heads.push("times its tolerance".into());
     }
-    row.push(Value::text(match (run.remounted, &run.turned) {
-        (Some(true), Some(_)) => "again, turned",
-        (Some(true), None) => "again",
-        (_, Some(_)) => "turned on the arbor",
-        _ => "as before",
-    }));
-    row
+    let rows = sheet.record.runs.iter().enumerate().map(|(n, run)| {
+        let mut row = vec![Value::strong(number(n))];
+        for plane in &run.planes {
+            row.push(found(sheet, &plane.unbalance));
+            if told {
+                let alone = plane.rotor.clone().map(|rotor| found(sheet, &Found::Vector(rotor)));
+                row.push(alone.unwrap_or_else(|| Value::text("–")));
+            }
+            let times = plane.times_tolerance.as_ref().filter(|_| !told || plane.rotor.is_some());
+            row.push(times.map_or_else(|| Value::text("–"), |times| values::at_the_machine(sheet.book, times)));
+        }
+        row
+    });
+    Table::new(heads, rows.collect())
 }
 
-fn shown(sheet: &Sheet<'_, '_>, n: usize, run: &RunResults<'_>) -> Vec<Value> {
-    let mut row = vec![Value::strong(number(n))];
-    for plane in &run.planes {
-        row.push(found(sheet, &plane.unbalance));
-        row.push(match &plane.times_tolerance {
-            Some(times) => values::printed(sheet.book, times),
-            None => Value::text("–"),
-        });
-    }
-    row
-}
-
-/// An unbalance with its angle, without the words that the head of the column has.
+/// An unbalance with its angle, without the words that the head of the column has. What it is known to is said once, where it is
+/// judged: what its reading leaves open is a part of that alone.
 pub(super) fn found(sheet: &Sheet<'_, '_>, found: &Found) -> Value {
-    match found {
-        Found::Amount(amount) => values::printed(sheet.book, amount),
-        Found::Vector(vector) => values::printed_vector(sheet.book, vector),
+    match &found.amount().known {
+        Ok(_) => Value::text(short(found)),
+        Err(missing) => Value::Hole(Words::stated(book::why(sheet.book, missing))),
     }
 }
 
@@ -162,7 +222,7 @@ pub(super) fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
 
 fn correction(sheet: &Sheet<'_, '_>, n: usize, one: &CorrectionResults<'_>) -> Vec<Value> {
     let vector = |vector: &Option<crate::book::VectorVal<crate::units::Unbalance>>| match vector {
-        Some(vector) => values::printed_vector(sheet.book, vector),
+        Some(vector) => found(sheet, &Found::Vector(vector.clone())),
         None => Value::text("–"),
     };
     let fit = sheet.record.entries.iter().find(|entry| {

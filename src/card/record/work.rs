@@ -10,7 +10,7 @@ use crate::card::values::{bare, made};
 use crate::card::words::Words;
 use crate::check::place_as_written;
 use crate::mechanics::verdict::Verdict;
-use crate::units::{Amount, Angle, Length, Mass, Typed, Unbalance, Unit, Vector};
+use crate::units::{Amount, Length, Mass, Typed, Unit};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{Of, ResultSpec, correction, record, result, trial};
 
@@ -41,6 +41,11 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let section =
         wanted(record).into_iter().fold(Section::boxed(title), |section, work| in_plane(sheet, section, work));
     match section.parts.is_empty() {
+        true if !record.work.is_empty() => Some(
+            section.part(Part::Far(Words::strong("NOTHING TO CORRECT"))).text(
+                "Less is read in each plane than it is known to: a correction would be by chance. The verdict says what to do.",
+            ),
+        ),
         true => {
             Some(section.text("Not computed, because the run does not give the unbalance of the planes with an angle."))
         }
@@ -54,6 +59,11 @@ const STOPS: [DoesNotCount; 3] =
 
 /// Why nothing is to be corrected by what was read; what the record says that it was run despite does not stop it again.
 pub fn stop(record: &RecordResults<'_>) -> Option<String> {
+    if record.traverses.iter().any(|traverse| traverse.passes == Some(false)) {
+        return Some(
+            "the traverse shows that the machine does not read what it must: nothing is corrected by it".to_owned(),
+        );
+    }
     let is_despite = record.block.field(record::DESPITE).is_some();
     let of_verdict = record.verdict.iter().flat_map(|verdict| &verdict.does_not_count);
     let stops =
@@ -132,16 +142,27 @@ fn is_over(record: &RecordResults<'_>, work: &WorkResults<'_>) -> bool {
     amount.zip(tolerance).is_none_or(|(amount, tolerance)| amount > tolerance)
 }
 
-/// Planes above their tolerance; all of them where none is.
+/// Planes above their tolerance; where none is, all of them in which more is read than the verdict knows it to.
 fn wanted<'s, 'b>(record: &'s RecordResults<'b>) -> Vec<&'s WorkResults<'b>> {
     let over: Vec<&WorkResults<'b>> = record.work.iter().filter(|work| is_over(record, work)).collect();
-    if over.is_empty() { record.work.iter().collect() } else { over }
+    if !over.is_empty() {
+        return over;
+    }
+    let judged = record.verdict.iter().flat_map(|verdict| &verdict.judged);
+    let known_to = judged.filter(|judged| judged.of != Of::Couple).filter_map(|judged| Some(judged.uncertainty?.raw()));
+    let known_to = known_to.reduce(f64::min).unwrap_or(0.0);
+    let is_known = |work: &&WorkResults<'b>| work.unbalance.get().is_none_or(|found| found.amount().base() > known_to);
+    record.work.iter().filter(is_known).collect()
 }
 
 fn in_plane(sheet: &Sheet<'_, '_>, section: Section, work: &WorkResults<'_>) -> Section {
     let Some(plane) = plane_of(sheet.record, work) else { return section };
     let section = section.text(Words::said("Plane ").state(work.plane));
     let section = section.part(Part::Far(Words::strong(order(plane, work))));
+    let section = match too_much_left(plane, work) {
+        Some(words) => section.part(Part::Text(words)),
+        None => section,
+    };
     match rest(plane, work) {
         words if words.is_empty() => section,
         words => section.text(words),
@@ -270,7 +291,12 @@ fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<Vec<Share<'e
             }),
         })
     };
-    let shares: Vec<Share<'_>> = rows.iter().enumerate().filter_map(share).collect();
+    let mut shares: Vec<Share<'_>> = rows.iter().enumerate().filter_map(share).collect();
+    // Beside others, nobody drills what is less than a step of the depth.
+    let is_made = |share: &Share<'_>| share.cut.is_none_or(|(cut, unit)| !made(&cut, unit).starts_with('<'));
+    if shares.iter().any(is_made) {
+        shares.retain(is_made);
+    }
     (!shares.is_empty()).then_some(shares)
 }
 
@@ -364,6 +390,27 @@ fn pieces(mass: Option<f64>, each: Option<(Mass, Unit)>) -> Option<String> {
     let (each, unit) = each?;
     let count = (mass? / each.raw()).round();
     (count >= 1.0).then(|| format!("{count:.0} × {}", mass_text(each, unit)))
+}
+
+/// What the order leaves, where that is more than the plane may have.
+fn too_much_left(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Option<Words> {
+    let tolerance = plane.tolerance.get()?;
+    work.made.iter().find_map(|entry| {
+        let Outcome::Vector { base, unit, .. } = entry.outcome else { return None };
+        let what = match entry.spec {
+            spec if *spec == result::NOT_REACHED => "The plane takes no more: this leaves ",
+            spec if *spec == result::LEFT_BY_ROUNDING => "Made to whole pieces or steps, this leaves ",
+            _ => return None,
+        };
+        let limit = bare(tolerance.raw(), unit);
+        (base > tolerance.base()).then(|| {
+            let words = Words::strong(what).stress(bare(base, unit)).stress(", more than its limit of ").stress(limit);
+            match *entry.spec == result::LEFT_BY_ROUNDING {
+                true => words.say(". Trim a piece, or choose another place."),
+                false => words.say(". Ask before the work."),
+            }
+        })
+    })
 }
 
 /// What that is as a mass, and what it leaves.

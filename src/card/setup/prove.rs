@@ -4,6 +4,7 @@ use super::Sheet;
 use crate::card::cautions;
 use crate::card::document::{Part, Section, Table, Value};
 use crate::card::words::Words;
+use crate::vocabulary::machine::Supports;
 use crate::vocabulary::readout::AngleDisplay;
 
 /// Three remountings tell how well the seat repeats. Source: common practice, no source.
@@ -26,7 +27,10 @@ pub(super) fn proof(sheet: &Sheet<'_, '_>) -> Option<Section> {
     names.extend(planes.iter().map(|(plane, _)| Words::said("a mass in ").state(*plane)));
     names.extend(planes.iter().map(|(plane, _)| Words::said("twice that mass in ").state(*plane)));
     names.push("back at the start, all masses off".into());
-    names.extend(REMOUNTED.map(Words::from));
+    // What turns in its own bearings is not taken out.
+    if sheet.setup.supports() != Some(Supports::InPlace) {
+        names.extend(REMOUNTED.map(Words::from));
+    }
     let blanks = heads.len() - 1;
     let row = |name: Words| {
         let mut row = vec![Value::Text(name)];

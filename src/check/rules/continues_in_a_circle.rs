@@ -1,7 +1,5 @@
-use crate::book::{Book, ItemId};
+use crate::book::continued;
 use crate::check::{ItemContext, Sink};
-use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::vocabulary::record;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -20,10 +18,4 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         seen.push(before);
         at = before;
     }
-}
-
-/// The record that one goes on with.
-fn continued(book: &Book, record: ItemId) -> Option<ItemId> {
-    let FieldValue::Name(name) = &book.item(record).field(record::CONTINUES)?.value else { return None };
-    book.find(Kind::Record, &name.text).ok()
 }

@@ -24,7 +24,8 @@ struct Row {
     pieces: Option<u32>,
     /// Half-way between two places: pieces, the depth of each of two cuts, or the mass.
     half_way: Option<f64>,
-    spread: Option<Angle>,
+    /// Between two weights, or from one hole to the next.
+    apart: Option<Angle>,
     /// The most that it leaves, as it is read.
     leaves: Option<f64>,
 }
@@ -68,7 +69,7 @@ impl<'b> Worth<'_, 'b> {
             (Column { name: calibrate::PIECES, unit: Unit::ONE }, |row| row.pieces.map(f64::from), false),
             (Column { name: calibrate::HALF_WAY, unit: half_way }, |row| row.half_way, false),
             (Column { name: calibrate::LEAVES, unit: step.unit }, |row| row.leaves, false),
-            (Column { name: "apart", unit: Unit::DEGREE }, |row| row.spread.map(Amount::raw), false),
+            (Column { name: "apart", unit: Unit::DEGREE }, |row| row.apart.map(Amount::raw), false),
         ];
         // The first ones are there whatever is known of them; the others are those of the plane's method.
         let used: Vec<(Column, Cell)> = columns
@@ -107,7 +108,10 @@ impl<'b> Worth<'_, 'b> {
             holes: at.filter(|_| depth.is_some()).and_then(|at| at.cuts).filter(|cuts| *cuts > 1),
             pieces: at.and_then(|at| at.pieces),
             half_way: half_way.and_then(by_hand),
-            spread: (is_sliding && self.is_a_pair(recorder)).then(spread).flatten(),
+            apart: match at.filter(|_| depth.is_some()).and_then(|at| at.apart) {
+                Some(apart) => Some(apart),
+                None => (is_sliding && self.is_a_pair(recorder)).then(spread).flatten(),
+            },
             leaves: (left > unbalance * 1e-9).then(|| reading * (left / unbalance).value()),
         }
     }

@@ -27,6 +27,8 @@ pub(in crate::book::results) struct Unturned {
     pub depth: Option<Length>,
     pub cuts: Option<u32>,
     pub pieces: Option<u32>,
+    /// From one of several cuts at no place to the next.
+    pub apart: Option<Angle>,
     /// The most that it leaves.
     pub left: Unbalance,
 }
@@ -105,7 +107,12 @@ impl<'b> PlaneResults<'b> {
             let room = Room::of(&recorder.facts, self, &carried)?;
             let done = room.arrange(wanted);
             let shares: Vec<Unbalance> = done.cuts.iter().map(|(_, share)| *share).collect();
-            return Some(self.cut(&shares, (done.not_reached + done.by_rounding).amount()));
+            let made = self.cut(&shares, (done.not_reached + done.by_rounding).amount());
+            let mut angles: Vec<Angle> = done.cuts.iter().map(|(angle, _)| angle.within_one_turn()).collect();
+            angles.sort_by(|a, b| a.in_degrees().total_cmp(&b.in_degrees()));
+            let to_next = |n: usize| (angles[(n + 1) % angles.len()] - angles[n]).within_one_turn();
+            let nearest = (0..angles.len()).map(to_next).reduce(|a, b| if b < a { b } else { a });
+            return Some(Unturned { apart: nearest.filter(|_| angles.len() > 1), ..made });
         }
         if self.places.is_none() && towards(self, angle) != [angle] {
             return None;
@@ -124,6 +131,7 @@ impl<'b> PlaneResults<'b> {
             depth: None,
             cuts: None,
             pieces: each.map(|each| (whole / (each * radius)).value().round() as u32),
+            apart: None,
             left,
         })
     }
@@ -145,6 +153,7 @@ impl<'b> PlaneResults<'b> {
             depth: first.filter(alike),
             cuts: Some(shares.len() as u32),
             pieces: None,
+            apart: None,
             left,
         }
     }

@@ -268,8 +268,7 @@ pub(in crate::book::results) fn carried<'b>(
     plane: &str,
 ) -> Carried {
     let last = corrections.iter().rev().find(|other| other.plane == plane);
-    let mut carried =
-        last.map_or_else(|| ledger::to_begin_with(runner.plane(plane), &runner.extra), |last| last.then.clone());
+    let mut carried = last.map_or_else(|| runner.to_begin_with(plane), |last| last.then.clone());
     if let Some(run) = runs.iter().find(|run| run.not_recorded) {
         let why = format!("run \"{}\" says that a correction was not recorded", run.name);
         carried.not_known = Some(WhyNot::Says(why.into()));

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::counted::{as_run, counted};
 use super::seat::in_rotor;
 use super::weights::{self, Standing};
-use super::{reach, stand, sums};
+use super::{ledger, reach, stand, sums};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -15,6 +15,7 @@ use crate::book::results::bench::readings::{self as reading, ReadingResults};
 use crate::book::results::measuring::{Found, Measuring, Read};
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::plane::carried::Carried;
 use crate::book::results::plane::extra::{Elsewhere, ExtraMass, elsewhere};
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
@@ -126,9 +127,17 @@ pub(in crate::book::results) struct Runner<'a, 'b> {
     pub sense: Result<Sense, Arc<Missing>>,
     /// The extra masses of rotor and setup.
     pub extra: Vec<ExtraMass<'b>>,
+    /// What the planes carry by the record that this one goes on with, each by its name.
+    pub carried_before: Vec<(&'b str, Carried)>,
 }
 
 impl<'a, 'b> Runner<'a, 'b> {
+    /// What a plane carries before anything was done to it here.
+    pub fn to_begin_with(&self, plane: &str) -> Carried {
+        let before = self.carried_before.iter().find(|(name, _)| *name == plane);
+        before.map_or_else(|| ledger::to_begin_with(self.plane(plane), &self.extra), |(_, carried)| carried.clone())
+    }
+
     pub fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {
         self.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
     }
@@ -275,7 +284,6 @@ impl<'a, 'b> Runner<'a, 'b> {
             recorder.not_asked(spot, &specs, why);
         }
         let plane = plane.filter(|_| amount.is_known());
-        let times_tolerance = plane.map(|plane| times(recorder, spot, &amount, &plane.tolerance));
         let rotor = rotor.map(|rotor| rotor.under(origin(spot, &result::RUN_ROTOR_UNBALANCE)));
         if let Some(rotor) = &rotor {
             recorder.keep_vector(spot, &result::RUN_ROTOR_UNBALANCE, rotor, Meaning::HeavySpot, &self.sense);
@@ -283,8 +291,9 @@ impl<'a, 'b> Runner<'a, 'b> {
             let why = "no runs with the rotor turned on its arbor tell what the arbor puts in here";
             recorder.not_asked(spot, &[&result::RUN_ROTOR_UNBALANCE], why);
         }
-        let mut run = PlaneRun { name, unbalance, rotor, times_tolerance, correction: None };
+        let mut run = PlaneRun { name, unbalance, rotor, times_tolerance: None, correction: None };
         let own = run.own();
+        run.times_tolerance = plane.map(|plane| times(recorder, spot, &own.amount(), &plane.tolerance));
         run.correction = plane.and_then(|plane| self.correction(recorder, spot, plane, &own));
         if let Some(plane) = plane {
             reach::steps(recorder, self.setup, spot, plane, &own.amount());

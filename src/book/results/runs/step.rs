@@ -179,6 +179,11 @@ impl<'b> OneStep<'_, 'b> {
     /// What each plane is expected to show, where that and what it shows are known.
     fn foretold(&self) -> Option<Vec<Foretold<'b>>> {
         let put_on = self.put_on().filter(|_| self.has_same_seat())?;
+        // A run whose channels are not all read yet still has the arbor's share in it.
+        let is_alone = |run: &RunResults<'b>| run.planes.iter().any(|plane| plane.rotor.is_some());
+        if is_alone(self.from) != is_alone(self.to) {
+            return None;
+        }
         let whole: Unbalance = put_on.iter().map(|put| put.amount()).sum();
         let planes = self.from.planes.iter().zip(&self.to.planes).zip(put_on).enumerate();
         let one = |(n, ((before, after), put_on)): (usize, ((&PlaneRun<'b>, &PlaneRun<'b>), Vector<Unbalance>))| {

@@ -15,10 +15,13 @@ use crate::vocabulary::{plane, result, run};
 /// Where the weights of the planes stand, each by the name of its plane, in the order of their numbers.
 pub type Standing<'b> = Vec<(&'b str, Vec<Angle>)>;
 
-/// Where the weights stood in each run: as the run says, else as in the run before. A correction of their plane leaves
-/// open where they stand.
-pub(in crate::book::results) fn standing<'b>(blocks: &[&EffectiveBlock<'b>]) -> Vec<Standing<'b>> {
-    let mut now = Standing::new();
+/// Where the weights stood in each run: as the run says, else as in the run before, first of all as work that was done
+/// before left them. A correction of their plane leaves open where they stand.
+pub(in crate::book::results) fn standing<'b>(
+    blocks: &[&EffectiveBlock<'b>],
+    before: Standing<'b>,
+) -> Vec<Standing<'b>> {
+    let mut now = before;
     let mut all = Vec::new();
     for block in blocks {
         match block.kind {

@@ -149,14 +149,6 @@ fn printed_direction(angle: f64, standard: f64) -> Printed {
     units::printed(degrees, &Unit::DEGREE.to_string(), expanded)
 }
 
-/// An amount at an angle, whose uncertainty is left to `show`, or without one where it may point anywhere.
-pub fn vector_text(base: f64, angle: f64, unit: Unit, standard: f64, angle_standard: f64) -> String {
-    match points_anywhere(base, angle_standard) {
-        true => printed_vector((base, angle), unit, (standard, angle_standard), Said::Nothing).to_string(),
-        false => display_vector(base, angle, unit, standard, 0.0),
-    }
-}
-
 fn printed_vector(
     (base, angle): (f64, f64),
     unit: Unit,

@@ -108,7 +108,8 @@ fn work_out<'b>(setup: &SetupResults<'b>, recorder: &mut Recorder<'b>) {
     if carriers.into_iter().any(|block| block.inner(Kind::ExtraMass).next().is_some()) {
         return recorder.not_asked(&spot, &[spec], "an extra mass acts beside what is read");
     }
-    let runner = Runner { id: setup.id, setup, measuring: &measuring, sense, extra: Vec::new() };
+    let runner =
+        Runner { id: setup.id, setup, measuring: &measuring, sense, extra: Vec::new(), carried_before: Vec::new() };
     let shares: Option<Vec<Val<Unbalance>>> =
         measuring.planes.iter().map(|name| runner.plane(name).map(|plane| plane.tolerance.clone())).collect();
     let Some(shares) = shares.filter(|shares| !shares.is_empty()) else {

@@ -41,6 +41,11 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
     let planes = sheet.planes();
     let texts: Vec<Option<String>> =
         planes.iter().map(|(plane, _)| limit(sheet, plane).map(|(base, unit)| shown(base, unit))).collect();
+    // On an arbor no single reading is the rotor's.
+    let label = |words: &'static str| match sheet.setup.is_on_arbor() {
+        true => Words::said("Half sum g").say(&words[1..]),
+        false => Words::said(words),
+    };
     let number = |label: Words, value: Value| vec![Number::new(label, value)];
     match texts.as_slice() {
         all if !all.is_empty() && has_extra_mass(sheet) && all.iter().all(Option::is_none) => number(
@@ -49,16 +54,16 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
         ),
         all if all.len() > 1 && all.iter().all(Option::is_none) => {
             let words = "the limit follows from the record of each run";
-            residuals(sheet).unwrap_or_else(|| number("Good at or below".into(), hole(words)))
+            residuals(sheet).unwrap_or_else(|| number(label("Good at or below"), hole(words)))
         }
         [] => number("Good at".into(), hole("no plane is read")),
-        [Some(one)] => number("Good at".into(), Value::text(one.clone())),
+        [Some(one)] => number(label("Good at"), Value::text(one.clone())),
         [Some(one), others @ ..] if others.iter().all(|other| other.as_ref() == Some(one)) => {
-            number("Good at, each".into(), Value::text(one.clone()))
+            number(label("Good at, each"), Value::text(one.clone()))
         }
         [Some(left), Some(right)] => {
             let short = |n: usize| planes[n].1.unwrap_or(planes[n].0);
-            let label = Words::said("Good at: ").state(short(0)).say(" | ").state(short(1));
+            let label = label("Good at: ").state(short(0)).say(" | ").state(short(1));
             number(label, Value::text(pair(left, right)))
         }
         all => planes.iter().zip(all).flat_map(|((plane, _), text)| each(sheet, plane, text.as_ref())).collect(),
@@ -90,7 +95,8 @@ fn each(sheet: &Sheet<'_, '_>, plane: &str, text: Option<&String>) -> Option<Num
         false => "no reading shows that the limits are kept",
     };
     let value = text.map_or_else(|| hole(why), |text| Value::text(text.clone()));
-    Some(Number::new(Words::said("Good at, ").state(plane), value))
+    let label = if sheet.setup.is_on_arbor() { "Half sum good at, " } else { "Good at, " };
+    Some(Number::new(Words::said(label).state(plane), value))
 }
 
 /// The limit of a plane as it is read: `1 div, 2 marks on fine`.

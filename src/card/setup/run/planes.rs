@@ -2,7 +2,7 @@
 
 use super::super::Sheet;
 use super::limits;
-use crate::book::{self, AngleRead, EffectiveBlock, Entry, Outcome, PlaneResults, RotorResults, Stands, Val};
+use crate::book::{self, AngleRead, Cut, EffectiveBlock, Entry, Outcome, PlaneResults, RotorResults, Stands, Val};
 use crate::card::document::{Column, Figure, Part, Section, Table, Value};
 use crate::card::drawing::{Lookup, end_view};
 use crate::card::values::{self, bare, made};
@@ -16,10 +16,11 @@ const BESIDE: usize = 2;
 
 pub(super) fn sections(sheet: &Sheet<'_, '_>) -> Vec<Section> {
     let Some(rotor) = sheet.setup.rotor.as_deref() else { return Vec::new() };
+    let mut shown = Shown::default();
     let planes: Vec<Section> = sheet
         .planes()
         .into_iter()
-        .filter_map(|(name, channel)| Some(of_plane(sheet, rotor, rotor.plane(name)?, channel)))
+        .filter_map(|(name, channel)| Some(of_plane(sheet, rotor, (rotor.plane(name)?, channel), &mut shown)))
         .collect();
     let mut sections: Vec<Section> = planes
         .chunks(BESIDE)
@@ -29,16 +30,25 @@ pub(super) fn sections(sheet: &Sheet<'_, '_>) -> Vec<Section> {
         })
         .collect();
     if let Some(last) = sections.last_mut() {
-        last.parts.push(Part::Text(seen(sheet, rotor)));
+        last.parts.push(Part::Text(seen(sheet, rotor, &shown)));
     }
     sections
+}
+
+/// What the planes have shown, as far as it has to be explained below them.
+#[derive(Default)]
+struct Shown {
+    /// End views with what is read outside the circle, and with the rotor's own angles there.
+    read: bool,
+    angles: bool,
+    opposite: bool,
 }
 
 fn of_plane(
     sheet: &Sheet<'_, '_>,
     rotor: &RotorResults<'_>,
-    plane: &PlaneResults<'_>,
-    channel: Option<&str>,
+    (plane, channel): (&PlaneResults<'_>, Option<&str>),
+    shown: &mut Shown,
 ) -> Section {
     let title = Words::said("Plane ").state(plane.name);
     let title = match channel {
@@ -46,7 +56,9 @@ fn of_plane(
         None => title,
     };
     let spot = spots(sheet, plane.name);
-    let mut section = Section::new(title).part(Part::Text(order(plane, &spot)));
+    let order = order(plane, &spot);
+    shown.opposite |= order.plain().contains(OPPOSITE);
+    let mut section = Section::new(title).part(Part::Text(order));
     let how = method(sheet, plane);
     if !how.is_empty() {
         section = section.text(how);
@@ -55,6 +67,9 @@ fn of_plane(
     let table = entry.and_then(|entry| table(sheet, plane, entry));
     let lookup = spot.as_ref().ok().and_then(|spot| lookup(plane, spot.from_read?));
     let view = if is_drawn(rotor, plane) { end_view(rotor, plane, lookup.as_ref()).ok() } else { None };
+    let places = plane.places.as_ref().is_some_and(|places| places.numbered);
+    shown.read |= view.is_some() && lookup.is_some();
+    shown.angles |= view.is_some() && lookup.is_none() && places;
     let figure = view.map(|drawing| Figure { title: Words::default(), drawing, below: Vec::new() });
     match (table, figure) {
         // How angles count is not worth a second side.
@@ -130,8 +145,11 @@ fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
         Stands::FromPointer(turn, read) => {
             let turn = known(turn)?;
             let (heavy, light) = match read {
-                AngleRead::OfRotor => from_place(turn, "AT ", "what is read"),
-                AngleRead::CountedBack => (less_read(turn), less_read(turn + Angle::degrees(180.0))),
+                AngleRead::OfRotor => from_place(turn, "AT ", what_is_read(sheet)),
+                AngleRead::CountedBack => {
+                    let read = what_is_read(sheet);
+                    (less_read(turn, read), less_read(turn + Angle::degrees(180.0), read))
+                }
                 AngleRead::Place => from_place(turn, "", "where the machine points"),
             };
             Ok(Spot { heavy, light, from_read: Some((turn, *read)) })
@@ -149,13 +167,18 @@ fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
     }
 }
 
+/// What tells the rotor's own unbalance: on an arbor no run does by itself, for its reading is of rotor and arbor together.
+fn what_is_read(sheet: &Sheet<'_, '_>) -> &'static str {
+    if sheet.setup.is_on_arbor() { "half the vector sum" } else { "what is read" }
+}
+
 /// Nobody sets a correction off finer, in degrees. Source: common practice, no source.
 const SAME_SPOT: f64 = 5.0;
 
 /// Both spots, seen from a place: at it, opposite, or so far on.
 fn from_place(turn: Angle, at: &'static str, place: &'static str) -> (Words, Words) {
     let near = |angle: f64| (turn.in_degrees().abs() - angle).abs() <= SAME_SPOT;
-    let [at, opposite] = [format!("{at}{place}"), format!("OPPOSITE {place}")].map(Words::hand);
+    let [at, opposite] = [format!("{at}{place}"), format!("{OPPOSITE} {place}")].map(Words::hand);
     match (near(0.0), near(180.0)) {
         (true, _) => (at, opposite),
         (_, true) => (opposite, at),
@@ -164,11 +187,10 @@ fn from_place(turn: Angle, at: &'static str, place: &'static str) -> (Words, Wor
 }
 
 /// The readout counts against the rotor: what is read is taken from an angle of the rotor.
-fn less_read(turn: Angle) -> Words {
+fn less_read(turn: Angle, read: &'static str) -> Words {
     let degrees = turn.within_one_turn().in_degrees().round();
     let degrees = if degrees == 0.0 { 360.0 } else { degrees };
-    Words::hand(format!("AT {degrees} {} less what is read", Unit::DEGREE))
-        .say(", because the readout counts the other way")
+    Words::hand(format!("AT {degrees} {} less {read}", Unit::DEGREE)).say(", because the readout counts the other way")
 }
 
 /// Both spots, so far on from a place.
@@ -215,7 +237,12 @@ fn method(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>) -> Words {
     let block = &plane.block;
     let further = |words: Words| if words.is_empty() { words } else { words.say("; ") };
     let mut words = plane.method.map_or_else(Words::default, |method| Words::said(method.words()));
+    // Radial holes are as far apart at their bottoms, where no rule reaches: the table has the angle.
+    let is_radial = plane.method.and_then(|method| plane.geometry.cut(method)) == Some(Cut::RadialHole);
     for (fact, before, after) in METHOD {
+        if is_radial && fact == plane::HOLE_SPACING_AT_LEAST.any() {
+            continue;
+        }
         if let Some(value) = text(block, fact) {
             words = further(words).say(before).state(value).say(after);
         }
@@ -260,7 +287,7 @@ fn table(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, entry: &Entry) -> Opti
         };
         used.iter().map(|n| cell(plane, row[*n], &columns[*n], cuts(*n))).collect()
     };
-    let table = Table::new(used.iter().map(|n| head(&columns[*n])).collect(), rows.iter().map(cells).collect());
+    let table = Table::new(used.iter().map(|n| head(sheet, &columns[*n])).collect(), rows.iter().map(cells).collect());
     let shared = depth.filter(|n| plane.places.is_some() && rows.iter().any(|row| row[*n].is_none()));
     let shared =
         shared.map(|_| Words::said("A row without a depth needs several places: `rotorbook balance` splits it."));
@@ -290,8 +317,9 @@ fn point(plane: &PlaneResults<'_>, row: &[Option<f64>], columns: &[book::Column]
 const ROWS: usize = 5;
 const HOLES: &str = result::CORRECTION_HOLES.name;
 
-fn head(column: &book::Column) -> Words {
+fn head(sheet: &Sheet<'_, '_>, column: &book::Column) -> Words {
     let name = match column.name {
+        name if name == calibrate::READING.words() && sheet.setup.is_on_arbor() => "half sum",
         name if name == calibrate::READING.words() => "read",
         name if name == plane::DEPTH.words() => "deep",
         other => other,
@@ -335,17 +363,21 @@ fn most(
     })
 }
 
-/// What all end views have in common.
-fn seen(sheet: &Sheet<'_, '_>, rotor: &RotorResults<'_>) -> Words {
+const OPPOSITE: &str = "OPPOSITE";
+
+/// What all end views have in common, and what their labels are.
+fn seen(sheet: &Sheet<'_, '_>, rotor: &RotorResults<'_>, shown: &Shown) -> Words {
     let text = |fact: AnyFact| rotor.block.field(fact).and_then(|field| values::text_of_fact(sheet.book, field));
     let Some(rotation) = rotor.block.choice(rotor::ROTATION) else { return Words::default() };
     let way = if rotation.is_clockwise() { "clockwise" } else { "anticlockwise" };
     let words = Words::said("Seen from the ").say(rotation.seen_from().words()).say(", turning ").say(way);
     let words = words.say("; angles count ").state(text(rotor::ANGLES_COUNT.any()).unwrap_or_default());
-    let words = words.say(" from the zero mark. OPPOSITE is half a turn away.");
-    let words = match rotor.planes.iter().any(|plane| plane.places.as_ref().is_some_and(|places| places.numbered)) {
-        true => words.say(" Outside the circle: what is read; inside: its place."),
-        false => words,
+    let words = words.say(" from the zero mark.");
+    let words = if shown.opposite { words.say(" OPPOSITE is half a turn away.") } else { words };
+    let words = match (shown.read, shown.angles) {
+        (true, false) => words.say(" Outside the circle: ").say(what_is_read(sheet)).say("; inside: its place."),
+        (false, true) => words.say(" Outside the circle: angles of the rotor, not what is read; inside: places."),
+        _ => words,
     };
     match rotor.planes.iter().any(|plane| plane.places.is_some()) {
         true => {

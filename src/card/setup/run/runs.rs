@@ -2,14 +2,23 @@
 
 use super::super::Sheet;
 use super::{limits, reading};
-use crate::card::document::{Part, Section, Table, Value};
+use crate::card::document::{Part, Row, Section, Table, Value};
 use crate::card::words::Words;
 
-const FINAL: &str = "final";
 const RUNS: [&str; 5] = ["as found", "2", "3", FINAL, "mounted again"];
-/// On an arbor: turning the rotor on it separates the arbor's unbalance from the rotor's.
-const INDEXED: [&str; 6] =
-    ["as found", "rotor turned 180 deg on the arbor", "turned back, 2", FINAL, "turned 180 deg", "mounted again"];
+const FINAL: &str = "final";
+/// On an arbor: turning the rotor on it separates the arbor's unbalance from the rotor's. Only their half sum is the rotor's own.
+const INDEXED: [&str; 7] = [
+    "as found",
+    "rotor turned 180 deg on the arbor",
+    HALF_SUM,
+    "final, turned back",
+    "final, turned 180 deg",
+    HALF_SUM_OF_FINAL,
+    "mounted again",
+];
+const HALF_SUM: &str = "half the vector sum of the two";
+const HALF_SUM_OF_FINAL: &str = "half the vector sum of the final two";
 const BY_TRIALS: [&str; 4] = ["as found", "2", "3", FINAL];
 /// What tells on a stand, where nothing is read.
 const ON_A_STAND: [&str; 3] = ["heavy spot below, deg", "held by, g opposite", "starts with, g"];
@@ -21,8 +30,11 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
         section = section.text(words);
     }
     if sheet.setup.is_on_arbor() {
+        let marks = vec!["the rotor", "the arbor: take 180 deg from the angle of each turned run first"];
+        section =
+            section.part(Part::Fields(vec![Row::new("Angles count from the zero mark of", Value::Choice(marks))]));
         section = section.text(
-            "Half the vector sum of the two runs, each in the rotor's angles, is the rotor's own unbalance; the rest is the arbor's. A record works it out.",
+            "Each run reads rotor and arbor together. Half the vector sum of the two, both in the rotor's angles, is the rotor's own unbalance: correct and judge by that alone. `rotorbook balance` works it out.",
         );
     }
     if sheet.is_by_trials() {
@@ -56,7 +68,8 @@ fn table(sheet: &Sheet<'_, '_>) -> Table {
     let rows = runs.iter().map(|run| {
         let mut row = vec![Value::text(*run)];
         row.extend(std::iter::repeat_n(Value::Blank(""), heads.len() - 2));
-        row.push(if *run == FINAL { Value::Text(good_at(sheet)) } else { Value::Blank("") });
+        let is_judged = [FINAL, HALF_SUM_OF_FINAL].contains(run);
+        row.push(if is_judged { Value::Text(good_at(sheet)) } else { Value::Blank("") });
         row
     });
     Table::new(heads.clone(), rows.collect()).roomy()
