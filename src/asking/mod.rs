@@ -5,6 +5,7 @@
 //! asks, prints or writes a file.
 
 mod corrections;
+mod extra;
 mod forms;
 mod proof;
 mod question;

@@ -1,6 +1,7 @@
 //! One thing that is asked, and what an answer to it does.
 
 use super::corrections::{self, Done};
+use super::extra;
 use super::forms::{self, Form};
 use super::record::{self, Rotor};
 use super::runs;
@@ -152,7 +153,7 @@ impl Question<'_> {
 impl Line<'_> {
     /// Whether an answer says that nothing has to be written: all extra masses are on.
     fn is_of_none(&self, given: &str) -> bool {
-        matches!(self.form, Form::Names(_)) && (given == "none" || given == runs::ALL_ON)
+        matches!(self.form, Form::Names(_)) && (given == "none" || given == extra::ALL_ON)
     }
 
     fn write(&self, book: &Book, head: &str, given: &str) -> Result<Step, Refused> {

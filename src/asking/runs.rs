@@ -1,5 +1,6 @@
 //! What is asked of a run, and how to go on after it.
 
+use super::extra;
 use super::forms::{Form, Readout, chosen};
 use super::question::{Into, Line, Question, Refused, Step, Wanted, at_end};
 use super::record::Begun;
@@ -12,7 +13,7 @@ use crate::syntax::Kind;
 use crate::units::{Amount, Unit};
 use crate::vocabulary::plane::{self, Method};
 use crate::vocabulary::run::{self, AnglesFrom, CalibrationMasses};
-use crate::vocabulary::{Choice, Fact, YesNo, extra_mass, setup};
+use crate::vocabulary::{Choice, Fact, YesNo, setup};
 
 /// A fact of a run that is asked for.
 pub(super) struct Asked {
@@ -40,8 +41,6 @@ const END: &str = "end";
 const AGAIN: &str = "again";
 const MOUNT: &str = "mount again";
 const TURN: &str = "turn";
-/// Of extra masses: no line says that all are on.
-pub(super) const ALL_ON: &str = "none, all are on";
 
 /// The first thing that a run does not say yet.
 pub(super) fn open_line<'b>(begun: &Begun<'b, '_>, block: &'b Block) -> Option<Question<'b>> {
@@ -146,7 +145,7 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
         });
     }
     lines.extend(weights(begun, block));
-    lines.extend(extra_masses(begun, block));
+    lines.extend(extra::masses(begun, block));
     let readout = Readout::of(setup);
     lines.extend(channels(setup).into_iter().map(|channel| reading(setup, &readout, channel)));
     lines
@@ -188,28 +187,9 @@ fn weights(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
 }
 
 /// Whether a run has a first reading.
-fn is_read(block: &Block) -> bool {
+pub(super) fn is_read(block: &Block) -> bool {
     let facts = [run::READING.words(), run::BALANCED_BY.words(), run::STARTS_WITH.words()];
     block.fields.iter().any(|field| facts.contains(&field.key.name) && !field.value.is_hole())
-}
-
-/// Which extra masses are not on, before anything is read in a run.
-fn extra_masses(begun: &Begun<'_, '_>, block: Option<&Block>) -> Option<Asked> {
-    block.filter(|block| !is_read(block))?;
-    let to_put_on: Vec<_> = begun.setup.extra_masses_to_put_on().collect();
-    let names: Vec<String> = to_put_on.iter().map(|mass| mass.name_text().to_owned()).collect();
-    let told = to_put_on.iter().map(|mass| match fact_as_written(begun.book(), mass, extra_mass::MASS) {
-        Some(weighs) => format!("{}, {weighs}", mass.name_text()),
-        None => mass.name_text().to_owned(),
-    });
-    Some(Asked {
-        head: run::WITHOUT.to_string(),
-        asks: format!("Extra masses: {}. Not on are", told.collect::<Vec<_>>().join("; ")),
-        example: names.first()?.clone(),
-        usual: Some(ALL_ON.to_owned()),
-        form: Form::Names(names),
-        may_be_unknown: true,
-    })
 }
 
 /// `0, 120, 240`: as many angles as the plane has weights.
@@ -257,7 +237,7 @@ fn on_a_stand(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
         may_be_unknown: false,
     }];
     lines.extend(weights(begun, block));
-    lines.extend(extra_masses(begun, block));
+    lines.extend(extra::masses(begun, block));
     let mass = |fact: Fact<crate::units::Mass>, plane: &str, asks: String| Asked {
         head: of(fact, plane),
         asks,
@@ -302,7 +282,7 @@ fn written<T: ?Sized>(book: &Book, setup: &SetupResults<'_>, fact: Fact<T>) -> O
     fact_as_written(book, &setup.block, fact)
 }
 
-fn fact_as_written<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Option<String> {
+pub(super) fn fact_as_written<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Option<String> {
     let field = block.field(fact).filter(|field| !field.field.value.is_hole())?;
     Some(field.field.value_span.of(&book.file(field.item.file).text).to_owned())
 }

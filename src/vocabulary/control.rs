@@ -57,7 +57,7 @@ choice! {
         BalancingSpeed = "balancing speed",
         /// The motor speed of the setup.
         MotorSpeed = "motor speed",
-        /// The mass of rotor and arbor together.
+        /// The mass of rotor, arbor and extra masses together.
         MassOnMachine = "mass on machine",
         /// The tolerance of the left plane.
         ToleranceLeft = "tolerance left",

@@ -170,7 +170,7 @@ block! {
         /// The diameter on the rotor that the belt runs on at these speeds.
         BELT_RUNS_ON = "belt runs on"
             .hint(Hint::before("belt on ").left_out()).silent();
-        /// Rotor and arbor together.
+        /// Rotor, arbor and the extra masses that are put on, together.
         MASS_ON_MACHINE = "mass on machine"
             .quiet().silent();
         /// How planes and supports lie to each other.

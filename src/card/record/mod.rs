@@ -1,6 +1,7 @@
 //! The card of a record: what is to be done first and largest, then what the runs showed and the verdict.
 
 pub(super) mod certificate;
+mod left;
 mod others;
 mod plots;
 mod runs;

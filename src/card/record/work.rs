@@ -1,6 +1,7 @@
 //! What is to be done now, at the size that is read across the bench.
 
 use super::Sheet;
+use super::left::{rest, too_much_left};
 use super::runs::number;
 use crate::book::{
     DoesNotCount, Entry, MadeCut, Meaning, Outcome, PlaneResults, RecordResults, RunResults, SetupResults, WorkResults,
@@ -228,35 +229,35 @@ pub fn weights_called_for(record: &RecordResults<'_>) -> Vec<(String, String)> {
     of_run.filter_map(words).collect()
 }
 
-fn angle_of(work: &WorkResults<'_>) -> String {
+pub(super) fn angle_of(work: &WorkResults<'_>) -> String {
     let angle = work.mass.get().map(|mass| Unit::DEGREE.from_base(mass.angle().within_one_turn().in_radians()));
     angle.map_or_else(String::new, |angle| format!("{:.0} deg", angle.rem_euclid(360.0)))
 }
 
 /// In the unit that the shop shows masses in.
-fn mass_text(mass: Mass, unit: Unit) -> String {
+pub(super) fn mass_text(mass: Mass, unit: Unit) -> String {
     bare(mass.raw(), unit)
 }
 
 /// The one cut of a correction, with the unit of its depth.
-fn made_cut(plane: &PlaneResults<'_>, entry: &Entry) -> Option<(MadeCut, Unit)> {
+pub(super) fn made_cut(plane: &PlaneResults<'_>, entry: &Entry) -> Option<(MadeCut, Unit)> {
     let Outcome::Amount { base, unit, .. } = entry.outcome else { return None };
     Some((plane.made(Length::from_base(base), unit, 1), unit))
 }
 
 /// What goes to one place or angle.
-struct Share<'e> {
+pub(super) struct Share<'e> {
     /// `place 7`, without a name an angle: `120 deg`
     place: String,
     /// The name of a place that has one.
     name: Option<&'e str>,
     angle: String,
     /// In radians.
-    turn: f64,
+    pub turn: f64,
     /// In base units; below zero one that is on comes off.
     mass: Option<f64>,
     unit: Unit,
-    cut: Option<(MadeCut, Unit)>,
+    pub cut: Option<(MadeCut, Unit)>,
 }
 
 impl Share<'_> {
@@ -267,7 +268,7 @@ impl Share<'_> {
     }
 }
 
-fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<Vec<Share<'e>>> {
+pub(super) fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<Vec<Share<'e>>> {
     let Outcome::Table { heads, columns, rows } = &entry.outcome else { return None };
     let column = |name: &str| columns.iter().position(|column| column.name == name);
     let (turn, mass) = (column(correction::ANGLE.words())?, column(trial::MASS.words())?);
@@ -363,22 +364,6 @@ fn depth_line((cut, unit): &(MadeCut, Unit)) -> Option<String> {
     (!depth.starts_with('<')).then(|| format!("{}: {depth}", correction::DEPTH))
 }
 
-/// What depths that are rounded leave, all cuts together.
-fn left_by_depths(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Option<Unbalance> {
-    let entry = |spec: &'static ResultSpec| work.made.iter().find(|entry| entry.is(spec));
-    let left: Vector<Unbalance> = match entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
-        Some(shares) => {
-            let left = |share: &Share<'_>| Some(Vector::from_polar(share.cut?.0.left?, Angle::radians(share.turn)));
-            shares.iter().filter_map(left).sum()
-        }
-        None => {
-            let (cut, _) = made_cut(plane, entry(&result::CORRECTION_DEPTH)?)?;
-            Vector::from_polar(cut.left?, work.mass.get()?.angle())
-        }
-    };
-    Some(left.amount()).filter(|left| *left > Unbalance::kilogram_metres(1e-12))
-}
-
 /// One of the pieces that a plane takes.
 fn each_of(plane: &PlaneResults<'_>) -> Option<(Mass, Unit)> {
     let each = &plane.geometry.mass_each;
@@ -390,46 +375,4 @@ fn pieces(mass: Option<f64>, each: Option<(Mass, Unit)>) -> Option<String> {
     let (each, unit) = each?;
     let count = (mass? / each.raw()).round();
     (count >= 1.0).then(|| format!("{count:.0} × {}", mass_text(each, unit)))
-}
-
-/// What the order leaves, where that is more than the plane may have.
-fn too_much_left(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Option<Words> {
-    let tolerance = plane.tolerance.get()?;
-    work.made.iter().find_map(|entry| {
-        let Outcome::Vector { base, unit, .. } = entry.outcome else { return None };
-        let what = match entry.spec {
-            spec if *spec == result::NOT_REACHED => "The plane takes no more: this leaves ",
-            spec if *spec == result::LEFT_BY_ROUNDING => "Made to whole pieces or steps, this leaves ",
-            _ => return None,
-        };
-        let limit = bare(tolerance.raw(), unit);
-        (base > tolerance.base()).then(|| {
-            let words = Words::strong(what).stress(bare(base, unit)).stress(", more than its limit of ").stress(limit);
-            match *entry.spec == result::LEFT_BY_ROUNDING {
-                true => words.say(". Trim a piece, or choose another place."),
-                false => words.say(". Ask before the work."),
-            }
-        })
-    })
-}
-
-/// What that is as a mass, and what it leaves.
-fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
-    let Some(mass) = work.mass.get().filter(|_| work.weights_to.is_none()) else { return Words::default() };
-    let words = Words::said("Total: ")
-        .state(mass_text(mass.amount(), work.mass.unit))
-        .say(" at ")
-        .state(angle_of(work))
-        .say(" and the correction radius.");
-    let words = match left_by_depths(plane, work) {
-        Some(left) => words.say(" That depth leaves ").state(bare(left.raw(), work.unbalance.unit)).say("."),
-        None => words,
-    };
-    let left = [&result::LEFT_BY_ROUNDING, &result::NOT_REACHED];
-    work.made.iter().filter(|entry| left.contains(&entry.spec)).fold(words, |words, entry| match entry.outcome {
-        Outcome::Vector { base, unit, .. } => {
-            words.say(" ").state(entry.name().into_owned()).say(": ").state(bare(base, unit)).say(".")
-        }
-        _ => words,
-    })
 }
