@@ -6,7 +6,6 @@ use crate::book::{Entry, Outcome};
 use crate::card::document::{Number, Value};
 use crate::card::values::bare;
 use crate::card::words::Words;
-use crate::syntax::Kind;
 use crate::units::{Indication, Unit};
 use crate::vocabulary::{Of, result};
 
@@ -48,10 +47,12 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
     };
     let number = |label: Words, value: Value| vec![Number::new(label, value)];
     match texts.as_slice() {
-        all if !all.is_empty() && has_extra_mass(sheet) && all.iter().all(Option::is_none) => number(
-            "Good at or below".into(),
-            hole("extra masses count beside what is read; the record of each run has them"),
-        ),
+        all if !all.is_empty() && sheet.setup.extra_masses().next().is_some() && all.iter().all(Option::is_none) => {
+            number(
+                "Good at or below".into(),
+                hole("extra masses count beside what is read; the record of each run has them"),
+            )
+        }
         all if all.len() > 1 && all.iter().all(Option::is_none) => {
             let words = "the limit follows from the record of each run";
             residuals(sheet).unwrap_or_else(|| number(label("Good at or below"), hole(words)))
@@ -68,11 +69,6 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
         }
         all => planes.iter().zip(all).flat_map(|((plane, _), text)| each(sheet, plane, text.as_ref())).collect(),
     }
-}
-
-fn has_extra_mass(sheet: &Sheet<'_, '_>) -> bool {
-    let rotor = sheet.setup.rotor.as_deref().map(|rotor| &rotor.block);
-    rotor.into_iter().chain([&sheet.setup.block]).any(|block| block.inner(Kind::ExtraMass).next().is_some())
 }
 
 /// Where channels together tell the planes: what may be left in each, which `balance` works out of the readings.
