@@ -396,5 +396,5 @@ fn a_record_that_goes_on_finds_what_was_done_before() {
     near(*mass, 1.0, 1e-6);
     let [(second, mass), (eighth, other)] = &next("  continues: job\n")[..] else { panic!("two places share it") };
     assert_eq!([second.as_str(), eighth.as_str()], ["2", "8"]);
-    [mass, other].into_iter().for_each(|mass| near(*mass, 0.70711, 1e-4));
+    [mass, other].into_iter().for_each(|mass| near(*mass, 0.5_f64.sqrt(), 1e-4));
 }
