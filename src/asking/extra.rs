@@ -7,7 +7,12 @@ use crate::sheet::Block;
 use crate::vocabulary::{extra_mass, run};
 
 /// Of extra masses: no line says that all are on.
-pub(super) const ALL_ON: &str = "none, all are on";
+const ALL_ON: &str = "none, all are on";
+
+/// Whether an answer is that, in whole or in part.
+pub(super) fn is_all_on(given: &str) -> bool {
+    given == ALL_ON || ALL_ON.split(", ").any(|part| part == given)
+}
 
 /// Which extra masses are not on, before anything is read in a run.
 pub(super) fn masses(begun: &Begun<'_, '_>, block: Option<&Block>) -> Option<Asked> {

@@ -153,7 +153,7 @@ impl Question<'_> {
 impl Line<'_> {
     /// Whether an answer says that nothing has to be written: all extra masses are on.
     fn is_of_none(&self, given: &str) -> bool {
-        matches!(self.form, Form::Names(_)) && (given == "none" || given == extra::ALL_ON)
+        matches!(self.form, Form::Names(_)) && extra::is_all_on(given)
     }
 
     fn write(&self, book: &Book, head: &str, given: &str) -> Result<Step, Refused> {

@@ -153,6 +153,9 @@ impl<'d> Checked<'d> {
             (n, what) => format!("{n} {what}s"),
         };
         let (errors, warnings) = (count(self.errors.len(), Severity::Error), count(self.warnings, Severity::Warning));
-        Words::said(format!("checked: {errors}, {warnings}"))
+        match (self.errors.len(), self.warnings) {
+            (0, 0) => "checked: no errors or warnings".into(),
+            _ => Words::said(format!("checked: {errors}, {warnings}")),
+        }
     }
 }

@@ -316,7 +316,7 @@ fn the_lines_of_a_budget_add_up_to_its_uncertainty() {
         let sheet = checked("2026-03-20", "    checked: 2026-03-10, 1015.00 g·mm\n");
         let budget = sheet.said(&format!("record job / budget {limit}"));
         let number = |text: &str| text.trim().split(' ').next().unwrap().parse::<f64>().unwrap();
-        let standard = |line: &str| line.split(" → ").nth(1).filter(|amount| *amount != "–").map_or(0.0, number);
+        let standard = |line: &str| line.split(" | ").nth(1).filter(|amount| *amount != "–").map_or(0.0, number);
         let (lines, together): (Vec<&str>, Vec<&str>) =
             budget.split("; ").partition(|line| !line.starts_with("together, "));
         assert_eq!(together.len(), 1, "{budget}");

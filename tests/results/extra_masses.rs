@@ -165,5 +165,5 @@ fn a_mass_that_is_always_on_may_come_off() {
     near(unbalance(&book, "found", "first"), &[at(70.0, 0.0)]);
     let results = books::results(&book);
     let (_, entry) = results.iter().find(|(path, _)| path == "record job / correction first / places").unwrap();
-    assert_eq!(text_of(&book, entry), "1: 0 deg → -1.00 g");
+    assert_eq!(text_of(&book, entry), "1: 0 deg | -1.00 g");
 }

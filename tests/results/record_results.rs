@@ -361,7 +361,7 @@ fn a_barred_angle_is_avoided_to_either_side() {
     );
     let places = sheet.said("correction hub / places");
     // A hole of 10 mm at a radius of 110 mm spans asin(5 ÷ 110) = 2.605 deg to either side; its edge keeps 1 deg off.
-    assert!(places.contains("56.4 deg →") && places.contains("93.6 deg →"), "{places}");
+    assert!(places.contains("56.4 deg |") && places.contains("93.6 deg |"), "{places}");
     assert_eq!(sheet.result("correction hub / depth"), None);
 }
 

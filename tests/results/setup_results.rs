@@ -156,7 +156,7 @@ fn masses_are_told_in_the_unit_of_the_shops_own_set() {
     let set = "setup sheet {\n  masses: brass";
     let text = format!("masses brass {{\n  values: 0.1 oz, 0.5 oz\n}}\n{}", text.replace("setup sheet {", set));
     assert_eq!(outcome(&text, "calibrate hub", "one division as mass").1, "0.500000 oz ± 1.2e-5 oz");
-    assert!(outcome(&text, "calibrate hub", "division table").1.contains("→ 0.500 oz"));
+    assert!(outcome(&text, "calibrate hub", "division table").1.contains("| 0.500 oz"));
 }
 
 // Two weights of 2.5 g at 60 mm make 300 g·mm side by side and half of it with 60 deg to either side: plain geometry.

@@ -12,7 +12,7 @@ use crate::card::words::Words;
 const MARGIN: f64 = 9.0;
 /// What a row that is written into takes, and what lies between two blocks: the first with which a side is one page, else
 /// the first.
-const ROOMS: [[f64; 2]; 5] = [[7.4, 2.4], [6.8, 1.9], [6.2, 1.5], [5.7, 1.1], [5.3, 0.8]];
+const ROOMS: [[f64; 2]; 6] = [[7.4, 2.4], [6.8, 1.9], [6.2, 1.5], [5.7, 1.1], [5.3, 0.8], [5.0, 0.5]];
 /// What the foot of a page takes.
 const FOOT: f64 = 5.2;
 /// The most that the stamp takes of the width.

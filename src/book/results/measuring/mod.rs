@@ -128,6 +128,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
         let of_plane = |plane: &&'b str| self.sheet.is_calibrated(plane);
         let to_make = || self.sheet.block.inner(Kind::Trial).next().is_some() && !are_of_before(self.sheet.block);
         match self.how {
+            How::ByInfluence(trials) if trials.has_readings_to_come() => WorkedBy::TrialsToMake,
             How::ByInfluence(_) => WorkedBy::Trials,
             How::ByAmounts(_) => WorkedBy::Amounts,
             How::ByCalibration | How::Unknown(_) if !self.planes.iter().any(of_plane) && to_make() => {

@@ -1,6 +1,7 @@
 //! Extra masses: what each does out of centre, and what of it is taken out of a reading or put into what is judged.
 
 use super::PlaneResults;
+use super::carried::{Carried, CarriedMass};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
@@ -264,4 +265,19 @@ fn lever(planes: &[Length], number: usize, at: Length) -> f64 {
         own if own == last => share,
         _ => 0.0,
     }
+}
+
+/// What a plane carries before anything was done to it.
+pub(in crate::book::results) fn carried_to_begin_with(plane: &PlaneResults<'_>, extra: &[ExtraMass<'_>]) -> Carried {
+    let mut carried = Carried::default();
+    for one in extra.iter().filter(|one| one.on == Some(On::Always)) {
+        let place = one.place.filter(|(name, _)| *name == plane.name).map(|(_, place)| place);
+        let is_here = place.is_some() || one.at.get().zip(plane.at.get()).is_some_and(|(at, own)| at == own);
+        let known = one.mass.get().zip(one.radius.get()).zip(one.angle.get());
+        if let (true, Some(((mass, radius), angle))) = (is_here, known) {
+            let place = place.or_else(|| Carried::place_at(plane.places.as_ref(), angle));
+            carried.put_on(CarriedMass { place, angle, mass, radius });
+        }
+    }
+    carried
 }

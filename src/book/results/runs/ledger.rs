@@ -4,27 +4,9 @@ use super::stated::{Part, SAID_BY, Stated};
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::carried::{Carried, CarriedCut, CarriedMass};
 use crate::book::results::plane::cutting::Room;
-use crate::book::results::plane::extra::ExtraMass;
 use crate::book::results::values::entry::Recorder;
 use crate::book::results::values::not_computed::WhyNot;
 use crate::units::{Angle, Length, Mass, Unbalance, Vector};
-use crate::vocabulary::extra_mass::On;
-
-/// What a plane carries before anything was done to it.
-pub(in crate::book::results) fn to_begin_with(plane: Option<&PlaneResults<'_>>, extra: &[ExtraMass<'_>]) -> Carried {
-    let mut carried = Carried::default();
-    let Some(plane) = plane else { return carried };
-    for one in extra.iter().filter(|one| one.on == Some(On::Always)) {
-        let place = one.place.filter(|(name, _)| *name == plane.name).map(|(_, place)| place);
-        let is_here = place.is_some() || one.at.get().zip(plane.at.get()).is_some_and(|(at, own)| at == own);
-        let known = one.mass.get().zip(one.radius.get()).zip(one.angle.get());
-        if let (true, Some(((mass, radius), angle))) = (is_here, known) {
-            let place = place.or_else(|| Carried::place_at(plane.places.as_ref(), angle));
-            carried.put_on(CarriedMass { place, angle, mass, radius });
-        }
-    }
-    carried
-}
 
 /// What a plane carries after a correction. One that does not state what was done leaves that open.
 pub(in crate::book::results) fn after<'b>(

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::counted::{as_run, counted};
 use super::seat::in_rotor;
 use super::weights::{self, Standing};
-use super::{ledger, reach, stand, sums};
+use super::{reach, stand, sums};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -16,7 +16,7 @@ use crate::book::results::measuring::{Found, Measuring, Read};
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
 use crate::book::results::plane::carried::Carried;
-use crate::book::results::plane::extra::{Elsewhere, ExtraMass, elsewhere};
+use crate::book::results::plane::extra::{Elsewhere, ExtraMass, carried_to_begin_with, elsewhere};
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
@@ -135,7 +135,8 @@ impl<'a, 'b> Runner<'a, 'b> {
     /// What a plane carries before anything was done to it here.
     pub fn to_begin_with(&self, plane: &str) -> Carried {
         let before = self.carried_before.iter().find(|(name, _)| *name == plane);
-        before.map_or_else(|| ledger::to_begin_with(self.plane(plane), &self.extra), |(_, carried)| carried.clone())
+        let own = || self.plane(plane).map(|plane| carried_to_begin_with(plane, &self.extra));
+        before.map(|(_, carried)| carried.clone()).or_else(own).unwrap_or_default()
     }
 
     pub fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {

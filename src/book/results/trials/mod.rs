@@ -50,6 +50,12 @@ impl<'b> TrialResults<'b> {
         self.at_balancing_speed.iter().map(|run| &self.runs[*run])
     }
 
+    /// Whether readings are still open that the influences wait for.
+    pub fn has_readings_to_come(&self) -> bool {
+        let is_open = |run: &TrialRunResults<'b>| run.readings.iter().any(|reading| !reading.amount.is_known());
+        self.found.coefficients.iter().flatten().any(|one| !one.is_known()) && self.of_balancing_speed().any(is_open)
+    }
+
     /// What trials at the speed of a run tell, where that is another than the balancing speed.
     pub fn at_other_speed(&self, speed: Option<Speed>) -> Option<&sets::OtherSpeed<'b>> {
         let is_own = speed.is_some() && self.speed.is_some() && self.tells_at(speed);

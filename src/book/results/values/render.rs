@@ -39,6 +39,9 @@ pub struct PrintedRow {
     pub cells: Vec<String>,
 }
 
+/// A cell without a number.
+const NOTHING: &str = "–";
+
 impl PrintedRow {
     /// The cells under the heads of their columns; the first bears what the row is of.
     pub fn columns(&self) -> Vec<String> {
@@ -79,7 +82,9 @@ impl PrintedResult {
 
 impl fmt::Display for PrintedRow {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.columns().join(" → "))
+        let nothing = self.cells.iter().all(|cell| cell == NOTHING);
+        let columns = self.columns();
+        f.write_str(&if nothing { columns[..1].join("") } else { columns.join(" | ") })
     }
 }
 
@@ -220,7 +225,7 @@ pub fn printed_quantity(base: f64, unit: Unit, standard: f64) -> PrintedResult {
 fn table(heads: &[RowHead], columns: &[Column], rows: &[Vec<Option<f64>>]) -> Vec<PrintedRow> {
     let cell = |value: &Option<f64>, column: &Column| match value {
         Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
-        None => "–".to_owned(),
+        None => NOTHING.to_owned(),
     };
     let row = |(n, row): (usize, &Vec<Option<f64>>)| PrintedRow {
         head: heads.get(n).map(RowHead::to_string),

@@ -54,7 +54,7 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
             )
         }
         all if all.len() > 1 && all.iter().all(Option::is_none) => {
-            let words = "the limit follows from the record of each run";
+            let words = "see the record of the run";
             residuals(sheet).unwrap_or_else(|| number(label("Good at or below"), hole(words)))
         }
         [] => number("Good at".into(), hole("no plane is read")),
