@@ -200,7 +200,7 @@ fn what_may_be_left_is_said_as_what_it_is() {
     let most = row(&shown).unwrap().rsplit("  ").next().unwrap().trim().to_owned();
     assert!(most.ends_with("g·mm"), "{shown}");
     let card = words(&folder.run_with(&["card", setup, "--run"]).stdout());
-    assert!(card.contains("Residual at most, shroud") && card.contains(&most), "{most}: {card}");
+    assert!(card.contains(&format!("shroud {most}")), "{most}: {card}");
     for head in ["residual at most", "read at most"] {
         let one = folder.run_with(&["show", setup, head, "--kind", "setup"]).ends(0).stdout();
         assert!(one.contains("limit to read shroud"), "{head}: {one}");

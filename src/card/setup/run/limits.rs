@@ -54,8 +54,11 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
             )
         }
         all if all.len() > 1 && all.iter().all(Option::is_none) => {
-            let words = "see the record of the run";
-            residuals(sheet).unwrap_or_else(|| number(label("Good at or below"), hole(words)))
+            match residuals(sheet) {
+                // No reading shows them: they are said where readings are entered.
+                Some(_) => Vec::new(),
+                None => number(label("Good at or below"), hole("see the record of the run")),
+            }
         }
         [] => number("Good at".into(), hole("no plane is read")),
         [Some(one)] => number(label("Good at"), Value::text(one.clone())),
@@ -72,17 +75,14 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
 }
 
 /// Where channels together tell the planes: what may be left in each, which `balance` works out of the readings.
-fn residuals(sheet: &Sheet<'_, '_>) -> Option<Vec<Number>> {
-    let residual = |plane: &str| {
-        let (base, unit) = most(sheet, plane)?;
-        let readout = sheet.setup.machine.as_ref()?.readout.as_ref()?;
-        if unit.dimension() == readout.unit.dimension() {
-            return None;
-        }
-        let label = Words::said("Residual at most, ").state(plane);
-        Some(Number::new(label, Value::text(bare(base, unit))))
+pub(super) fn residuals(sheet: &Sheet<'_, '_>) -> Option<Words> {
+    let readout = sheet.setup.machine.as_ref()?.readout.as_ref()?;
+    let residual = |(plane, _): (&str, Option<&str>)| {
+        let (base, unit) = most(sheet, plane).filter(|(_, unit)| unit.dimension() != readout.unit.dimension())?;
+        Some(Words::stated(plane).say(" ").state(bare(base, unit)))
     };
-    sheet.planes().into_iter().map(|(plane, _)| residual(plane)).collect()
+    let each: Vec<Words> = sheet.planes().into_iter().map(residual).collect::<Option<_>>()?;
+    each.into_iter().reduce(|words, one| words.say(", ").with(&one))
 }
 
 fn each(sheet: &Sheet<'_, '_>, plane: &str, text: Option<&String>) -> Option<Number> {

@@ -102,7 +102,7 @@ struct Spot {
 }
 
 /// Two planes read each other's masses: only both readings together tell what to do.
-const BY_TRIALS: &str = "where the record shows, worked out from the trial runs";
+const BY_TRIALS: &str = "where the record shows, from the trial runs";
 
 fn order(plane: &PlaneResults<'_>, spot: &Result<Spot, Words>) -> Words {
     let spot = match spot {

@@ -7,15 +7,15 @@ use crate::card::words::Words;
 
 const RUNS: [&str; 5] = ["as found", "2", "3", FINAL, "mounted again"];
 const FINAL: &str = "final";
-/// On an arbor: turning the rotor on it separates the arbor's unbalance from the rotor's. Only their half sum is the rotor's own.
-const INDEXED: [&str; 7] = [
+/// On an arbor: turning the rotor on it separates the arbor's unbalance from the rotor's. Only their half sum is the rotor's own, so one run
+/// after the rotor was taken off and put back tells nothing.
+const INDEXED: [&str; 6] = [
     "as found",
     "rotor turned 180 deg on the arbor",
     HALF_SUM,
     "final, turned back",
     "final, turned 180 deg",
     HALF_SUM_OF_FINAL,
-    "mounted again",
 ];
 const HALF_SUM: &str = "half the vector sum of the two";
 const HALF_SUM_OF_FINAL: &str = "half the vector sum of the final two";
@@ -34,13 +34,15 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
         section =
             section.part(Part::Fields(vec![Row::new("Angles count from the zero mark of", Value::Choice(marks))]));
         section = section.text(
-            "Each run reads rotor and arbor together. Half the vector sum of the two, both in the rotor's angles, is the rotor's own unbalance: correct and judge by that alone. `rotorbook balance` works it out.",
+            "Half the vector sum, both in the rotor's angles, is the rotor's own unbalance: correct and judge by that alone.",
         );
     }
     if sheet.is_by_trials() {
-        section = section.text(
-            "What to do about a reading follows from the trial runs: enter it with `rotorbook balance`, which works out the correction.",
-        );
+        let words = "The trial runs tell what a reading calls for: enter it with `rotorbook balance`.";
+        section.parts.push(Part::Text(match limits::residuals(sheet) {
+            Some(most) => Words::said(words).say(" May be left, at most: ").with(&most).say("."),
+            None => Words::said(words),
+        }));
     }
     section
 }
