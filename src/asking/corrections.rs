@@ -4,13 +4,14 @@ use super::forms::{is_number, with_unit};
 use super::question::{Question, Refused, Step, Wanted, at_end};
 use super::record::Begun;
 use super::runs;
-use crate::book::{Book, ItemId, Outcome, RunResults};
+use crate::book::{Book, ItemId, PlaneRun, RunResults, VectorVal};
 use crate::card;
 use crate::check;
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::units::Unit;
-use crate::vocabulary::{Of, correction, result};
+use crate::vocabulary::plane::CorrectBy;
+use crate::vocabulary::{correction, plane};
 
 /// What may have been done in one plane.
 pub(super) struct Done<'b> {
@@ -60,17 +61,14 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
         return None;
     }
     let left_out = |plane: &str| begun.left_out.iter().any(|other| other == plane);
-    let called_for = match record.work.is_empty() && !has_begun {
-        true => by_trials(begun),
-        false => card::called_for(record),
-    };
+    let called_for = card::called_for(record).into_iter().chain(not_told(begun, last));
     // What is done with weights opens the next run: what is done in the other planes comes before it.
-    let (turned, others): (Vec<_>, Vec<_>) = called_for.into_iter().partition(|work| work.weights_to.is_some());
+    let (turned, others): (Vec<_>, Vec<_>) = called_for.partition(|work| work.weights_to.is_some());
     let wanted = others
         .into_iter()
         .chain(turned)
         .find(|work| !is_done(&work.plane) && !left_out(&work.plane) && (work.is_over || !has_begun))?;
-    let plane = begun.setup.rotor.as_deref().and_then(|rotor| rotor.plane(&wanted.plane));
+    let own = begun.setup.rotor.as_deref().and_then(|rotor| rotor.plane(&wanted.plane));
     let done = Done {
         item: begun.record,
         record: begun.book().item(begun.record),
@@ -78,7 +76,7 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
         run: last.name.to_owned(),
         adds: wanted.adds,
         as_called_for: wanted.blocks,
-        in_pieces: plane.is_some_and(|plane| plane.geometry.mass_each.is_known()),
+        in_pieces: own.is_some_and(|plane| plane.geometry.mass_each.is_known()),
         weights_to: wanted.weights_to,
         like_before: runs::still_open(begun.setup).into_iter().chain(runs::as_it_sits(last)).collect(),
     };
@@ -98,19 +96,23 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
     })
 }
 
-/// Where the runs tell amounts alone, the trial runs of the sheet tell where to correct, as long as nothing was done.
-fn by_trials(begun: &Begun<'_, '_>) -> Vec<card::CalledFor> {
-    if !begun.results.corrections.is_empty() || !begun.setup.rests_on_trials() {
-        return Vec::new();
-    }
-    let entries = begun.setup.entries.iter().filter(|entry| entry.is(&result::CALLED_FOR));
-    entries
-        .filter_map(|entry| {
-            let plane = entry.of.as_ref().and_then(Of::plane)?;
-            let Outcome::Vector { base, angle, unit, meaning, .. } = entry.outcome else { return None };
-            Some(card::CalledFor::of_mass(plane, (base, unit), angle, meaning))
+/// Planes of which the last run gives no angle: what is done there is still written down. Those that are not above their
+/// tolerance are left out where another is.
+fn not_told(begun: &Begun<'_, '_>, last: &RunResults<'_>) -> Vec<card::CalledFor> {
+    let untold = last.planes.iter().filter(|plane| !plane.own_vector().is_some_and(VectorVal::is_known));
+    let work = |run: &PlaneRun<'_>| {
+        let plane = begun.setup.rotor.as_deref()?.plane(run.name)?;
+        let limit = plane.tolerance.get();
+        Some(card::CalledFor {
+            plane: run.name.to_owned(),
+            order: "where to correct is not computed".to_owned(),
+            adds: plane.block.choice(plane::CORRECT) != Some(CorrectBy::Remove),
+            blocks: Vec::new(),
+            weights_to: None,
+            is_over: run.own().amount().get().zip(limit).is_none_or(|(amount, limit)| amount > limit),
         })
-        .collect()
+    };
+    untold.filter_map(work).collect()
 }
 
 pub(super) fn write(book: &Book, done: &Done<'_>, given: &str) -> Result<Step, Refused> {

@@ -116,6 +116,11 @@ impl Question<'_> {
             || matches!(&self.wanted, Wanted::Line(line) if matches!(line.into, Into::New { .. }))
     }
 
+    /// Whether nothing was to be answered to it.
+    pub(super) fn is_left_out(&self, left_out: &[String]) -> bool {
+        left_out.contains(&self.left_out_as())
+    }
+
     /// What it is remembered by when nothing is answered: the block that is not begun, else the line.
     fn left_out_as(&self) -> String {
         match &self.wanted {

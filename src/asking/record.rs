@@ -37,8 +37,8 @@ impl<'b> Begun<'b, '_> {
 }
 
 /// What is asked before there is a record: what the trial runs of the setup still lack, then the serial number.
-pub fn first<'b>(setup: &SetupResults<'b>, book: &'b Book, rotor: Rotor<'b>) -> Question<'b> {
-    trials::open(book, setup).unwrap_or_else(|| Question {
+pub fn first<'b>(setup: &SetupResults<'b>, book: &'b Book, rotor: Rotor<'b>, left_out: &[String]) -> Question<'b> {
+    trials::open(book, setup, left_out).unwrap_or_else(|| Question {
         about: String::new(),
         asks: "Serial number".to_owned(),
         example: "26-0419".to_owned(),
@@ -50,7 +50,10 @@ pub fn first<'b>(setup: &SetupResults<'b>, book: &'b Book, rotor: Rotor<'b>) -> 
 
 /// The next question of a record; the last one is how to go on.
 pub fn next_of_record<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
-    if let Some(question) = trials::open(begun.book(), begun.setup) {
+    // Nothing more is tried once the rotor is no longer as the trials found it.
+    if let Some(question) = trials::open(begun.book(), begun.setup, begun.left_out)
+        && (begun.results.corrections.is_empty() || !question.opens_a_run())
+    {
         return Some(question);
     }
     let record = begun.book().item(begun.record);

@@ -3,16 +3,63 @@
 use super::forms::{Form, Readout};
 use super::question::{Into, Line, Question, Wanted};
 use super::runs;
-use crate::book::{Book, SetupResults};
+use crate::book::{Book, SetupResults, TrialResults, TrialRunResults};
+use crate::check;
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::units::Unit;
-use crate::vocabulary::trial;
+use crate::vocabulary::trial::TrialMassAfter;
+use crate::vocabulary::{setup, trial};
 
-/// The first value that is a `?`, and the first reading that is not there.
-pub(super) fn open<'b>(book: &'b Book, setup: &SetupResults<'b>) -> Option<Question<'b>> {
+/// The first value that is a `?`, and the first reading that is not there; then a trial that amounts without angles still
+/// need, unless it is left out.
+pub(super) fn open<'b>(book: &'b Book, setup: &SetupResults<'b>, left_out: &[String]) -> Option<Question<'b>> {
     let item = book.item(setup.id);
-    item.inner(Kind::Trial).find_map(|block| of_trial(setup, block))
+    let open = item.inner(Kind::Trial).find_map(|block| of_trial(setup, block));
+    open.or_else(|| one_more(book, setup).filter(|question| !question.is_left_out(left_out)))
+}
+
+/// Another trial with the mass of those before it, where two unbalances explain what was read.
+fn one_more<'b>(book: &'b Book, setup: &SetupResults<'b>) -> Option<Question<'b>> {
+    let trials = setup.trials.as_ref()?;
+    let why = trials.two_answers()?;
+    let (first, plane) = trials.of_balancing_speed().find_map(|run| Some((run, run.plane?)))?;
+    let written = |head: String, value: Option<String>| value.map(|value| format!("{head}: {value}"));
+    let radius = [
+        written(trial::RADIUS.to_string(), runs::fact_as_written(book, &first.block, trial::RADIUS)),
+        written(trial::DIAMETER.to_string(), runs::fact_as_written(book, &first.block, trial::DIAMETER)),
+    ];
+    let mass_in = format!("{}: {}", trial::MASS_IN, check::name_as_written(plane));
+    let speed = runs::fact_as_written(book, &setup.block, setup::BALANCING_SPEED).unwrap_or_else(|| "?".to_owned());
+    let outer = book.item(setup.id);
+    let names = std::iter::once("one more".to_owned()).chain((2..).map(|n: u32| format!("one more {n}")));
+    let is_free = |name: &String| outer.inner(Kind::Trial).all(|trial| trial.name_text() != *name);
+    let heading = format!("{} {}", Kind::Trial, check::name_as_written(&names.into_iter().find(is_free)?));
+    let after =
+        vec![format!("{}: {}", trial::TRIAL_MASS, TrialMassAfter::TakenOff), format!("{}: {speed}", trial::SPEED)];
+    let mass = runs::fact_as_written(book, &first.block, trial::MASS);
+    let mass = written(trial::MASS.to_string(), mass).into_iter().chain(radius.into_iter().flatten());
+    let before = std::iter::once(mass_in).chain(mass).collect();
+    let into = Into::New { item: setup.id, outer, heading, before, after };
+    Some(Question {
+        about: format!("Another trial run, because {why}"),
+        asks: format!("The same mass in {plane} at another angle. It sits at"),
+        example: format!("{}; `-` where it is not made", widest_gap(trials)),
+        usual: None,
+        head: trial::ANGLE.to_string(),
+        wanted: Wanted::Line(Box::new(Line { into, form: Form::Amount(Unit::DEGREE) })),
+    })
+}
+
+/// The middle of the widest gap between the angles of the trials, to 10 degrees: `240 deg`
+fn widest_gap(trials: &TrialResults<'_>) -> String {
+    let angle = |run: &TrialRunResults<'_>| Some(run.put_on.as_ref()?.get()?.angle().in_degrees().rem_euclid(360.0));
+    let mut angles: Vec<f64> = trials.of_balancing_speed().filter_map(angle).collect();
+    angles.sort_by(f64::total_cmp);
+    let next = angles.iter().skip(1).copied().chain(angles.first().map(|first| first + 360.0));
+    let gap = angles.iter().copied().zip(next).max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+    let middle = gap.map_or(0.0, |(from, to)| f64::midpoint(from, to));
+    format!("{:.0} {}", ((middle / 10.0).round() * 10.0).rem_euclid(360.0), Unit::DEGREE)
 }
 
 fn of_trial<'b>(setup: &SetupResults<'b>, block: &'b Block) -> Option<Question<'b>> {

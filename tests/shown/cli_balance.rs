@@ -37,7 +37,7 @@ pub fn answer(folder: &Folder, setup: &str, answers: &str) -> Ran {
     answer_on(DAY, folder, setup, answers)
 }
 
-fn answer_on(day: &str, folder: &Folder, setup: &str, answers: &str) -> Ran {
+pub fn answer_on(day: &str, folder: &Folder, setup: &str, answers: &str) -> Ran {
     folder.write("answers.txt", answers.as_bytes());
     let mut command = rotorbook(&folder.path("."));
     command.env("SOURCE_DATE_EPOCH", day).args(["balance", setup, "--answers", "answers.txt"]);
@@ -152,7 +152,7 @@ fn four_runs_without_angles_begin_with_what_the_sheet_leaves_open() {
     assert_eq!(folder.read(path), text.replace("39.0 div", "39 div"));
     is_whole(&folder);
     // 598 g·mm at 205 deg, by the four runs of the sheet.
-    assert!(ran.stdout().contains("Plane rim: TAKE OFF 4.01 g at 205 deg. Done"), "{}", ran.stdout());
+    assert!(ran.stdout().contains("Total: 4.01 g at 205 deg"), "{}", ran.stdout());
     assert_eq!(result(&folder, "slinger disc 300, 8", &["verdict"]), "within as read");
 }
 

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
+mod balance_by_amounts;
 mod balance_orders;
 mod card;
 mod card_gaps;

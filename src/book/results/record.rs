@@ -138,7 +138,10 @@ impl<'b> RecordResults<'b> {
         let states = states(&blocks, &standing);
         let of_runs: Vec<&EffectiveBlock<'b>> =
             blocks.iter().copied().filter(|block| block.kind == Kind::Run).collect();
-        let reads: Vec<ReadRun<'b>> = of_runs.iter().map(|block| runner.read(&mut recorder, block)).collect();
+        let is_before_corrections = |run: usize| before.is_none() && states[0].contains(&run);
+        let read =
+            |(run, block): (usize, &&EffectiveBlock<'b>)| runner.read(&mut recorder, block, is_before_corrections(run));
+        let reads: Vec<ReadRun<'b>> = of_runs.iter().enumerate().map(read).collect();
         let spot = Spot::heading(&block, id);
         recorder.words(&spot, &result::JUDGED_BY, binding.by.words());
         let mut indexes: Vec<Option<IndexResults<'b>>> =

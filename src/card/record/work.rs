@@ -4,7 +4,8 @@ use super::Sheet;
 use super::left::{rest, too_much_left};
 use super::runs::number;
 use crate::book::{
-    DoesNotCount, Entry, MadeCut, Meaning, Outcome, PlaneResults, RecordResults, RunResults, SetupResults, WorkResults,
+    DoesNotCount, Entry, MadeCut, Outcome, PlaneResults, PlaneRun, Reason, RecordResults, RunResults, SetupResults,
+    WorkResults,
 };
 use crate::card::document::{Part, Section};
 use crate::card::values::{bare, made};
@@ -47,11 +48,26 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
                 "Less is read in each plane than it is known to: a correction would be by chance. The verdict says what to do.",
             ),
         ),
-        true => {
-            Some(section.text("Not computed, because the run does not give the unbalance of the planes with an angle."))
+        true => Some(section.text(format!("Where to correct is not computed: {}.", why_not_told(record)))),
+        false if record.work.iter().all(|work| work.is_by_amounts) => {
+            Some(section.text("The trial runs give the angle: it is for the rotor that they were made with."))
         }
         false => Some(section),
     }
+}
+
+/// Why the last run does not give the unbalance of its planes with an angle.
+fn why_not_told(record: &RecordResults<'_>) -> String {
+    let trials = record.setup.as_deref().and_then(|setup| setup.trials.as_ref());
+    if let Some(as_found) = trials.and_then(|trials| trials.found.amount_as_found.as_ref()) {
+        let read = &as_found.read;
+        let read = read.get().map_or_else(String::new, |amount| format!(" ({})", bare(amount.value(), read.unit)));
+        return format!(
+            "the trial runs give an angle only where a rotor reads as in their run as found{read}; make them again \
+             with the rotor as it is"
+        );
+    }
+    "the run does not give the unbalance of the planes with an angle".to_owned()
 }
 
 /// Readings by which nothing may be corrected.
@@ -76,8 +92,11 @@ pub fn stop(record: &RecordResults<'_>) -> Option<String> {
 /// Whether the rotor must be turned on its arbor before anything is corrected: the arbor's unbalance is still in what is read.
 pub fn wants_half_turn(record: &RecordResults<'_>) -> bool {
     let on_arbor = record.setup.as_deref().is_some_and(SetupResults::is_on_arbor);
+    // Amounts alone do not separate the two, however the rotor is turned.
+    let with_angles = |last: &RunResults<'_>| last.readings.iter().any(|reading| reading.angle.is_some());
     let untold = |last: &RunResults<'_>| {
-        last.planes.iter().any(|plane| plane.rotor.is_none() && plane.unbalance.vector().is_some())
+        let is_untold = |plane: &PlaneRun<'_>| plane.rotor.is_none() && plane.unbalance.vector().is_some();
+        with_angles(last) && last.planes.iter().any(is_untold)
     };
     on_arbor && record.runs.last().is_some_and(untold)
 }
@@ -96,24 +115,6 @@ pub struct CalledFor {
     pub weights_to: Option<String>,
     /// Whether the plane is above its tolerance.
     pub is_over: bool,
-}
-
-impl CalledFor {
-    /// A mass at the correction radius of a plane, in base units of its unit, at an angle in radians.
-    pub fn of_mass(plane: &str, (mass, unit): (f64, Unit), angle: f64, meaning: Meaning) -> Self {
-        let adds = meaning != Meaning::ToRemove;
-        let angle = format!("{:.0} deg", Unit::DEGREE.from_base(angle).rem_euclid(360.0));
-        let mass = bare(mass, unit);
-        let does = if adds { correction::ADD } else { correction::REMOVE };
-        Self {
-            plane: plane.to_owned(),
-            order: format!("{} {mass} at {angle}", if adds { "PUT ON" } else { "TAKE OFF" }),
-            adds,
-            blocks: vec![vec![format!("{does}: {mass}"), format!("{}: {angle}", correction::ANGLE)]],
-            weights_to: None,
-            is_over: true,
-        }
-    }
 }
 
 /// What the last run of a record calls for, in the planes above their tolerance; in all planes where none is.
@@ -160,6 +161,13 @@ fn in_plane(sheet: &Sheet<'_, '_>, section: Section, work: &WorkResults<'_>) -> 
     let Some(plane) = plane_of(sheet.record, work) else { return section };
     let section = section.text(Words::said("Plane ").state(work.plane));
     let section = section.part(Part::Far(Words::strong(order(plane, work))));
+    let why = work.unbalance.known.as_ref().err().map(|missing| &missing.reason);
+    let section = match why {
+        Some(Reason::Impossible(why) | Reason::Ambiguous(why)) => {
+            section.text(Words::said("Because ").state(&**why).say("."))
+        }
+        _ => section,
+    };
     let section = match too_much_left(plane, work) {
         Some(words) => section.part(Part::Text(words)),
         None => section,

@@ -1,10 +1,8 @@
-use crate::book::Reason;
 use crate::check::{ItemContext, Sink};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(trials) = context.setup().and_then(|setup| setup.trials.as_ref()) else { return };
-    let Some(missing) = trials.found.found.first().and_then(|found| found.known.as_ref().err()) else { return };
-    let Reason::Ambiguous(why) = &missing.reason else { return };
+    let Some(why) = trials.two_answers() else { return };
     let Some(run) = trials.runs.first() else { return };
     sink.report(
         context

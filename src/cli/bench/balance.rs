@@ -109,7 +109,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                 }
                 question
             }
-            _ => Some(asking::first(&setup, &book, rotor(&setup, &book, arguments))),
+            _ => Some(asking::first(&setup, &book, rotor(&setup, &book, arguments), &work.left_out)),
         };
         let Some(mut question) = question else { break };
         if let (Some(on), Some(record)) = (&mut work.on, id) {
@@ -145,7 +145,8 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                 let item = id.filter(|id| id.file == file).unwrap_or(setup.id);
                 if let Tried::Written = desk.change(session, item, &edits, &answer)? {
                     if question.opens_a_run() {
-                        work.left_out.clear();
+                        // Trials are of the rotor, not of one run.
+                        work.left_out.retain(|what| what.starts_with(Kind::Trial.words()));
                     }
                     super::written(session, &question, &edits);
                 }

@@ -4,6 +4,8 @@ pub(in crate::book::results) mod agreement;
 pub(in crate::book::results) mod sheet;
 pub(in crate::book::results) mod turn;
 
+use std::borrow::Cow;
+
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
@@ -85,7 +87,7 @@ enum How<'a, 'b> {
     ByAmounts(&'a TrialResults<'b>),
     /// Unbalances at hard supports, brought into the planes by their dimensions.
     ByDimensions,
-    Unknown(&'static str),
+    Unknown(Cow<'static, str>),
 }
 
 impl<'a, 'b> Measuring<'a, 'b> {
@@ -115,10 +117,13 @@ impl<'a, 'b> Measuring<'a, 'b> {
             (How::ByAmounts(trials), trials.planes.clone())
         } else if sheet.is_on_hard_supports() && mode == Some(Mode::Unbalance) {
             (How::ByDimensions, shared())
+        } else if let Some(why) = made.and_then(TrialResults::two_answers) {
+            (How::Unknown(why.to_owned().into()), mapped)
         } else if mapped.is_empty() {
-            (How::Unknown("no `channel` line says which plane a channel reads, and there are no trial runs"), shared())
+            let why = "no `channel` line says which plane a channel reads, and there are no trial runs";
+            (How::Unknown(why.into()), shared())
         } else {
-            (How::Unknown("only trial runs with angles turn what the readout shows into an unbalance"), mapped)
+            (How::Unknown("only trial runs with angles turn what the readout shows into an unbalance".into()), mapped)
         };
         Self { sheet, how, planes }
     }
@@ -294,11 +299,29 @@ impl<'a, 'b> Measuring<'a, 'b> {
         let unit = recorder.facts.shop.unbalance_unit;
         let worth = trials.found.worth_of_amount.clone().unwrap_or_else(|| self.sheet.no_plane(unit));
         let amount = run.amount(channel);
+        if let Some(as_found) = self.found_again(run, &amount, trials) {
+            return Found::Vector(as_found.under(origin(spot, spec)));
+        }
         let formula = &by::AMOUNT_BY_TRIALS;
         Found::Amount(recorder.on_the_way(spot, spec, unit, formula, (&amount, &worth), |(amount, worth)| {
             let (amount, worth): (Indication, Unbalance) = (amount, worth);
             Ok(worth * amount.value())
         }))
+    }
+
+    /// The unbalance with its angle where a run before any correction reads as the run as found of the trials, within the
+    /// step of the readout: it is the rotor that they were made with.
+    fn found_again<'t>(
+        &self,
+        run: &Read<'_, 'b>,
+        amount: &Val<Indication>,
+        trials: &'t TrialResults<'b>,
+    ) -> Option<&'t VectorVal<Unbalance>> {
+        let as_found = trials.found.amount_as_found.as_ref().filter(|_| run.is_before_corrections)?;
+        let (read, then) = (amount.get()?.value(), as_found.read.get()?.value());
+        let step = self.sheet.finest_step(Indication::new(then)).map_or(0.0, Indication::value);
+        let known_to = 2.0 * amount.standard_uncertainty().hypot(as_found.read.standard_uncertainty());
+        ((read - then).abs() <= step.max(known_to) * (1.0 + 1e-9)).then_some(&as_found.unbalance)
     }
 
     /// Unbalances that hard supports measure, brought into two planes.
@@ -371,6 +394,8 @@ pub(in crate::book::results) struct Read<'r, 'b> {
     pub origin: Origin,
     /// At which it was made.
     pub speed: Option<Speed>,
+    /// Whether it was made before anything was corrected.
+    pub is_before_corrections: bool,
 }
 
 impl<'b> Read<'_, 'b> {

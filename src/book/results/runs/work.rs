@@ -19,6 +19,8 @@ pub struct WorkResults<'b> {
     /// The run that calls for it, by number.
     #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub run: usize,
+    /// Whether trial runs told the angle, and the run an amount alone.
+    pub is_by_amounts: bool,
     /// Whether mass is put on rather than taken off; put on where the plane does either.
     pub adds: bool,
     /// What is in excess.
@@ -77,5 +79,16 @@ fn in_plane<'b>(
         let proposal = weights::proposal(recorder, plane, unbalance.get(), &run.weights);
         proposal.map_err(|why| why.words(recorder.facts.book))
     });
-    Some(WorkResults { plane: found.name, run: n, adds, unbalance, mass, made: own.entries, weights_to, not_reached })
+    let is_by_amounts = runner.measuring.worth_of_amount().is_some();
+    Some(WorkResults {
+        plane: found.name,
+        run: n,
+        is_by_amounts,
+        adds,
+        unbalance,
+        mass,
+        made: own.entries,
+        weights_to,
+        not_reached,
+    })
 }

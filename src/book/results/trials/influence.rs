@@ -38,6 +38,17 @@ pub struct InfluenceResults {
     pub misfit: Option<(Indication, usize)>,
     /// Without angles: the unbalance that one unit of the readout means.
     pub worth_of_amount: Option<Val<Unbalance>>,
+    /// Without angles: the rotor as found.
+    pub amount_as_found: Option<AmountAsFound>,
+}
+
+/// A rotor as trials without angles found it.
+#[derive(Clone)]
+pub struct AmountAsFound {
+    /// What its channel read.
+    pub read: Val<Indication>,
+    /// With its angle, which the trials told, and with all masses that were on.
+    pub(in crate::book::results) unbalance: VectorVal<Unbalance>,
 }
 
 pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> InfluenceResults {
@@ -102,6 +113,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
         disagreement: None,
         misfit,
         worth_of_amount: None,
+        amount_as_found: None,
     }
 }
 

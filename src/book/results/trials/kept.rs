@@ -1,7 +1,7 @@
 //! Influences that a proof or a record has kept, in place of those of trial runs.
 
 use super::TrialResults;
-use super::influence::InfluenceResults;
+use super::influence::{AmountAsFound, InfluenceResults};
 use super::sets::is_same;
 use crate::book::derive::{Val, derive};
 use crate::book::effective::{EffectiveBlock, EffectiveField};
@@ -43,7 +43,9 @@ pub(in crate::book::results) fn of<'b>(
     };
     let vectors = |row: Vec<Coefficient>| row.iter().map(Coefficient::vector).collect();
     let coefficients = if with_angles { rows.into_iter().map(vectors).collect() } else { Vec::new() };
-    let found = InfluenceResults { coefficients, worth_of_amount, ..InfluenceResults::default() };
+    let of_sheet = || super::of(&mut Recorder::new(recorder.facts), bench, mapping);
+    let amount_as_found = worth_of_amount.as_ref().and_then(|worth| as_found(of_sheet()?, worth));
+    let found = InfluenceResults { coefficients, worth_of_amount, amount_as_found, ..InfluenceResults::default() };
     let speed = |block: &EffectiveBlock<'b>| recorder.facts.quantity::<Speed>(block, influence::SPEED).get();
     let (speed, within) = (blocks.iter().find_map(|block| speed(block)), bench.within());
     // Only what was found at one speed is kept; the sheet's own trials tell of others.
@@ -51,9 +53,8 @@ pub(in crate::book::results) fn of<'b>(
         let own = recorder.facts.quantity::<Speed>(trial, trial::SPEED).get();
         speed.zip(own).is_some_and(|(kept, own)| !is_same(kept, own, within))
     };
-    let others = bench.setup.inner(Kind::Trial).any(is_other).then(|| {
-        super::of(&mut Recorder::new(recorder.facts), bench, mapping).map_or_else(Vec::new, |trials| trials.others)
-    });
+    let others = bench.setup.inner(Kind::Trial).any(is_other);
+    let others = others.then(|| of_sheet().map_or_else(Vec::new, |trials| trials.others));
     Some(TrialResults {
         speed,
         within,
@@ -67,6 +68,13 @@ pub(in crate::book::results) fn of<'b>(
         at_balancing_speed: Vec::new(),
         others: others.unwrap_or_default(),
     })
+}
+
+/// The rotor as the trials of the sheet found it, where these are the trials that were kept: six digits are written.
+fn as_found(trials: TrialResults<'_>, kept: &Val<Unbalance>) -> Option<AmountAsFound> {
+    let own = trials.found.worth_of_amount.as_ref()?.get()?;
+    let is_same = ((own - kept.get()?) / own).value().abs() < 1e-5;
+    trials.found.amount_as_found.filter(|_| is_same)
 }
 
 /// What a channel reads for one unbalance in a plane.

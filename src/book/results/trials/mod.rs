@@ -10,6 +10,7 @@ mod without_phase;
 
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
+use crate::book::origin::Reason;
 use crate::book::results::bench::Bench;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::syntax::Kind;
@@ -54,6 +55,14 @@ impl<'b> TrialResults<'b> {
     pub fn has_readings_to_come(&self) -> bool {
         let is_open = |run: &TrialRunResults<'b>| run.readings.iter().any(|reading| !reading.amount.is_known());
         self.found.coefficients.iter().flatten().any(|one| !one.is_known()) && self.of_balancing_speed().any(is_open)
+    }
+
+    /// Which two unbalances explain amounts without angles, where another trial is needed to tell which.
+    pub fn two_answers(&self) -> Option<&str> {
+        match &self.found.found.first()?.known.as_ref().err()?.reason {
+            Reason::Ambiguous(why) => Some(why),
+            _ => None,
+        }
     }
 
     /// What trials at the speed of a run tell, where that is another than the balancing speed.

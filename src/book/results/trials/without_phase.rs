@@ -1,6 +1,6 @@
 //! One plane without angles: the unbalance from amounts alone.
 
-use super::influence::{self, InfluenceResults};
+use super::influence::{self, AmountAsFound, InfluenceResults};
 use super::series::Series;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
@@ -42,6 +42,10 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
             (found, Some(share), worth)
         }
     };
+    let amount_as_found = series.as_found().filter(|_| found.is_known()).map(|run| {
+        let channel = series.channel_of(plane).unwrap_or(0);
+        AmountAsFound { read: series.amount(run, channel), unbalance: found.clone() }
+    });
     let found = series.counted(recorder, vec![found]).remove(0);
     recorder.keep_vector(&of_plane, spec, &found, Meaning::HeavySpot, &sense);
     let with_angles = [
@@ -73,6 +77,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
         disagreement,
         misfit: None,
         worth_of_amount: worth,
+        amount_as_found,
     }
 }
 
