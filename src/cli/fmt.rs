@@ -76,13 +76,14 @@ pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
     }
     let done: Vec<(PathBuf, Done)> = read.into_par_iter().map(|read| lay_out(read, only_look)).collect();
     let terminal = &mut session.terminal;
-    let (mut anew, mut left_alone) = (0, 0);
+    let (mut anew, mut of_line_ends, mut left_alone) = (0, 0, 0);
     for (path, done) in &done {
         let shown = harmless(&paths::shown(path));
         match done {
             Done::InOrder => {}
             Done::Anew { old, new } => {
                 anew += 1;
+                of_line_ends += usize::from(old.replace("\r\n", "\n") == *new);
                 match arguments.diff {
                     true => terminal.print(&difference(&shown, old, new, terminal.paint)),
                     false => terminal.line(&shown),
@@ -95,10 +96,14 @@ pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
         }
     }
     let files = counted(done.len(), "file");
+    let line_ends = match of_line_ends {
+        0 => String::new(),
+        _ => format!("; in {of_line_ends} of them only the line ends change, from CR LF to LF"),
+    };
     terminal.say(&match (anew, only_look) {
         (0, _) => format!("{files} already formatted"),
-        (_, true) => format!("{anew} of {files} would be formatted"),
-        (_, false) => format!("{anew} of {files} formatted"),
+        (_, true) => format!("{anew} of {files} would be formatted{line_ends}"),
+        (_, false) => format!("{anew} of {files} formatted{line_ends}"),
     });
     let found = left_alone > 0 || (only_look && anew > 0);
     Ok(if found { Exit::Findings } else { Exit::Clean })

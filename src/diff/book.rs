@@ -300,6 +300,7 @@ fn pins_alone<'p>(item: &ItemName, pins: &'p [PinChange]) -> impl Iterator<Item 
         amounts: None,
         is_pinned: pin.new.is_some(),
         is_void: false,
+        is_table: false,
         pinned: Some((pin.old.clone(), pin.new.clone())),
         unit: None,
         because: Causes::new(),

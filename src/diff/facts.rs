@@ -221,7 +221,7 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
         self.renames.block_now(block.kind, block.name_text())
     }
 
-    /// A plane or a control with another name is told where it is declared, and nowhere else.
+    /// A plane, a control or a proof with another name is told where it is declared, and nowhere else.
     fn renamed_block(
         &self,
         path: &[String],
@@ -229,7 +229,9 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
         new: Option<&EffectiveBlock<'n>>,
         found: &mut Facts,
     ) {
-        let Some((old, new)) = old.zip(new).filter(|(_, new)| matches!(new.kind, Kind::Plane | Kind::Control)) else {
+        let Some((old, new)) =
+            old.zip(new).filter(|(_, new)| matches!(new.kind, Kind::Plane | Kind::Control | Kind::Proof))
+        else {
             return;
         };
         if old.name_text() != new.name_text() {

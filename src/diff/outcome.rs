@@ -1,9 +1,10 @@
 //! Whether a result is what it was.
 
-use super::value::near;
+use std::borrow::Cow;
 use std::ops::Deref;
 
-use crate::book::{Book, Entry, Outcome, RowHead, printed};
+use super::value::near;
+use crate::book::{Book, Column, Entry, Outcome, RowHead, printed};
 use crate::units;
 
 /// Uncertainties come from finite differences, whose noise is far below this share of them.
@@ -85,12 +86,15 @@ fn idle(a: f64, b: f64, value: f64) -> bool {
 }
 
 fn row(a: &[Option<f64>], b: &[Option<f64>]) -> bool {
-    let cell = |a: &Option<f64>, b: &Option<f64>| match (a, b) {
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same_cell(*a, *b))
+}
+
+fn same_cell(a: Option<f64>, b: Option<f64>) -> bool {
+    match (a, b) {
         (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * a.abs().max(b.abs()),
         (None, None) => true,
         _ => false,
-    };
-    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| cell(a, b))
+    }
 }
 
 /// Whether a result is what it was, uncertainty included.
@@ -141,40 +145,87 @@ pub(super) fn texts(old: (&Book, &Entry), new: (&Book, &Entry)) -> (AsRead, AsRe
     (AsRead::result(old.0, old.1), AsRead::result(new.0, new.1))
 }
 
-/// The rows of two tables that differ, each beside the one of its name.
+/// The rows of two tables that differ, each beside the one of its name, and of those the cells of columns that differ.
 fn rows_that_differ(old: &Outcome, new: &Outcome) -> Option<(String, String)> {
-    let (
-        Outcome::Table { heads, columns, rows },
-        Outcome::Table { heads: other_heads, columns: other_columns, rows: others },
-    ) = (old, new)
-    else {
-        return None;
+    let (old, new) = (Table::of(old)?, Table::of(new)?);
+    let pairs = rows_beside((&old.heads, old.rows.len()), (&new.heads, new.rows.len()))?;
+    let none = |name: &str| format!("no {name}");
+    let text = |(o, n): (Option<usize>, Option<usize>)| match (o, n) {
+        (Some(o), Some(n)) => old.row_beside(o, &new, n),
+        (Some(o), None) => Some((old.row(o), none(old.name(o)))),
+        (None, Some(n)) => Some((none(new.name(n)), new.row(n))),
+        (None, None) => None,
     };
-    let pairs = rows_beside((heads, rows.len()), (other_heads, others.len()))?;
-    if columns.len() != other_columns.len() {
-        return None;
-    }
-    let write = |n: usize, rows: &[Vec<Option<f64>>], heads: &[RowHead], columns: &[crate::book::Column]| {
-        let cell = |(value, column): (&Option<f64>, &crate::book::Column)| match value {
-            Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
-            None => "–".to_owned(),
-        };
-        let cells = rows[n].iter().zip(columns).map(cell).collect::<Vec<_>>().join(", ");
-        heads.get(n).map_or(cells.clone(), |head| format!("{head}: {cells}"))
-    };
-    let none = |n: usize, heads: &[RowHead]| format!("no {}", heads.get(n).map_or("such row", |head| &head.name));
-    let differ = |(o, n): &(Option<usize>, Option<usize>)| match (*o, *n) {
-        (Some(o), Some(n)) => heads.get(o) != other_heads.get(n) || !row(&rows[o], &others[n]),
-        _ => true,
-    };
-    let texts = pairs.into_iter().filter(differ).filter_map(|(o, n)| {
-        let before = o.map(|o| write(o, rows, heads, columns));
-        let after = n.map(|n| write(n, others, other_heads, other_columns));
-        let before = before.or_else(|| n.map(|n| none(n, other_heads)))?;
-        Some((before, after.or_else(|| o.map(|o| none(o, heads)))?))
-    });
-    let (a, b): (Vec<String>, Vec<String>) = texts.unzip();
+    let (a, b): (Vec<String>, Vec<String>) = pairs.into_iter().filter_map(text).unzip();
     (!a.is_empty() && a != b).then(|| (a.join("; "), b.join("; ")))
+}
+
+/// A table, each row of which has a name: its own, else what its first column says.
+struct Table<'o> {
+    heads: Cow<'o, [RowHead]>,
+    columns: &'o [Column],
+    rows: &'o [Vec<Option<f64>>],
+}
+
+impl<'o> Table<'o> {
+    fn of(outcome: &'o Outcome) -> Option<Self> {
+        let Outcome::Table { heads, columns, rows } = outcome else { return None };
+        if heads.len() == rows.len() {
+            return Some(Self { heads: Cow::Borrowed(heads), columns, rows });
+        }
+        let (first, others) = columns.split_first().filter(|(_, others)| !others.is_empty())?;
+        let heads = rows.iter().map(|row| Some(RowHead { name: cell(*row.first()?, first).into(), about: "".into() }));
+        let heads: Option<Vec<RowHead>> = heads.collect();
+        Some(Self { heads: Cow::Owned(heads?), columns: others, rows })
+    }
+
+    /// The cells of a row, without the one that is its name.
+    fn cells(&self, n: usize) -> impl Iterator<Item = (&'o Column, Option<f64>)> {
+        let row = &self.rows[n];
+        std::iter::zip(self.columns, row[row.len() - self.columns.len().min(row.len())..].iter().copied())
+    }
+
+    fn name(&self, n: usize) -> &str {
+        self.heads.get(n).map_or("such row", |head| &head.name)
+    }
+
+    fn row(&self, n: usize) -> String {
+        self.written(n, |_, value| value.is_some() || self.columns.len() == 1)
+    }
+
+    fn written(&self, n: usize, tells: impl Fn(&Column, Option<f64>) -> bool) -> String {
+        let is_named = self.columns.len() > 1;
+        let cells = self.cells(n).filter(|(column, value)| tells(column, *value));
+        let cells = cells.map(|(column, value)| match is_named {
+            true => format!("{} {}", column.name, cell(value, column)),
+            false => cell(value, column),
+        });
+        let cells = cells.collect::<Vec<_>>().join(", ");
+        self.heads.get(n).map_or(cells.clone(), |head| format!("{head}: {cells}"))
+    }
+
+    /// A row and the one that was it, where they differ: in the cells of the columns that differ.
+    fn row_beside(&self, o: usize, new: &Table<'_>, n: usize) -> Option<(String, String)> {
+        let value = |table: &Table<'_>, row: usize, name: &str| {
+            table.cells(row).find(|(column, _)| column.name == name).map(|(_, value)| value)
+        };
+        let differs = |column: &Column| match (value(self, o, column.name), value(new, n, column.name)) {
+            (Some(was), Some(is)) => !same_cell(was, is),
+            (Some(one), None) | (None, Some(one)) => one.is_some(),
+            (None, None) => false,
+        };
+        let same_head = self.heads.get(o) == new.heads.get(n);
+        let any = self.columns.iter().chain(new.columns).any(differs);
+        (!same_head || any)
+            .then(|| (self.written(o, |one, _| !any || differs(one)), new.written(n, |one, _| !any || differs(one))))
+    }
+}
+
+fn cell(value: Option<f64>, column: &Column) -> String {
+    match value {
+        Some(base) => units::quantity(column.unit.from_base(base), &column.unit.to_string(), None),
+        None => "–".to_owned(),
+    }
 }
 
 /// Rows of two tables side by side: by what each is of, in the order of the new table, then those that are gone; without
@@ -227,5 +278,19 @@ mod tests {
         let turned =
             budget(&[("mounting", "as stated", 3.0), ("arbor", "as stated", 1.0), ("scatter", "by measurement", 5.0)]);
         assert!(differs(&old, &turned) == Differs::Nothing && differs(&old, &new) == Differs::Value);
+    }
+
+    #[test]
+    fn rows_without_a_name_are_told_beside_those_of_the_same_reading_by_what_differs() {
+        let table = |columns: &[&'static str], rows: &[&[f64]]| Outcome::Table {
+            heads: Vec::new(),
+            columns: columns.iter().map(|name| Column { name, unit: Unit::ONE }).collect(),
+            rows: rows.iter().map(|row| row.iter().map(|value| Some(*value)).collect()).collect(),
+        };
+        let old = table(&["reading", "mass", "holes"], &[&[5.0, 2.0, 1.0], &[10.0, 4.0, 2.0]]);
+        let new = table(&["reading", "mass", "depth", "holes"], &[&[2.0, 0.8, 3.0, 1.0], &[10.0, 4.0, 6.0, 3.0]]);
+        let (was, now) = rows_that_differ(&old, &new).unwrap_or_default();
+        assert_eq!(was, "no 2.00; 10.0: holes 2.00; 5.00: mass 2.00, holes 1.00");
+        assert_eq!(now, "2.00: mass 0.800, depth 3.00, holes 1.00; 10.0: depth 6.00, holes 3.00; no 5.00");
     }
 }

@@ -57,11 +57,11 @@ pub fn pairs(old: &Book, new: &Book) -> (Vec<Pair>, Renames) {
     (pairs, renames)
 }
 
-/// Takes note of what is called otherwise in a rotor or a machine.
+/// Takes note of what is called otherwise in a rotor, a machine or a setup.
 fn within(renames: &mut Renames, (old, before): (&Book, ItemId), (new, after): (&Book, ItemId)) {
     let kind = new.item(after).kind;
     let is_same = std::sync::Arc::ptr_eq(old.shared_file(before.file), new.shared_file(after.file));
-    if matches!(kind, Kind::Rotor | Kind::Machine) && !is_same {
+    if matches!(kind, Kind::Rotor | Kind::Machine | Kind::Setup) && !is_same {
         let text = |book: &'_ Book, id: ItemId| book.file(id.file).text.clone();
         let (a, b) = (text(old, before), text(new, after));
         renames.add_within((old.item(before), &a), (new.item(after), &b));

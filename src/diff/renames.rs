@@ -3,19 +3,20 @@
 use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
 
+use super::proofs::reads_the_same;
 use crate::book::{Book, EffectiveBlock, ItemId, effective};
 use crate::sheet::{Block, Field, FieldValue};
 use crate::syntax::Kind;
 use crate::vocabulary::{self, Fact, KeySpec, NameOf, Of, machine, record, setup};
 
-/// Planes, controls and channels that are called otherwise.
+/// Planes, controls, channels and proofs that are called otherwise.
 type Inner = SmallVec<[(NameOf, Box<str>, Box<str>); 1]>;
 
 /// Items that have another name than before, and names within rotors and machines.
 #[derive(Clone, Debug, Default)]
 pub struct Renames {
     items: FxHashMap<Kind, FxHashMap<Box<str>, Box<str>>>,
-    /// By the rotor or machine of the old book.
+    /// By the rotor, machine or setup of the old book.
     inner: FxHashMap<(Kind, Box<str>), Inner>,
     /// Those that hold in the item that is looked at.
     here: Inner,
@@ -26,7 +27,7 @@ impl Renames {
         self.items.entry(kind).or_default().insert(old.into(), new.into());
     }
 
-    /// What within a rotor or a machine has another name than before.
+    /// What within a rotor, a machine or a setup has another name than before.
     pub fn add_within(&mut self, old: (&Block, &str), new: (&Block, &str)) {
         let inner = within(old, new);
         if !inner.is_empty() {
@@ -65,7 +66,8 @@ impl Renames {
                 let all = effective(book, item).0;
                 let rotor = named(&all, setup::ROTOR).map(|name| of(Kind::Rotor, name));
                 let machine = named(&all, setup::MACHINE).map(|name| of(Kind::Machine, name));
-                rotor.into_iter().chain(machine).flatten().collect()
+                let own = of(block.kind, block.name_text());
+                rotor.into_iter().chain(machine).chain([own]).flatten().collect()
             }
             Kind::Record if depth == 0 => {
                 let all = effective(book, item).0;
@@ -76,12 +78,12 @@ impl Renames {
         }
     }
 
-    /// Planes, controls and channels of the item that is looked at, each with what it is called now.
+    /// Planes, controls, channels and proofs of the item that is looked at, each with what it is called now.
     pub fn of_the_item(&self) -> Vec<(&str, &str)> {
         self.here.iter().map(|(_, was, is)| (&**was, &**is)).collect()
     }
 
-    /// What a plane, control or channel of the old item is called now.
+    /// What a plane, control, channel or proof of the old item is called now.
     pub fn inner_now<'n>(&'n self, of: NameOf, old: &'n str) -> &'n str {
         self.here.iter().find(|(kind, name, _)| *kind == of && **name == *old).map_or(old, |(_, _, new)| new)
     }
@@ -102,6 +104,7 @@ impl Renames {
             (Kind::MadeOf, _) => self.name_now(Kind::Rotor, name),
             (Kind::Plane, _) => self.inner_now(NameOf::Plane, name),
             (Kind::Control, _) => self.inner_now(NameOf::Control, name),
+            (Kind::Proof, _) => self.inner_now(NameOf::Proof, name),
             (_, Some(of)) => self.inner_now(of, name),
             (_, None) => name,
         }
@@ -138,10 +141,11 @@ fn named<'b, T: ?Sized>(block: &EffectiveBlock<'b>, fact: Fact<T>) -> Option<&'b
     }
 }
 
-/// Planes and controls that are gone, each with the one that is new and holds the same; channels by their place in the list.
+/// Planes, controls and proofs that are gone, each with the one that is new and holds the same; channels by their place
+/// in the list.
 fn within(old: (&Block, &str), new: (&Block, &str)) -> Inner {
     let mut found = Inner::new();
-    for (kind, of) in [(Kind::Plane, NameOf::Plane), (Kind::Control, NameOf::Control)] {
+    for (kind, of) in [(Kind::Plane, NameOf::Plane), (Kind::Control, NameOf::Control), (Kind::Proof, NameOf::Proof)] {
         let only = |block: &'_ Block, other: &Block| -> Vec<usize> {
             let stands = |name: &str| other.inner(kind).any(|inner| inner.name_text() == name);
             let all = block.blocks.iter().enumerate().filter(|(_, inner)| inner.kind == kind);
@@ -149,7 +153,10 @@ fn within(old: (&Block, &str), new: (&Block, &str)) -> Inner {
         };
         let mut come = only(new.0, old.0);
         for gone in only(old.0, new.0).into_iter().map(|n| &old.0.blocks[n]) {
-            let is_it = |n: &usize| facts_of(&new.0.blocks[*n], new.1) == facts_of(gone, old.1);
+            let is_it = |n: &usize| match (kind, &new.0.blocks[*n]) {
+                (Kind::Proof, come) => reads_the_same(gone, come, &Renames::default()),
+                (_, come) => facts_of(come, new.1) == facts_of(gone, old.1),
+            };
             if let Some(at) = come.iter().position(is_it) {
                 let now = &new.0.blocks[come.remove(at)];
                 found.push((of, gone.name_text().into(), now.name_text().into()));

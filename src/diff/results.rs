@@ -36,6 +36,8 @@ pub struct Moved {
     pub is_pinned: bool,
     /// Whether it is a calibration that held before and no longer does.
     pub is_void: bool,
+    /// Whether it is a table: what it says is said by what it is made of.
+    pub is_table: bool,
     /// What is pinned of it in the text, before and after, where that changed.
     pub pinned: Option<(Option<String>, Option<String>)>,
     /// In what unit people read it.
@@ -228,6 +230,7 @@ impl Sides<'_> {
             how,
             amounts: old.and_then(base).zip(new.and_then(base)),
             is_void: is_void(new) && !is_void(old),
+            is_table: new.or(old).is_some_and(|entry| matches!(entry.outcome, Outcome::Table { .. })),
             is_pinned: false,
             pinned: None,
             unit: new.or(old).and_then(unit),

@@ -114,6 +114,8 @@ alerts! {
     RecordReadsOtherwise = "record-reads-otherwise", "record reads otherwise";
     ResultLost = "result-lost", "result no longer computed";
     PinnedResultChanged = "pinned-result-changed", "pinned result changed";
+    /// The check has warnings of a sheet that was released without them.
+    ReleasedWarned = "released-warned", "released sheet gains warnings";
     CautionRemoved = "caution-removed", "caution removed";
     SourceRemoved = "source-removed", "source removed";
     CheckWeakened = "check-weakened", "check weakened";

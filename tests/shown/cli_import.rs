@@ -302,3 +302,25 @@ fn a_cell_that_contradicts_its_heading_or_says_nothing_is_listed() {
     let ran = shop.run_with(&[&["new", "rotor", "--from-csv", "old.csv"], &more[..]].concat());
     assert!(ran.stdout().contains("mass: 10 lb #") && ran.stdout().contains("mass: 4.82 kg #"), "{}", ran.stdout());
 }
+
+#[test]
+fn the_headings_may_come_after_a_title() {
+    let shop = shop();
+    shop.write("old.csv", b"Cards of hall 2;;;\n\nSheet;Rotor;n [rpm]\nfan A;fan wheel 315;1150\n");
+    let columns = ["--column", "name=Sheet", "--column", "rotor=Rotor", "--column", "balancing speed=n [rpm]"];
+    let arguments = [&["new", "setup", "--from-csv", "old.csv", "--set", "machine=soft bench"], &columns[..]].concat();
+    let ran = shop.run_with(&arguments);
+    assert!(ran.stderr().contains("line 1 is not a sheet: it comes before the headings"), "{}", ran.stderr());
+    let text = ran.ends(0).stdout();
+    assert!(text.contains("setup \"fan A\"") && text.contains("line 4"), "{text}");
+}
+
+#[test]
+fn names_that_differ_in_capitals_are_files_of_their_own() {
+    let shop = shop();
+    shop.write("old.csv", b"name;rotor;balancing speed [rpm]\nA1;fan wheel 315;1150\na1;fan wheel 315;1200\n");
+    let ran = shop.run_with(&["new", "setup", "--from-csv", "old.csv", "--set", "machine=soft bench", "-o", "setups"]);
+    let said = ran.ends(0).stderr();
+    assert!(said.contains("\"a1\" is written to `setups/a1-2.rotor`: another row has that name for a file"), "{said}");
+    assert!(shop.read("setups/a1.rotor").contains("\"A1\"") && shop.read("setups/a1-2.rotor").contains("\"a1\""));
+}

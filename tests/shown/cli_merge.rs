@@ -381,3 +381,20 @@ fn two_names_for_one_sheet_are_a_question_about_the_name_alone() {
     let (code, _, text) = merged("b", "b");
     assert!(code == 0 && text.starts_with("rotor \"b\" {\n  mass: 4 kg\n"), "{text}");
 }
+
+#[test]
+fn two_sheets_of_one_revision_are_a_question_that_says_why() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |file: &str, revision: &str, speed: &str, caution: &str| {
+        let text = format!(
+            "setup \"a\" {{\n  revision: \"{revision}\"\n  balancing speed: {speed}\n  caution: \"{caution}\"\n}}\n"
+        );
+        fs::write(folder.path().join(file), text).unwrap();
+    };
+    write("base", "D", "900 rpm", "hot");
+    write("ours", "E", "950 rpm", "hot");
+    write("theirs", "E", "900 rpm", "hot and sharp");
+    let ran = run_in(folder.path(), &["merge", "base", "ours", "theirs"]).ends(1);
+    let said = "setup a / revision (both sides changed the sheet under this revision: write the next)";
+    assert!(ran.stderr.contains(said), "{}", ran.stderr);
+}

@@ -134,3 +134,21 @@ fn names_that_are_changed_throughout_are_one_line_and_void_nothing() {
     // The card has the new names, and no other revision.
     assert_eq!(repo.alerts(&[]), ["released-without-new-revision setup"]);
 }
+
+#[test]
+fn a_proof_with_another_name_is_one_line() {
+    let repo = Repo::with_shop("");
+    let setup = repo.read(SETUP);
+    let (before, rest) = setup.split_once("  proof \"").expect("the sheet is proven");
+    let (name, after) = rest.split_once('"').unwrap();
+    let renamed = format!("{before}  proof \"first\"{}", after);
+    repo.write(SETUP, &renamed);
+    assert_eq!(repo.facts(&[]), [format!("fan wheel 315 on the soft bench: proof first proof {name} → proof first")]);
+}
+
+#[test]
+fn a_released_sheet_that_gains_a_warning_says_so() {
+    let repo = Repo::with_shop("");
+    repo.edit(SETUP, "  tolerance reads: 1 div\n", "  tolerance reads: 2 div\n");
+    assert_eq!(repo.alerts(&[]), ["released-warned setup"]);
+}

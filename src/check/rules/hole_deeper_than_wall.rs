@@ -1,5 +1,6 @@
+use crate::check::solving::{Bound, keeping};
 use crate::check::{ItemContext, Sink, rotors};
-use crate::units::Length;
+use crate::units::{Length, Typed};
 use crate::vocabulary::plane;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -32,7 +33,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         let most = thick - left - tip;
         let draft = context.draft(rotors::span_of(&plane.block, &[plane::DEPTH.any()]), message);
-        let up_to = format!("up to {} mm", crate::units::plainly(floor(most.in_millimetres())));
+        let up_to = format!("up to {}", keeping(most.base(), Bound::AtMost, plane.geometry.depth.unit));
         sink.report(match plane.block.field(plane::DEPTH) {
             Some(field) if most > Length::ZERO => {
                 draft.help(format!("allow `depth: {up_to}` at most")).offer_value(context, field, &up_to)
@@ -40,9 +41,4 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             _ => draft.help("choose a smaller drill, or another way of correcting"),
         });
     }
-}
-
-/// To a tenth, never up.
-fn floor(millimetres: f64) -> f64 {
-    (millimetres * 10.0 + 1e-6).floor() / 10.0
 }

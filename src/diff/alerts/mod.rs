@@ -111,6 +111,7 @@ pub(super) fn of(
     records::read_otherwise(&looked, &mut alerts);
     broken::sheets(&looked, &mut alerts);
     broken::check_masses(&looked, &mut alerts);
+    broken::released(&looked, &mut alerts);
     alerts.sort_by_key(|alert| alert.code);
     alerts
 }

@@ -127,6 +127,9 @@ impl<'l> Merging<'l> {
                 let is_open_revision = revised && o.key.is(setup::REVISION);
                 if take == Take::Neither || is_open_revision {
                     self.conflict(&ours.key.0, ours.text, theirs.text);
+                    if let Some(last) = self.out.conflicts.last_mut().filter(|_| is_open_revision) {
+                        last.push_str(" (both sides changed the sheet under this revision: write the next)");
+                    }
                     return;
                 }
                 self.out.text.push_str(if take == Take::Theirs { theirs_said } else { ours_said });

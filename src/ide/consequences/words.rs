@@ -67,15 +67,18 @@ fn says_more(alert: &Alert) -> bool {
     use AlertCode as A;
     !matches!(
         alert.code,
-        A::CalibrationVoid | A::ReleasedWithoutNewRevision | A::ResultLost | A::PinnedResultChanged | A::CheckFails
+        A::CalibrationVoid
+            | A::ReleasedWithoutNewRevision
+            | A::ResultLost
+            | A::PinnedResultChanged
+            | A::CheckFails
+            | A::ReleasedWarned
     )
 }
 
 /// Whether a change of a result is worth telling: its digits, and not what they are known to.
 fn is_told(moved: &Moved) -> bool {
-    // What a table says is said by what it is made of.
-    let is_table = moved.new.as_ref().or(moved.old.as_ref()).is_some_and(|read| read.text.contains("; "));
-    moved.how != MovedHow::Spread && moved.how != MovedHow::Pin && !is_table && !reads_the_same(moved)
+    moved.how != MovedHow::Spread && moved.how != MovedHow::Pin && !moved.is_table && !reads_the_same(moved)
 }
 
 fn reads_the_same(moved: &Moved) -> bool {

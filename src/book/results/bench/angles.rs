@@ -108,7 +108,7 @@ impl<'a, 'b> Angles<'a, 'b> {
             (AngleDisplay::ByStrobe, Shown::Angle(stated, nth)) => match strobe()? {
                 StrobeShows::NumberAtPointer => Ok(read(stated, nth)),
                 StrobeShows::ClockPlaceOfMark => {
-                    impossible("the strobe shows a place of the clock, not an angle; it goes into `shows`")
+                    impossible("the strobe shows a place on the face of a clock, not an angle")
                 }
             },
             (AngleDisplay::ByStrobe, Shown::Clock { hour, minute }) => match strobe()? {

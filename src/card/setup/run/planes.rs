@@ -64,7 +64,8 @@ fn of_plane(
         section = section.text(how);
     }
     let entry = sheet.results().entry(&sheet.calibration(plane.name), &result::DIVISION_TABLE);
-    let table = entry.and_then(|entry| table(sheet, plane, entry));
+    // Nobody corrects by a table that does not say where.
+    let table = entry.filter(|_| spot.is_ok()).and_then(|entry| table(sheet, plane, entry));
     let lookup = spot.as_ref().ok().and_then(|spot| lookup(plane, spot.from_read?));
     let view = if is_drawn(rotor, plane) { end_view(rotor, plane, lookup.as_ref()).ok() } else { None };
     let places = plane.places.as_ref().is_some_and(|places| places.numbered);

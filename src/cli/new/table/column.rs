@@ -56,6 +56,12 @@ pub(super) fn list<S: AsRef<str>>(heads: &[S], mark: &str) -> String {
     }
 }
 
+/// The headers that the table must have.
+pub(super) fn wanted<'a>(asked: &Asked<'a>) -> Vec<&'a str> {
+    let headers: Vec<&str> = asked.columns.iter().map(|(_, header)| &**header).collect();
+    if headers.is_empty() { vec![NAME] } else { headers }
+}
+
 /// Columns as they are mapped; one whose header is a fact of the item needs no mapping.
 pub(super) fn columns(asked: &Asked<'_>, heads: &[String]) -> Result<Vec<Column>, Failure> {
     let mut columns = Vec::new();

@@ -34,10 +34,13 @@ pub(super) struct Asked<'a> {
 }
 
 pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSet<String>) -> Outcome {
-    let table = read::table(asked.table)?;
+    let table = read::table(asked.table, &column::wanted(asked))?;
     if table.is_guessed {
         let why = "it is not UTF-8, and is read as Windows-1252: look at letters that are not ASCII";
         session.terminal.warn(&format!("`{}`: {why}", asked.table.display()));
+    }
+    for row in &table.above {
+        session.terminal.say(&format!("line {} is not a sheet: it comes before the headings", row.line));
     }
     let columns = column::columns(asked, &table.heads)?;
     if !columns.iter().any(Column::is_name) {
@@ -157,13 +160,21 @@ fn into_file(file: &Path, texts: &[(String, String)]) -> Result<usize, Failure> 
 /// A file a sheet, named after it; none that is there already is replaced.
 fn into_folder(session: &mut Session, folder: &Path, texts: &[(String, String)], refused: &mut usize) -> Vec<String> {
     let mut written = Vec::new();
+    let mut taken = BTreeSet::new();
     for (name, text) in texts {
         let own = file_name(name);
-        let path: PathBuf = folder.join(format!("{own}.rotor"));
-        if own != plain_name(name) {
-            let why = "a file of its own name would be the book's, or no file on Windows";
+        let free = |name: &String| !taken.contains(name);
+        let numbered = (2..).map(|n| format!("{own}-{n}")).find(free).filter(|_| !free(&own));
+        let path: PathBuf = folder.join(format!("{}.rotor", numbered.as_deref().unwrap_or(&own)));
+        let why = match (&numbered, own == plain_name(name)) {
+            (Some(_), _) => Some("another row has that name for a file"),
+            (None, false) => Some("a file of its own name would be the book's, or no file on Windows"),
+            (None, true) => None,
+        };
+        if let Some(why) = why {
             session.terminal.warn(&format!("\"{}\" is written to `{}`: {why}", harmless(name), path.display()));
         }
+        taken.insert(numbered.unwrap_or(own));
         match write::create(&path, text) {
             Ok(()) => written.push(path.display().to_string()),
             Err(why) => {

@@ -1,4 +1,4 @@
-//! A table as it lies on disk: separated by commas, semicolons or tabs, whichever its first line has most of.
+//! A table as it lies on disk: separated by commas, semicolons or tabs, whichever its line of headings has most of.
 
 use std::path::Path;
 
@@ -9,6 +9,8 @@ pub(super) struct TableOnDisk {
     /// The name of the file, to say where a fact comes from.
     pub file: String,
     pub heads: Vec<String>,
+    /// What comes before the headings: a title.
+    pub above: Vec<RowOnDisk>,
     pub rows: Vec<RowOnDisk>,
     /// Whether it is not UTF-8, so that its letters beyond ASCII are guessed.
     pub is_guessed: bool,
@@ -24,7 +26,8 @@ pub(super) struct RowOnDisk {
     pub cells: Vec<String>,
 }
 
-pub(super) fn table(path: &Path) -> Result<TableOnDisk, Failure> {
+/// The headings are in the first row that has all that are wanted, else in the first.
+pub(super) fn table(path: &Path, wanted: &[&str]) -> Result<TableOnDisk, Failure> {
     let failed = |why: String| Failure::new(format!("`{}` cannot be read: {why}", path.display()));
     let bytes = disk::bytes(path).map_err(failed)?;
     let (text, is_guessed) = match String::from_utf8(bytes) {
@@ -32,8 +35,10 @@ pub(super) fn table(path: &Path) -> Result<TableOnDisk, Failure> {
         Err(error) => (windows_1252(error.as_bytes()), true),
     };
     let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
+    let has_wanted = |line: &&str| wanted.iter().all(|head| line.contains(head));
+    let headings = text.lines().find(has_wanted).or(text.lines().next());
     let mut reader = csv::ReaderBuilder::new()
-        .delimiter(separator(text.lines().next().unwrap_or_default()))
+        .delimiter(separator(headings.unwrap_or_default()))
         .has_headers(false)
         .flexible(true)
         .from_reader(text.as_bytes());
@@ -56,10 +61,15 @@ pub(super) fn table(path: &Path) -> Result<TableOnDisk, Failure> {
     if rows.is_empty() {
         return Err(failed("it is empty".to_owned()));
     }
+    let is_heading = |row: &RowOnDisk| wanted.iter().all(|head| row.cells.iter().any(|cell| cell == head));
+    let at = rows.iter().position(is_heading).unwrap_or(0);
+    let mut above: Vec<RowOnDisk> = rows.drain(..at).collect();
     let heads = rows.remove(0).cells;
-    rows.retain(|row| row.cells.iter().any(|cell| !cell.is_empty()));
+    [&mut above, &mut rows]
+        .into_iter()
+        .for_each(|rows| rows.retain(|row| row.cells.iter().any(|cell| !cell.is_empty())));
     let file = path.file_name().map(|name| cleaned(&name.to_string_lossy())).unwrap_or_default();
-    Ok(TableOnDisk { file, heads, rows, is_guessed })
+    Ok(TableOnDisk { file, heads, above, rows, is_guessed })
 }
 
 /// As most spreadsheets write what they do not write as UTF-8 (the table of bytes 80 to 9F from memory).
