@@ -14,6 +14,9 @@ use crate::syntax::{self, Kind, SyntaxError, Tree};
 use crate::text::{LineIndex, Span, in_a_line};
 use crate::units::Place;
 
+/// The file that marks the root of a book, and holds its shop.
+pub const ROOT_FILE: &str = "book.rotor";
+
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct FileId(pub u32);
 

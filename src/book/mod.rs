@@ -25,7 +25,7 @@ pub use bytes::FileProblem;
 pub use derive::{Derivation, Input, Inputs, Val, derive};
 pub use difference::Difference;
 pub use effective::{Dropped, EffectiveBlock, EffectiveField, LikesEnd, effective, head_of, heading, likes};
-pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
+pub use files::{Book, FileId, ItemId, ROOT_FILE, ReferenceError, SourceFile};
 #[cfg(feature = "internals")]
 pub use formulas::FORMULAS;
 pub use formulas::{Basis, Formula, Symbol};

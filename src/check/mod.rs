@@ -47,5 +47,6 @@ pub use rules::proof_rewritten::unchanged as unchanged_readings;
 pub use slip::Slip;
 pub use told::{More, Told, told};
 pub use wording::{
-    a_kind, and_list, expected_at_a_glance, expected_of, name_as_written, or_list, place_as_written, quoted,
+    a_kind, and_list, expected_at_a_glance, expected_of, fault_of_name, name_as_written, or_list, place_as_written,
+    quoted,
 };

@@ -2,6 +2,7 @@
 
 pub use crate::syntax::quote as quoted;
 use crate::syntax::{self, Kind};
+use crate::text::is_harmful;
 use crate::units::{Dimension, Unit};
 use crate::vocabulary::{KeySpec, NameOf, ValueType};
 
@@ -266,4 +267,18 @@ fn plural(name: NameOf) -> &'static str {
         NameOf::Listed(_) => "lines of the budget",
         _ => "names",
     }
+}
+
+/// Why no item can have a name; `None` where one can.
+pub fn fault_of_name(name: &str) -> Option<String> {
+    if name.trim().is_empty() {
+        return Some("an item needs a name that can be read".to_owned());
+    }
+    let unfit = |character: &char| is_harmful(*character) || character.is_control();
+    if let Some(character) = name.chars().find(unfit) {
+        return Some(format!("no name can hold the character U+{:04X}", u32::from(character)));
+    }
+    let heading = format!("{} {} {{\n}}", Kind::Rotor, quoted(name));
+    let is_read = syntax::parse(&heading).errors.is_empty();
+    (!is_read).then(|| "a name holds no characters that cannot be seen".to_owned())
 }

@@ -10,13 +10,15 @@ use super::cards::{self, CardDiff, Version};
 use super::outcome::{AsRead, Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
-use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, Step, heading};
+use crate::book::{Book, Computed, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, Step, heading};
 use crate::card::Scope;
 use crate::check::{self, Diagnostic};
 use crate::sheet::Block;
+use crate::syntax::Kind;
 use crate::text::with_names;
 use crate::units::Unit;
-use crate::vocabulary::ResultSpec;
+use crate::vocabulary::setup::{self, Status};
+use crate::vocabulary::{ResultSpec, result};
 
 /// A result that is not what it was.
 #[derive(Clone, Debug)]
@@ -106,8 +108,10 @@ pub(super) fn moved(
         if before.is_none() && !judged {
             return None;
         }
+        // By a sheet that nobody may go by, tables and limits to read are worth no work: what they follow from is compared.
+        let is_draft = is_draft(after_book, *after) && before.is_none_or(|before| is_draft(old.book(), before));
         let ((computed, said_now), lookups) = new.record(|own| {
-            let computed = own.item(*after);
+            let computed = worked_out(own, *after, is_draft);
             let said = if judged { check::judge_item(own, *after, &computed) } else { Vec::new() };
             (computed, said)
         });
@@ -117,13 +121,13 @@ pub(super) fn moved(
         let Some(before) = before else {
             return Some((*n, ItemOutcome { said: Some((Vec::new(), said_now)), ..ItemOutcome::default() }));
         };
-        let was = old.item(*before);
+        let was = worked_out(old, *before, is_draft);
         let said = judged.then(|| (check::judge_item(old, *before, &was), said_now));
         let name = ItemName::of(after_book, *after);
         let under = changed.under(*n);
         let sides = Sides { name: &name, old: old.book(), new: after_book, changed, under: &under };
         let here = renames.within(old.book(), *before);
-        let mut found = sides.compare(was.entries(), computed.entries(), &here);
+        let mut found = sides.compare(&compared(&was, is_draft), &compared(&computed, is_draft), &here);
         if !found.is_empty() {
             mark_pinned(after_book.item(*after), &mut Vec::new(), &mut found);
         }
@@ -142,6 +146,23 @@ pub(super) fn moved(
         (!outcome.moved.is_empty() || outcome.card.is_some() || judged).then_some((*n, outcome))
     };
     items.par_iter().with_min_len(4).filter_map(one).collect()
+}
+
+/// Whether an item is a setup that is not released, and nothing is pinned of what only a card needs.
+fn is_draft(book: &Book, id: ItemId) -> bool {
+    let item = book.item(id);
+    let pins = || item.pins.iter().any(|pin| pin.name.starts_with(result::LIMIT_TO_READ.name));
+    item.kind == Kind::Setup && item.choice(setup::STATUS) != Some(Status::Released) && !pins()
+}
+
+fn worked_out<'b>(computing: &Computing<'b>, id: ItemId, is_draft: bool) -> Computed<'b> {
+    if is_draft { computing.item_judged(id) } else { computing.item(id) }
+}
+
+/// The results that are compared; of a draft those that are worked out wherever a book is judged.
+fn compared<'c>(computed: &'c Computed<'_>, is_draft: bool) -> Vec<&'c Entry> {
+    let is_judged = |entry: &&Entry| !entry.is(&result::DIVISION_TABLE) && !entry.is(&result::LIMIT_TO_READ);
+    computed.entries().iter().filter(|entry| !is_draft || is_judged(entry)).collect()
 }
 
 /// Marks the results that are in the text of a block.
@@ -170,9 +191,9 @@ struct Sides<'s> {
 
 impl Sides<'_> {
     /// Compares results by where they stand and what they are called.
-    fn compare(&self, old: &[Entry], new: &[Entry], renames: &Renames) -> Vec<Moved> {
+    fn compare(&self, old: &[&Entry], new: &[&Entry], renames: &Renames) -> Vec<Moved> {
         let mut waiting: Vec<Option<(Vec<String>, &Entry)>> =
-            old.iter().map(|entry| Some((path_now(entry, renames), entry))).collect();
+            old.iter().map(|entry| Some((path_now(entry, renames), *entry))).collect();
         let mut found = Vec::new();
         // Results mostly stand where they stood, so that the next one waiting is the one looked for.
         let mut next = 0;

@@ -8,9 +8,7 @@ use std::path::{Path, PathBuf};
 use walkdir::WalkDir;
 
 use super::read::no_file;
-
-/// Marks the root of a book.
-pub const BOOK: &str = "book.rotor";
+pub use crate::book::ROOT_FILE as BOOK;
 
 /// What lies below a folder: hidden folders are skipped, links not followed.
 #[derive(Default, Debug)]

@@ -46,7 +46,7 @@ pub(crate) mod testing;
 mod tokens;
 
 pub use actions::{Action, ActionKind, actions, fix_all, pin_all};
-pub use begin::{Beginning, all_beginnings, begin, beginnings, beginnings_here, like_proven, starts};
+pub use begin::{Beginning, all_beginnings, begin_named, beginnings, beginnings_here, like_proven, starts};
 pub use completion::{Completion, CompletionKind, as_snippet, completions, sheet_with_stops, with_stops};
 pub use consequences::{
     Consequences, Mended, STALE_PIN, Since, consequence_hints, consequences, consequences_here, revisions, since,

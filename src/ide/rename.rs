@@ -5,7 +5,6 @@ use super::{explain, markdown};
 use crate::book::{Book, FileId, ItemId};
 use crate::check::{self, FileEdit};
 use crate::sheet::quote;
-use crate::syntax;
 use crate::text::{Edit, Span};
 use crate::vocabulary::Each;
 
@@ -86,14 +85,10 @@ fn wanted(name: &str) -> Result<String, Refused> {
     let inside = name.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')).filter(|_| name.len() > 1);
     let name = inside.map_or_else(|| name.to_owned(), |inside| inside.replace("\"\"", "\""));
     let name = name.trim().to_owned();
-    if name.is_empty() {
-        return Err(Refused("a name needs at least one character".to_owned()));
+    match check::fault_of_name(&name) {
+        Some(fault) => Err(Refused(fault)),
+        None => Ok(name),
     }
-    let heading = format!("rotor {} {{\n}}", check::quoted(&name));
-    if !syntax::parse(&heading).errors.is_empty() {
-        return Err(Refused("a name holds no characters that cannot be seen".to_owned()));
-    }
-    Ok(name)
 }
 
 /// Refuses a name that something of the same kind bears already.
@@ -230,8 +225,8 @@ mod tests {
     fn what_cannot_be_is_refused_and_says_why() {
         let rotors = "rotor a$0 {\n}\nrotor b {\n}\nsetup s {\n  rotor: nothing\n}\n";
         assert_eq!(renamed(rotors, "b"), "the book has a rotor `b` already");
-        assert_eq!(renamed(rotors, "  "), "a name needs at least one character");
-        assert_eq!(renamed(rotors, "x\u{202e}"), "a name holds no characters that cannot be seen");
+        assert_eq!(renamed(rotors, "  "), "an item needs a name that can be read");
+        assert_eq!(renamed(rotors, "x\u{202e}"), "no name can hold the character U+202E");
         let nothing = rotors.replace("$0", "").replace("nothing", "noth$0ing");
         assert_eq!(renamed(&nothing, "b"), "the book has no rotor `nothing`");
         let number = "rotor a {\n  mass: 3$0 kg\n}\n";

@@ -104,7 +104,7 @@ fn begin(view: &View, arguments: &[Value]) -> Result<Done> {
     let start = ide::starts(&in_book.book).find(|start| start.words() == words);
     let start = start.ok_or_else(|| Error::invalid_params(format!("no `{words}` can be begun")))?;
     let name: Option<String> = arguments.get(2).and_then(|name| serde_json::from_value(name.clone()).ok());
-    let one = ide::begin(&in_book.book, start, name.as_deref());
+    let one = ide::begin_named(&in_book.book, start, name.as_deref()).map_err(Error::invalid_params)?;
     let uri = new_file(view, in_book, &one);
     let answer = json!({ "uri": uri, "text": one.text, "snippet": ide::with_stops(&one.text) });
     Ok(Done { answer: Some(answer), edit: None })

@@ -5,9 +5,11 @@
 
 mod around;
 mod draft;
+mod file_name;
 mod like;
 mod starts;
 
 pub use draft::{BlockName, Draft, given_name, given_text};
+pub use file_name::{file_name, plain_file_name};
 pub use like::setup_like;
 pub use starts::{Context, Start};

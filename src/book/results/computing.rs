@@ -206,6 +206,11 @@ impl<'b> Computing<'b> {
         leads_to(self.book, id, id)
     }
 
+    /// The results of an item that are judged or pinned; others may be among them.
+    pub fn item_judged(&self, id: ItemId) -> Computed<'b> {
+        Self { only_judged: true, ..self.reading(self.book) }.item(id)
+    }
+
     pub fn item(&self, id: ItemId) -> Computed<'b> {
         match self.book.item(id).kind {
             Kind::Rotor => match self.rotor(id) {

@@ -1,9 +1,6 @@
-use crate::book::Book;
+use crate::book::{Book, ROOT_FILE};
 use crate::check::{Draft, Sink};
 use crate::syntax::Kind;
-
-/// Where the root of a book is looked for.
-const ROOT: &str = "book.rotor";
 
 pub(super) fn judge(book: &Book, sink: &mut Sink) {
     if book.files().count() < 2 {
@@ -12,12 +9,12 @@ pub(super) fn judge(book: &Book, sink: &mut Sink) {
     // A second shop is another matter, and said elsewhere.
     let Some(id) = book.items().find(|id| book.item(*id).kind == Kind::Shop) else { return };
     let path = &book.file(id.file).path;
-    if **path == *ROOT {
+    if **path == *ROOT_FILE {
         return;
     }
-    let message = format!("the `shop` is in `{path}`, and the root of a book is marked by `{ROOT}`");
+    let message = format!("the `shop` is in `{path}`, and the root of a book is marked by `{ROOT_FILE}`");
     sink.report(
         Draft::new(id.file, book.item(id).heading, message)
-            .help(format!("move it into `{ROOT}` in the topmost folder of the book")),
+            .help(format!("move it into `{ROOT_FILE}` in the topmost folder of the book")),
     );
 }

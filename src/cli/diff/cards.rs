@@ -4,8 +4,11 @@ use super::lines::shown;
 use crate::card::{CardChange, CardChangeKind};
 use crate::diff::CardDiff;
 
-/// Lines of one card, before the rest is only counted.
+/// Lines of one card, before the rest is only counted; where many cards change, each in its own way, fewer, so that all of
+/// them are on the first page.
 const MOST_LINES: usize = 8;
+const LINES_OF_MANY: usize = 4;
+const MANY: usize = 4;
 
 /// What stands over it all.
 pub(super) const HEAD: &str = "What the technician will do differently";
@@ -13,6 +16,7 @@ pub(super) const HEAD: &str = "What the technician will do differently";
 /// Cards that change alike, the first of them as an example.
 pub(super) struct Alike<'d> {
     pub cards: Vec<&'d CardDiff>,
+    most_lines: usize,
 }
 
 impl Alike<'_> {
@@ -24,7 +28,7 @@ impl Alike<'_> {
         // Where, which way and what not to do before numbers, and numbers that follow from others last.
         told.sort_by_key(|change| (change.what, !change.is_set));
         let mut told: Vec<String> = rows_together(&told);
-        let mut lines: Vec<String> = told.drain(..told.len().min(MOST_LINES)).collect();
+        let mut lines: Vec<String> = told.drain(..told.len().min(self.most_lines)).collect();
         if !told.is_empty() {
             lines.push(format!("and {} more; `--format json` has them all", told.len()));
         }
@@ -47,7 +51,9 @@ impl Alike<'_> {
 
 /// Those that differ from all others first.
 pub(super) fn alike<'d>(cards: &[&'d CardDiff]) -> Vec<Alike<'d>> {
-    super::alike::cards(cards).into_iter().map(|cards| Alike { cards }).collect()
+    let groups = super::alike::cards(cards);
+    let most_lines = if groups.len() > MANY { LINES_OF_MANY } else { MOST_LINES };
+    groups.into_iter().map(|cards| Alike { cards, most_lines }).collect()
 }
 
 /// A line for each change; rows of one table of numbers are one, told by the last of them.

@@ -15,10 +15,8 @@ use crate::book::{Book, SourceFile};
 use crate::check::{self, Severity};
 use crate::starting::{self, Context, Start};
 use crate::syntax::Kind;
-use crate::text::is_harmful;
 use crate::vocabulary::ValueType;
 use fact::{FactAt, fact_at};
-pub(super) use table::file_name;
 
 /// Write a starting sheet for a rotor, a setup or any other item
 ///
@@ -137,11 +135,8 @@ pub(super) fn starting_sheet(kind: Kind, name: &str) -> Result<String, Failure> 
 
 /// The text, once it reads as the one item that was meant, and every line of it as something.
 fn read_back(kind: Kind, name: &str, text: String) -> Result<String, Failure> {
-    if let Some(character) = name.chars().find(|character| is_harmful(*character) || matches!(character, '\n' | '\t')) {
-        return Err(Failure::new(format!("no name can hold the character U+{:04X}", u32::from(character))));
-    }
-    if name.trim().is_empty() {
-        return Err(Failure::new("an item needs a name that can be read"));
+    if let Some(fault) = check::fault_of_name(name) {
+        return Err(Failure::new(fault));
     }
     let source = SourceFile::read("new.rotor", text.as_str());
     let is_it = matches!(&*source.sheet.items, [item] if item.kind == kind && item.name_text() == name);

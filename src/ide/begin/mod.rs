@@ -4,7 +4,7 @@
 
 mod plain;
 
-pub use plain::{begin, beginnings_here, starts};
+pub use plain::{begin_named, beginnings_here, starts};
 
 use std::fmt::Write as _;
 
@@ -12,7 +12,7 @@ use crate::book::{Book, Computing, FileId, ItemId, effective};
 use crate::check;
 use crate::likeness::{self, Near};
 use crate::sheet::FieldValue;
-use crate::starting::{Context, Start, setup_like};
+use crate::starting::{Context, Start, file_name, setup_like};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::vocabulary::setup;
@@ -151,9 +151,7 @@ fn free_path(book: &Book, kind: Kind, name: &str) -> String {
         Some((folder, _)) => folder.to_owned(),
         None => format!("{kind}s"),
     };
-    let letters = name.chars().map(|letter| if letter.is_alphanumeric() { letter } else { ' ' });
-    let letters: String = letters.flat_map(char::to_lowercase).collect();
-    let stem = letters.split_whitespace().collect::<Vec<_>>().join("-");
+    let stem = file_name(name);
     let numbered = (2..).map(|number| format!("{folder}/{stem}-{number}.rotor"));
     let is_free = |path: &String| book.file_at(path).is_none();
     std::iter::once(format!("{folder}/{stem}.rotor")).chain(numbered).find(is_free).unwrap_or_default()

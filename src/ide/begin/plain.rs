@@ -1,7 +1,7 @@
 //! Sheets of each kind that are begun from nothing but the book.
 
 use super::{Beginning, free_name, free_path};
-use crate::book::{Book, FileId, SourceFile};
+use crate::book::{Book, FileId, ROOT_FILE, SourceFile};
 use crate::check;
 use crate::starting::{Context, Start};
 use crate::syntax::Kind;
@@ -12,13 +12,20 @@ pub fn starts(book: &Book) -> impl Iterator<Item = Start> {
     Start::ALL.into_iter().filter(move |start| !(has_shop && start.kind() == Kind::Shop))
 }
 
-/// A sheet of a kind, with what the book alone can tell and a `?` for the rest.
-pub fn begin(book: &Book, start: Start, name: Option<&str>) -> Beginning {
+/// A sheet of a kind, with what the book alone can tell and a `?` for the rest; else why no item can have this name.
+pub fn begin_named(book: &Book, start: Start, name: Option<&str>) -> Result<Beginning, String> {
     let name = name.map(str::trim).filter(|name| !name.is_empty());
+    match name.and_then(check::fault_of_name) {
+        Some(fault) => Err(fault),
+        None => Ok(begin(book, start, name)),
+    }
+}
+
+fn begin(book: &Book, start: Start, name: Option<&str>) -> Beginning {
     let called = name.map_or_else(|| format!("new {}", start.kind()), str::to_owned);
     let called = free_name(book, start.kind(), &called);
     let path = match start.kind() {
-        Kind::Shop => "book.rotor".to_owned(),
+        Kind::Shop => ROOT_FILE.to_owned(),
         kind => free_path(book, kind, &called),
     };
     let context = Context { book: Some(book), ..Context::default() };

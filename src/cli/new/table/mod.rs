@@ -14,7 +14,7 @@ use crate::book::{self, Computed, Computing};
 use crate::cli::find::{self, ItemKind};
 use crate::cli::terminal::harmless;
 use crate::cli::{Exit, Failure, Outcome, Session, write};
-use crate::disk::is_book;
+use crate::starting::{file_name, plain_file_name};
 use crate::syntax::Kind;
 use column::Column;
 use row::{Became, Sheets};
@@ -166,7 +166,7 @@ fn into_folder(session: &mut Session, folder: &Path, texts: &[(String, String)],
         let free = |name: &String| !taken.contains(name);
         let numbered = (2..).map(|n| format!("{own}-{n}")).find(free).filter(|_| !free(&own));
         let path: PathBuf = folder.join(format!("{}.rotor", numbered.as_deref().unwrap_or(&own)));
-        let why = match (&numbered, own == plain_name(name)) {
+        let why = match (&numbered, own == plain_file_name(name)) {
             (Some(_), _) => Some("another row has that name for a file"),
             (None, false) => Some("a file of its own name would be the book's, or no file on Windows"),
             (None, true) => None,
@@ -184,41 +184,4 @@ fn into_folder(session: &mut Session, folder: &Path, texts: &[(String, String)],
         }
     }
     written
-}
-
-/// What the file of an item is called. The name of the book's own file would make the folder a book, and some names are
-/// devices to Windows, with whatever ending.
-pub(in crate::cli) fn file_name(name: &str) -> String {
-    const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin", "conout"];
-    let plain = plain_name(name);
-    let numbered = ["com", "lpt"].iter().find_map(|device| plain.strip_prefix(device));
-    let is_port = numbered.is_some_and(|number| number.chars().count() == 1 && number.chars().all(char::is_numeric));
-    match is_port || DEVICES.contains(&&*plain) || is_book(Path::new(&format!("{plain}.rotor"))) {
-        true => format!("{plain}-sheet"),
-        false => plain,
-    }
-}
-
-/// Letters and digits of a name, joined by hyphens.
-fn plain_name(name: &str) -> String {
-    const MOST: usize = 80;
-    let words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
-    let joined = words.map(str::to_lowercase).collect::<Vec<_>>().join("-");
-    let cut: String = joined.chars().take(MOST).collect();
-    if cut.is_empty() { "sheet".to_owned() } else { cut }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::file_name;
-
-    #[test]
-    fn names_of_files() {
-        assert_eq!(file_name("Fan wheel 315, left/right"), "fan-wheel-315-left-right");
-        assert_eq!(file_name("../.."), "sheet");
-        for reserved in ["Book", "CON", "aux", "nul.", "COM1", "lpt²"] {
-            assert!(file_name(reserved).ends_with("-sheet"), "{reserved}");
-        }
-        assert_eq!((file_name("com10"), file_name("console")), ("com10".to_owned(), "console".to_owned()));
-    }
 }

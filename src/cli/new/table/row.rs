@@ -97,8 +97,8 @@ impl Sheets<'_> {
             });
         }
         let name = name_in(self.columns, row).ok_or("it has no name")?;
-        if let Some(character) = name.chars().find(|character| crate::text::is_harmful(*character)) {
-            return Err(format!("its name holds a character that no name may hold (U+{:04X})", u32::from(character)));
+        if let Some(fault) = check::fault_of_name(name) {
+            return Err(fault);
         }
         if let Some((_, lines)) = self.twice.iter().find(|(own, _)| own == name) {
             let lines: Vec<String> = lines.iter().map(usize::to_string).collect();
