@@ -155,7 +155,7 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
             let mut said = |n: usize| outcomes.get_mut(&n).and_then(|one| one.said.take());
             let said = (0..pairs.len()).filter_map(|n| Some((n, said(n)?))).collect();
             barred::add((&before, after.unrecorded()), &pairs, &changed, &said, &mut outcomes);
-            findings::brought(&before, &after, &pairs, &difference, &changed, said)
+            findings::brought(&before, &after, (&pairs, &renames), &difference, &changed, said)
         }
         false => FxHashMap::default(),
     };

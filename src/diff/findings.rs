@@ -5,6 +5,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::attribution::Changed;
 use super::book::ItemName;
 use super::pairs::Pair;
+use super::renames::Renames;
 use super::since::concerned_in;
 use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedComputing};
 use crate::check::{self, Diagnostic, Place, Severity};
@@ -42,7 +43,7 @@ pub(super) type SaidOfPairs = FxHashMap<usize, (Vec<Diagnostic>, Vec<Diagnostic>
 pub(super) fn brought(
     before: &Computing<'_>,
     after: &RecordedComputing<'_>,
-    pairs: &[Pair],
+    (pairs, renames): (&[Pair], &Renames),
     difference: &Difference,
     changed: &Changed<'_>,
     said: SaidOfPairs,
@@ -55,7 +56,7 @@ pub(super) fn brought(
     }
     // What no change has reached was not kept: whatever is said of it was said before.
     let judge = |id: ItemId| said_now.get(&id).map_or((Vec::new(), false), |said: &Vec<_>| (said.clone(), true));
-    let concerned = concerned_in(old, new, difference, judge).concerned;
+    let concerned = concerned_in((old, new), (pairs, renames), difference, judge).concerned;
     let mut brought: FxHashMap<usize, Vec<NewFinding>> = FxHashMap::default();
     let fresh = fresh(before, new, pairs, changed, concerned, &said_before).into_iter();
     for (n, one) in fresh.filter(|(_, one)| one.severity != Severity::Note) {

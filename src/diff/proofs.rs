@@ -26,10 +26,10 @@ const REPEATED: usize = 4;
 /// The rewritten proofs of a setup in two versions.
 pub(super) fn rewritten<'b>(old: (&Book, ItemId), new: (&'b Book, ItemId), renames: &Renames) -> Vec<Rewritten<'b>> {
     let (before, after) = (old.0.item(old.1), new.0.item(new.1));
-    let renames = &renames.within(old.0, old.1);
     if after.kind != Kind::Setup {
         return Vec::new();
     }
+    let renames = &renames.within(old.0, old.1);
     let compare = |now: &'b Block| {
         let all = before.inner(Kind::Proof).filter(|then| repeats(then, now, renames));
         // What is nearest to it: a proof that stands there as it was is nearest to itself.

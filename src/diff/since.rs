@@ -7,8 +7,9 @@ use super::attribution::Changed;
 use super::book::facts_of_pairs;
 use super::cards::revision_of;
 use super::findings;
-use super::pairs::pairs;
+use super::pairs::{Pair, pairs};
 use super::proofs::{Rewritten, rewritten};
+use super::renames::Renames;
 use super::revisions::revision_order;
 use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedBook};
 use crate::check::{self, Diagnostic, Place};
@@ -37,8 +38,8 @@ pub fn concerned(old: &Book, new: &Book) -> Since {
         let (said, lookups) = computing.record(|own| check::check_item(own, id));
         (said, difference.touches(&lookups))
     };
-    let since = concerned_in(old, new, &difference, judge);
     let (pairs, renames) = pairs(old, new);
+    let since = concerned_in((old, new), (&pairs, &renames), &difference, judge);
     let (same_text, facts) = facts_of_pairs(&before, computing.unrecorded(), &pairs, &renames);
     let changed = Changed::of((old, new), &pairs, &facts, &same_text);
     let all = since.concerned.len();
@@ -51,8 +52,8 @@ pub fn concerned(old: &Book, new: &Book) -> Since {
 
 /// The same, with what is said of each item of the new book, and whether its judging looked up something that changed.
 pub(super) fn concerned_in(
-    old: &Book,
-    new: &Book,
+    (old, new): (&Book, &Book),
+    paired: (&[Pair], &Renames),
     difference: &Difference,
     judge: impl Fn(ItemId) -> (Vec<Diagnostic>, bool) + Sync,
 ) -> Since {
@@ -74,18 +75,22 @@ pub(super) fn concerned_in(
             false => since.left_out += 1,
         }
     }
-    since.concerned.extend(rewritten_proofs(old, new));
-    since.concerned.extend(revisions_that_go_back(old, new));
+    since.concerned.extend(rewritten_in(old, new, paired));
+    since.concerned.extend(revisions_that_go_back(old, new, paired.0));
     check::sort(&mut since.concerned);
     since
 }
 
 /// Proofs that were rewritten since the old book.
 pub fn rewritten_proofs(old: &Book, new: &Book) -> Vec<Diagnostic> {
-    let (all, renames) = pairs(old, new);
-    let both = all.into_iter().filter_map(|pair| Some((pair.old?, pair.new?)));
+    let (pairs, renames) = pairs(old, new);
+    rewritten_in(old, new, (&pairs, &renames))
+}
+
+fn rewritten_in(old: &Book, new: &Book, (pairs, renames): (&[Pair], &Renames)) -> Vec<Diagnostic> {
+    let both = pairs.iter().filter_map(|pair| Some((pair.old?, pair.new?)));
     let of_pair = |(before, after): (ItemId, ItemId)| {
-        let found = rewritten((old, before), (new, after), &renames);
+        let found = rewritten((old, before), (new, after), renames);
         let said = |one: Rewritten<'_>| {
             let what = (&*one.heads, (one.same, one.readings));
             check::of_rewritten_proof(new, after.file, one.heading, one.name, what)
@@ -96,9 +101,8 @@ pub fn rewritten_proofs(old: &Book, new: &Book) -> Vec<Diagnostic> {
 }
 
 /// Setups that were released under a later revision in the old book.
-fn revisions_that_go_back(old: &Book, new: &Book) -> Vec<Diagnostic> {
-    let (all, _) = pairs(old, new);
-    let setups = all.into_iter().filter_map(|pair| Some((pair.old?, pair.new?)));
+fn revisions_that_go_back(old: &Book, new: &Book, pairs: &[Pair]) -> Vec<Diagnostic> {
+    let setups = pairs.iter().filter_map(|pair| Some((pair.old?, pair.new?)));
     let of_pair = |(before, after): (ItemId, ItemId)| {
         let is_setup = old.item(before).kind == Kind::Setup && new.item(after).kind == Kind::Setup;
         if !is_setup || old.item(before).choice(setup::STATUS) != Some(Status::Released) {

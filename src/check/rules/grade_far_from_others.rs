@@ -13,14 +13,22 @@ const FAR: f64 = 2.5 * 2.5 * 1.01;
 
 pub(super) fn judge(book: &Book, sink: &mut Sink) {
     let grades: Vec<(ItemId, &Field, f64)> = book.items().filter_map(|id| grade_of(book, id)).collect();
+    if grades.len() <= ENOUGH {
+        return;
+    }
+    // A book has few grades, however many rotors: how often each of them is there.
+    let mut counts: Vec<(f64, usize)> = Vec::new();
+    for (.., grade) in &grades {
+        match counts.iter_mut().find(|(other, _)| other == grade) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((*grade, 1)),
+        }
+    }
     let apart = |a: f64, b: f64| (a / b).max(b / a);
     for (id, field, grade) in &grades {
-        let others = || grades.iter().filter(|(other, ..)| other != id).map(|(.., grade)| *grade);
+        let others = || counts.iter().filter(|(other, count)| other != grade || *count > 1).map(|(other, _)| *other);
         let nearest = others().min_by(|a, b| apart(*a, *grade).total_cmp(&apart(*b, *grade)));
-        let Some(nearest) = nearest.filter(|nearest| others().count() >= ENOUGH && apart(*nearest, *grade) > FAR)
-        else {
-            continue;
-        };
+        let Some(nearest) = nearest.filter(|nearest| apart(*nearest, *grade) > FAR) else { continue };
         let owner = names::called(book.item(*id));
         let own = plainly(*grade);
         let by_ten = others().find(|other| (apart(*other, *grade) / 10.0 - 1.0).abs() < 1e-9);
