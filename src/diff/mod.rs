@@ -2,8 +2,8 @@
 //!
 //! Items are paired by kind and name, wherever they stand; one that is gone is followed to one that is new and says nearly
 //! the same. Facts are compared by value, so that a change of unit, order, layout or file is none. Results are worked out
-//! in both books for every item that the changes can reach, and compared as `show` gives them; so are the cards of released
-//! sheets and of records. What a reviewer must not miss is an alert.
+//! in both books for every item that the changes can reach, and compared as `show` gives them, but for the tables of sheets
+//! that are not released; so are the cards of released sheets and of records. What a reviewer must not miss is an alert.
 
 mod alerts;
 mod attribution;

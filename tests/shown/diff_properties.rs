@@ -8,7 +8,10 @@ use crate::support::books;
 use rotorbook::book::{Book, Entry, FileId, Outcome, SourceFile, head_of, heading};
 use rotorbook::diff::{ItemChange, MovedHow, compare, same_outcome};
 use rotorbook::sheet::{Block, FieldValue};
+use rotorbook::syntax::Kind;
 use rotorbook::text::{Edit, Span, apply};
+use rotorbook::vocabulary::result;
+use rotorbook::vocabulary::setup::{self, Status};
 
 fn example() -> Book {
     books::book_in(&Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay"))
@@ -138,12 +141,20 @@ fn all_results(book: &Book) -> BTreeMap<String, Vec<Entry>> {
     results
 }
 
-/// What both books in full say has moved.
-fn truly_moved(before: &BTreeMap<String, Vec<Entry>>, after: &Book) -> Vec<String> {
-    let after = all_results(after);
+/// What both books in full say has moved, but what follows from it on the card of a sheet that is not released.
+fn truly_moved(before: &BTreeMap<String, Vec<Entry>>, book: &Book) -> Vec<String> {
+    let after = all_results(book);
+    let drafts = book.items().map(|id| book.item(id)).filter(|item| item.kind == Kind::Setup);
+    let drafts = drafts.filter(|item| item.choice(setup::STATUS) != Some(Status::Released));
+    let drafts: Vec<String> = drafts.map(|item| format!("setup {} / ", item.name_text())).collect();
+    let is_of_card = |path: &str| {
+        let name = path.rsplit(" / ").next().unwrap();
+        let is_one = name.starts_with(result::LIMIT_TO_READ.name) || name == result::DIVISION_TABLE.name;
+        is_one && drafts.iter().any(|draft| path.starts_with(&**draft))
+    };
     let mut moved = Vec::new();
     let paths: std::collections::BTreeSet<&String> = before.keys().chain(after.keys()).collect();
-    for path in paths {
+    for path in paths.into_iter().filter(|path| !is_of_card(path)) {
         let none = Vec::new();
         let (old, new) = (before.get(path).unwrap_or(&none), after.get(path).unwrap_or(&none));
         for n in 0..old.len().max(new.len()) {
