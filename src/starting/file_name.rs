@@ -21,7 +21,8 @@ pub fn plain_file_name(name: &str) -> String {
     const MOST: usize = 120;
     let words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
     let joined = words.map(str::to_lowercase).collect::<Vec<_>>().join("-");
-    let cut = &joined[..joined.floor_char_boundary(MOST)];
+    let end = joined.char_indices().map(|(at, letter)| at + letter.len_utf8()).take_while(|end| *end <= MOST).last();
+    let cut = &joined[..end.unwrap_or_default()];
     if cut.is_empty() { "sheet".to_owned() } else { cut.to_owned() }
 }
 
