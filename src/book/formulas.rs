@@ -112,11 +112,11 @@ formulas! {
     RADIUS_OF_DEEPEST_HOLE = "r = centre of mass of the deepest hole" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ")] GEOMETRY;
     RADIUS_OF_FLAT = "r = centre of mass of the deepest flat" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
     RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
-    MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors, N at most" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
+    MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4) − π · d⁴ ÷ 128), holes side by side as vectors, N at most" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
     MOST_BY_DRILLING_AXIALLY = "U = ρ · (V_c + V_k) · r, holes side by side as vectors, N at most" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
-    MOST_BY_DRILLING_RADIALLY_AT_PLACES = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)) · |Σ cos β|, a hole at each of the free ones of N places from θ within a half turn" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("θ")] GEOMETRY;
+    MOST_BY_DRILLING_RADIALLY_AT_PLACES = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4) − π · d⁴ ÷ 128) · |Σ cos β|, a hole at each of the free ones of N places from θ within a half turn" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("θ")] GEOMETRY;
     MOST_BY_DRILLING_AXIALLY_AT_PLACES = "U = ρ · (V_c + V_k) · r · |Σ cos β|, a hole at each of the free ones of N places from θ within a half turn" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("θ")] GEOMETRY;
-    TAKEN_BY_RADIAL_HOLE = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4))" [plain("R"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
+    TAKEN_BY_RADIAL_HOLE = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4) − π · d⁴ ÷ 128)" [plain("R"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     TAKEN_BY_AXIAL_HOLE = "U = ρ · (V_c + V_k) · r" [plain("r"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     MOST_BY_MILLING = "U = ρ · w · c³ ÷ 12, c = 2 · √(2 · R · t − t²)" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
     MOST_BY_GRINDING = "U = ⅔ · ρ · w · sin(2α ÷ 2) · (R³ − (R − t)³)" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;

@@ -38,10 +38,17 @@ impl Cut {
         let tip = |diameter: f64, point: f64| diameter / 2.0 / (point / 2.0).tan();
         let moment = match self.shape {
             Shape::RadialHole { diameter, point } => {
-                let (section, tip) = (section(diameter), tip(diameter, point).max(0.0));
+                let (rim, tip) = (diameter / 2.0, tip(diameter, point).max(0.0));
+                // At a distance from the axis the drill leaves a disc, of which the round surface has a strip.
+                let disc = |distance: f64, radius: f64| {
+                    let half = (self.surface.powi(2) - distance.powi(2)).max(0.0).sqrt().min(radius);
+                    let strip = half * (radius.powi(2) - half.powi(2)).sqrt() + radius.powi(2) * (half / radius).asin();
+                    2.0 * strip * distance
+                };
                 let bottom = self.surface - depth;
-                let shaft = sum(depth, |x| section * (self.surface - x));
-                shaft + sum(tip, |x| section * (1.0 - x / tip).powi(2) * (bottom - x))
+                // Finer towards the crown, where the strip is narrow.
+                let shaft = sum(depth.sqrt(), |x| 2.0 * x * disc(self.surface - x * x, rim));
+                shaft + sum(tip, |x| disc(bottom - x, rim * (1.0 - x / tip)))
             }
             Shape::AxialHole { diameter, point, circle } => {
                 section(diameter) * (depth + tip(diameter, point).max(0.0) / 3.0) * circle

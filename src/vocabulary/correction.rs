@@ -22,7 +22,7 @@ block! {
     DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius").silent(Silent::Finding);
     /// Its angle on the rotor.
     ANGLE: Angle = "angle".derived().measured().any_sign().silent(Silent::Finding);
-    /// Depth of the hole, flat or arc.
+    /// Depth of the hole, flat or arc, from the crown of a round surface.
     DEPTH: Length = "depth".such_as("4.4 mm").measured().silent(Silent::Finding);
     /// The mass put on at one place.
     ADD_PLACE: Mass = "add place".per(Place).measured().silent(Silent::Finding);
@@ -34,7 +34,7 @@ block! {
     NOTE: Text = "note".repeats().silent(Silent::Remark);
 
     results {
-        /// The mass to take off.
+        /// The mass to take off; what the chips of cuts weigh.
         CORRECTION_REMOVE = "remove"
             .hint(Hint::before("remove ").left_out().with_limits()).silent();
         /// The mass to put on.

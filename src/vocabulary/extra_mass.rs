@@ -35,7 +35,7 @@ choice! {
         OnlyWhileBalancing = "only while balancing",
         /// It goes on after balancing; it is added to what is judged.
         OnlyInService = "only in service",
-        /// It is on at the machine as it is in service.
+        /// It is on at the machine as it is in service; only what its mass is known to counts.
         AsInService = "as in service",
         /// It never comes off: it is part of the rotor.
         Always = "always",

@@ -45,7 +45,7 @@ block! {
     /// Included angle of the drill's point.
     POINT_ANGLE: Angle = "point angle".such_as("118 deg").default("118 deg").source("common practice")
         .silent(Silent::ResultsMove);
-    /// How deep a hole, flat or arc may go; a hole at its full diameter.
+    /// How deep a hole, flat or arc may go, from the crown of a round surface; a hole at its full diameter.
     DEPTH: Range<Length> = "depth"
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// How holes run.

@@ -58,7 +58,7 @@ block! {
         /// Their moment about the mass centre; about the middle of the planes where that is not known.
         COUPLE_UNBALANCE = "couple unbalance"
             .quiet().silent();
-        /// The mass at the plane's correction radius that the run calls for.
+        /// The mass that the run calls for: what the plane's cuts weigh, of other methods at its correction radius.
         RUN_CORRECTION = "correction".of_each(Each::Plane)
             .hint(Hint::before("correct by ").vector(Instruction).says_of()).silent();
         /// Where to turn the sliding weights of the plane, weight 1 first.

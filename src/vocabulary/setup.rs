@@ -209,7 +209,8 @@ block! {
         /// The unbalance in the plane before any correction, by the trial runs.
         UNBALANCE_FOUND = "unbalance found".of_each(Each::Plane)
             .hint(Hint::alone().says_of()).silent();
-        /// The mass at the plane's correction radius that the run as found calls for, with all trial masses off.
+        /// The mass that the run as found calls for, with all trial masses off: what the plane's cuts weigh, of other methods at its
+        /// correction radius.
         CALLED_FOR = "correction".of_each(Each::Plane)
             .hint(Hint::before("correct by ").says_of().vector(Instruction)).silent();
         /// What the channel would still read once these corrections are made: what more channels than planes leave

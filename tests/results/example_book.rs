@@ -143,10 +143,10 @@ const CHECKED: &[Checked] = &[
     // and the runout's couple, 770 g·mm² over 210 mm. ISO 21940-14:2012, clause 6 (from memory); plain statics.
     checked("rotor blower rotor 41 / left for assembly", "g·mm", 23.9431),
     checked("rotor blower rotor 41 / left at worst", "g·mm", 6.5016),
-    // Four 8 mm holes 6 mm deep with a 118° tip, 12 mm apart at their bottoms, which are 128.2 mm from the axis: one hole in
-    // 20,000 slices is 0.91619 g, 119.816 g·mm
-    checked("rotor fan wheel 315 / plane hub / correction radius", "mm", 130.7758),
-    checked("rotor fan wheel 315 / plane hub / greatest correction", "g·mm", 476.64),
+    // Four 8 mm holes 6 mm deep with a 118° tip, 12 mm apart at their bottoms, which are 128.2 mm from the axis: one hole is
+    // 0.91419 g, 119.547 g·mm, in 1200 slices of 400 columns each, up to the round surface
+    checked("rotor fan wheel 315 / plane hub / correction radius", "mm", 130.7683),
+    checked("rotor fan wheel 315 / plane hub / greatest correction", "g·mm", 475.57),
     // Four axial 6 mm holes 7 mm deep, 10 mm apart on a pitch circle of 204 mm, of 0.57596 g each: the radius is 102 mm
     checked("rotor blower impeller 41 / plane drive face / correction radius", "mm", 102.0),
     checked("rotor blower impeller 41 / plane drive face / greatest correction", "g·mm", 233.580),

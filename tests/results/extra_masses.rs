@@ -167,3 +167,43 @@ fn a_mass_that_is_always_on_may_come_off() {
     let (_, entry) = results.iter().find(|(path, _)| path == "record job / correction first / places").unwrap();
     assert_eq!(text_of(&book, entry), "1: 0 deg | -1.00 g");
 }
+
+/// What rides in service is at the same pin as far out as while balancing, however well that is known: 0.5 mm at 640 g would be
+/// 320 g·mm, and half a degree of 19,200 g·mm another 168. Neither counts, and the run is known as well as with both exact.
+#[test]
+fn a_weight_as_in_service_is_where_it_is_in_service() {
+    let bob = RING.replace("212 g ± 1 g", "640.0 g ± 0.5 g").replace("only while balancing", "as in service");
+    let known_to = |places: [&str; 3]| {
+        let bob = bob.replace("1.4 mm", places[0]).replace("85 deg", places[1]).replace("164 mm", places[2]);
+        unbalance(&sheet(&bob, "", &run("found", "")), "found", "first")[2]
+    };
+    let [rounded, exact] =
+        [["30 mm", "90 deg", "90 mm"], ["30 mm ± 0 mm", "90 deg ± 0 deg", "90 mm ± 0 mm"]].map(known_to);
+    assert!((rounded / exact - 1.0).abs() < 1e-9, "{rounded} {exact}");
+}
+
+/// G 16 of 12 kg at 3000 r/min is 611.15 g·mm, 305.6 at each bearing. The ring, 296.8 g·mm at 164 mm, is 164 ÷ 240 of that at B,
+/// 202.8 g·mm, and comes out of what is read whatever its angle: what both planes read may point with it. 102.8 g·mm are left,
+/// less what the ring is known to: 212 g · 0.05 mm of its radius and 1 g · 1.4 mm, ± 9 there. Plain geometry.
+#[test]
+fn a_ring_that_comes_out_of_readings_leaves_less_to_read() {
+    let told = sheet(RING, "", "");
+    let most =
+        ["first", "last"].map(|plane| books::amount(&told, &format!("setup sheet / limit to read {plane}"), "g·mm").0);
+    assert!(most.iter().all(|most| (88.0..102.8).contains(most)), "{most:?}");
+    let verdict = |share: f64, angle: u32| {
+        let reading = |most: f64| format!("{:.2} g·mm @ {angle} deg", most * share);
+        let record = run("found", "").replace("900.00 g·mm @ 70 deg", &reading(most[0]));
+        let record = record.replace("650.00 g·mm @ 300 deg", &reading(most[1]));
+        let book = sheet(RING, "", &record);
+        let results = books::results(&book);
+        let (_, entry) = results.iter().find(|(path, _)| path == "record job / verdict").unwrap();
+        text_of(&book, entry)
+    };
+    for angle in (0..360).step_by(20).chain([85, 265]) {
+        assert!(verdict(1.0, angle).starts_with("within"), "{angle}: {}", verdict(1.0, angle));
+    }
+    // Half a turn from the ring the two add up: a tenth more is too much, and nowhere else.
+    assert!(verdict(1.1, 265).starts_with("not shown"), "{}", verdict(1.1, 265));
+    assert!(verdict(1.1, 85).starts_with("within"), "{}", verdict(1.1, 85));
+}

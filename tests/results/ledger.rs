@@ -52,30 +52,30 @@ record job {{
     books::readable(&text)
 }
 
-fn run(name: &str, reading: &str) -> String {
+pub(crate) fn run(name: &str, reading: &str) -> String {
     format!("  run {name} {{\n    speed: 900 rpm\n    calibration masses: off\n    reading left: {reading}\n  }}\n")
 }
 
-fn did(facts: &str) -> String {
+pub(crate) fn did(facts: &str) -> String {
     format!("  correction rim {{\n    {facts}\n  }}\n")
 }
 
 /// The question: a correction that states nothing.
-fn asked() -> String {
+pub(crate) fn asked() -> String {
     "  correction rim {\n  }\n".to_owned()
 }
 
 /// The last result of a name, as people read it.
-fn said(book: &Book, path: &str) -> Option<String> {
+pub(crate) fn said(book: &Book, path: &str) -> Option<String> {
     let path = format!("record job / {path}");
     books::results(book).iter().rfind(|(found, _)| *found == path).map(|(_, entry)| text_of(book, entry))
 }
 
 /// Number of the place, degrees, grams and millimetres of depth.
-type Row = (String, f64, f64, Option<f64>);
+pub(crate) type Row = (String, f64, f64, Option<f64>);
 
 /// The rows of the last proposal; `None` where the last correction has none.
-fn proposed(book: &Book) -> Option<Vec<Row>> {
+pub(crate) fn proposed(book: &Book) -> Option<Vec<Row>> {
     let results = books::results(book);
     let (_, entry) = results.iter().rfind(|(path, _)| path == "record job / correction rim / places")?;
     let Outcome::Table { heads, rows, .. } = &entry.outcome else { panic!("no table: {entry:?}") };
@@ -87,34 +87,8 @@ fn proposed(book: &Book) -> Option<Vec<Row>> {
     Some(rows.iter().enumerate().map(row).collect())
 }
 
-/// What rows take off a rotor, by the integrals of a hole with a point of 118 degrees in steel: each as x and y in g·mm.
-fn taken(rows: &[Row], surface: f64, diameter: f64) -> [f64; 2] {
-    rows.iter().fold([0.0, 0.0], |[x, y], (_, angle, _, depth)| {
-        let one = hole(surface, diameter, depth.expect("a hole has its depth"));
-        [x + one * angle.to_radians().cos(), y + one * angle.to_radians().sin()]
-    })
-}
-
-fn hole(surface: f64, diameter: f64, depth: f64) -> f64 {
-    let tip = diameter / 2.0 / 59_f64.to_radians().tan();
-    let section = std::f64::consts::PI * diameter * diameter / 4.0;
-    7.85e-3 * section * (depth * (surface - depth / 2.0) + tip / 3.0 * (surface - depth - tip / 4.0))
-}
-
-/// How near the middles of two holes come where both still have their full diameter.
-fn nearest(rows: &[Row], surface: f64) -> f64 {
-    let mut least = f64::INFINITY;
-    for (n, one) in rows.iter().enumerate() {
-        for other in &rows[..n] {
-            let radius = surface - one.3.unwrap().min(other.3.unwrap());
-            least = least.min(2.0 * radius * ((one.1 - other.1).to_radians() / 2.0).sin().abs());
-        }
-    }
-    least
-}
-
 #[track_caller]
-fn near(found: f64, by_hand: f64, within: f64) {
+pub(crate) fn near(found: f64, by_hand: f64, within: f64) {
     assert!((found - by_hand).abs() <= within, "{found} is not {by_hand}");
 }
 
@@ -179,111 +153,6 @@ fn a_mass_at_a_free_angle_comes_off_too() {
     let [(_, angle, mass, None)] = &rows[..] else { panic!("{rows:?}") };
     near(*angle, 30.0, 1e-9);
     near(*mass, -0.4, 1e-9);
-}
-
-const DRILLED: &str = "    correct: remove
-    method: drilling
-    direction: radial
-    material: steel
-    hole diameter: 8 mm
-    depth: up to 16 mm";
-
-/// The old hole is 15 mm deep at 0 degrees, where 15 mm are left to the axis: middles 10 mm apart down there are
-/// 2·arcsin(10 ÷ 30) = 38.94 deg apart. 150 g·mm towards 0 are 96.43 each, which a hole of 8.93 mm takes.
-#[test]
-fn no_hole_is_drilled_into_an_old_one() {
-    let plane = format!("{DRILLED}\n    surface radius: 30 mm\n    holes at most: 2\n    hole spacing at least: 10 mm");
-    let record =
-        run("found", "300 g·mm @ 0 deg") + &did("depth: 15 mm\n    angle: 0 deg") + &run("then", "150 g·mm @ 0 deg");
-    let book = sheet(&plane, &(record + &asked()));
-    let rows = proposed(&book).unwrap();
-    let mut angles: Vec<f64> = rows.iter().map(|row| row.1).collect();
-    angles.sort_by(f64::total_cmp);
-    let [first, second] = angles[..] else { panic!("{rows:?}") };
-    near(first, 38.942, 0.001);
-    near(second, 360.0 - 38.942, 0.001);
-    assert!(rows.iter().all(|row| (row.3.unwrap() - 8.928).abs() < 0.001), "{rows:?}");
-    assert_eq!(said(&book, "correction rim / not reached"), None);
-}
-
-/// Radial holes come nearer to each other towards the axis. 480 g·mm take 5 holes of 13.09 mm, middles 8.5 mm apart at
-/// their bottoms; 4 as deep run into each other. The most that 6 make is 502.3 g·mm, at 12.82 mm: by brute force over
-/// depth and number.
-#[test]
-fn holes_towards_the_axis_do_not_meet() {
-    let plane =
-        format!("{DRILLED}\n    surface radius: 30 mm\n    holes at most: 6\n    hole spacing at least: 8.5 mm");
-    let book = sheet(&plane, &(run("found", "480 g·mm @ 0 deg") + &asked()));
-    let rows = proposed(&book).unwrap();
-    assert_eq!(said(&book, "correction rim / holes").unwrap(), "5");
-    assert!(nearest(&rows, 30.0) >= 8.5 - 1e-6, "{rows:?}");
-    assert!(rows.iter().all(|row| (row.3.unwrap() - 13.088).abs() < 0.001), "{rows:?}");
-    let [x, y] = taken(&rows, 30.0, 8.0);
-    near(x, 480.0, 0.01);
-    near(y, 0.0, 0.01);
-    let (most, _) = books::amount(&book, "rotor part / plane rim / greatest correction", "g·mm");
-    near(most, 502.30, 0.01);
-    let beyond = sheet(&plane, &(run("found", "600 g·mm @ 0 deg") + &asked()));
-    assert!(said(&beyond, "correction rim / not reached").is_some());
-    assert!(nearest(&proposed(&beyond).unwrap(), 30.0) >= 8.5 - 1e-6);
-}
-
-/// Barred from 5 to 60 deg, and 1800 g·mm at 0: three holes side by side do not fit there. What is proposed keeps out of
-/// the range with its edge (asin(4 ÷ 100) = 2.29 deg), stands 10 mm apart, and makes all of it.
-#[test]
-fn holes_side_by_side_keep_out_of_a_barred_range() {
-    let plane = format!(
-        "{DRILLED}\n    surface radius: 100 mm\n    holes at most: 6\n    hole spacing at least: 10 mm\n    barred: 5 deg to 60 deg"
-    );
-    let book = sheet(&plane, &(run("found", "1800 g·mm @ 0 deg") + &asked()));
-    let rows = proposed(&book).unwrap();
-    assert!(rows.iter().all(|row| row.1 >= 60.0 + 2.29 || row.1 <= 5.0 - 2.29), "{rows:?}");
-    assert!(rows.iter().all(|row| row.3.unwrap() <= 16.0 + 1e-9), "{rows:?}");
-    assert!(nearest(&rows, 100.0) >= 10.0 - 1e-6, "{rows:?}");
-    let [x, y] = taken(&rows, 100.0, 8.0);
-    near(x, 1800.0, 0.1);
-    near(y, 0.0, 0.1);
-}
-
-/// One hole of 14 mm, 22 mm deep at the most, to either side of a range from 120 to 240 deg: 1789 g·mm each. Of 2160 at
-/// 170 deg, all of the one at 113.6 and 2160·cos 76.36 − 1789.5·cos 132.71 = 1723 g·mm of the other: the nearest that two
-/// such holes make. What they leave is said of the same two.
-#[test]
-fn what_a_barred_range_leaves_undone_is_said_of_holes_that_can_be_drilled() {
-    let plane = "    correct: remove
-    method: drilling
-    direction: radial
-    material: steel
-    surface radius: 75 mm
-    hole diameter: 14 mm
-    depth: up to 22 mm
-    barred: 120 deg to 240 deg";
-    let book = sheet(plane, &(run("found", "2160 g·mm @ 170 deg") + &asked()));
-    let mut rows = proposed(&book).unwrap();
-    rows.sort_by(|a, b| a.1.total_cmp(&b.1));
-    let [first, second] = &rows[..] else { panic!("{rows:?}") };
-    near(first.1, 113.645, 0.001);
-    near(first.3.unwrap(), 22.0, 1e-6);
-    near(second.1, 246.355, 0.001);
-    near(hole(75.0, 14.0, second.3.unwrap()), 1723.0, 1.0);
-    let [x, y] = taken(&rows, 75.0, 14.0);
-    let wanted = 170_f64.to_radians();
-    let left = (2160.0 * wanted.cos() - x).hypot(2160.0 * wanted.sin() - y);
-    let results = books::results(&book);
-    let (_, entry) = results.iter().find(|(path, _)| path == "record job / correction rim / not reached").unwrap();
-    let Outcome::Vector { base, .. } = entry.outcome else { panic!("{entry:?}") };
-    near(base * 1e6, left, 0.01);
-}
-
-/// The wall after the hole is 10 mm, of which 3 must stay, and the point of an 8 mm drill is 2.40 mm long: no hole is
-/// deeper than 4.60 mm, whatever `depth` allows.
-#[test]
-fn holes_end_before_the_wall() {
-    let plane = format!(
-        "{DRILLED}\n    surface radius: 100 mm\n    wall: 10 mm\n    wall at least: 3 mm\n    holes at most: 3\n    hole spacing at least: 12 mm"
-    );
-    let rows = proposed(&sheet(&plane, &(run("found", "500 g·mm @ 0 deg") + &asked()))).unwrap();
-    assert!(rows.len() > 1 && rows.iter().all(|row| row.3.unwrap() <= 4.6), "{rows:?}");
 }
 
 /// Where something was corrected that nobody wrote down, there is a mass to correct by, and no proposal of places.

@@ -6,6 +6,7 @@ mod boundaries;
 mod budget;
 mod claims;
 mod doubts;
+mod drilled;
 mod example_book;
 mod extra_masses;
 mod kept_influences;

@@ -24,7 +24,10 @@ const NOT_EVALUATED: [(&str, &str); 36] = [
     ("U = U_t · r ÷ (1 + √(1 − r²)), r = 2 · |Σ A² · e^(iθ)| ÷ Σ A²", LIST),
     ("U = m · r · |Σ cos β|, over the free ones of N places from θ within a half turn", PARTS),
     ("U = ρ · (V_c + V_k) · r, holes side by side as vectors, N at most", PARTS),
-    ("U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors, N at most", PARTS),
+    (
+        "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4) − π · d⁴ ÷ 128), holes side by side as vectors, N at most",
+        PARTS,
+    ),
     ("U = ρ · w · c³ ÷ 12, c = 2 · √(2 · R · t − t²)", PARTS),
     ("U_A = Σ Uᵢ · (z_B − zᵢ) ÷ (z_B − z_A)", LIST),
     ("U_B = Σ Uᵢ · (zᵢ − z_A) ÷ (z_B − z_A)", LIST),

@@ -97,3 +97,65 @@ fn resting_anywhere_is_known_no_better_than_what_starts_it() {
     let left = text_of(&book, left);
     assert!(!left.contains("drive") && !left.contains("speed"), "{left}");
 }
+
+/// Of two planes a stand tells the sum: 0.30 g at 80 mm hold the rotor, 24 g·mm, known to 0.05 g · 80 mm = 4 g·mm as a bound of
+/// any direction. A static limit of 60 g·mm is judged by it; what is in each plane, or at a bearing, it does not tell.
+#[test]
+fn a_stand_tells_what_two_planes_have_together() {
+    let judged = |limit: &str, run: &str| {
+        let text = format!(
+            r#"machine edges {{
+  supports: knife edges
+}}
+rotor roll {{
+  mass: 20 kg
+  mass centre: 200 mm
+  bearings: 0 mm, 400 mm
+  highest service speed: 3000 rpm
+  zero angle: "dot"
+  angles count: with rotation
+  plane p {{
+    at: 100 mm
+    radius: 80 mm
+    correct: add
+  }}
+  plane q {{
+    at: 300 mm
+    radius: 80 mm
+    correct: add
+  }}
+  tolerance {{
+    {limit}
+    source: "note"
+  }}
+}}
+setup sheet {{
+  rotor: roll
+  machine: edges
+}}
+record job {{
+  setup: sheet
+  run r1 {{
+    {run}
+  }}
+}}
+"#
+        );
+        books::readable(&text)
+    };
+    let held = "heavy spot: 30 deg\n    balanced by p: 0.30 g\n    starts with p: 0.05 g";
+    let book = judged("static: 60 g·mm", held);
+    let Outcome::Amount { base, .. } = outcome(&book, "record job / measured static") else { panic!("no amount") };
+    assert!((base * 1e6 - 24.0).abs() < 1e-6, "{base}");
+    assert!(matches!(outcome(&book, "record job / run r1 / unbalance q"), Outcome::Missing(_)));
+    let said = |book: &Book, name: &str| {
+        let results = books::results(book);
+        results.iter().find(|(path, _)| path == name).map(|(_, entry)| text_of(book, entry))
+    };
+    assert!(said(&book, "record job / verdict").unwrap().starts_with("within"));
+    let rests = judged("static: 60 g·mm", "rests anywhere: yes\n    starts with q: 0.20 g");
+    assert!(said(&rests, "record job / verdict").unwrap().starts_with("within"));
+    let at_bearings = judged("total: 60 g·mm", held);
+    let verdict = said(&at_bearings, "record job / verdict").unwrap();
+    assert!(verdict.starts_with("not"), "{verdict}");
+}

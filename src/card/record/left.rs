@@ -1,26 +1,33 @@
 //! What an order of work is as a mass, and what it leaves.
 
 use super::work::{Share, angle_of, made_cut, mass_text, shares};
-use crate::book::{Outcome, PlaneResults, WorkResults};
+use crate::book::{MadeCut, Outcome, PlaneResults, WorkResults};
 use crate::card::values::bare;
 use crate::card::words::Words;
-use crate::units::{Amount, Angle, Typed, Unbalance, Vector};
+use crate::units::{Amount, Angle, Mass, Typed, Unbalance, Vector};
 use crate::vocabulary::{ResultSpec, result};
 
-/// What depths that are rounded leave, all cuts together.
-fn left_by_depths(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Option<Unbalance> {
+/// The cuts of an order as they are made, each with its angle; empty where it has none, or one without a depth.
+fn cuts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<(MadeCut, Angle)> {
     let entry = |spec: &'static ResultSpec| work.made.iter().find(|entry| entry.is(spec));
-    let left: Vector<Unbalance> = match entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
+    let cuts = match entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
         Some(shares) => {
-            let left = |share: &Share<'_>| Some(Vector::from_polar(share.cut?.0.left?, Angle::radians(share.turn)));
-            shares.iter().filter_map(left).sum()
+            let cut = |share: &Share<'_>| Some((share.cut?.0, Angle::radians(share.turn)));
+            shares.iter().map(cut).collect()
         }
         None => {
-            let (cut, _) = made_cut(plane, entry(&result::CORRECTION_DEPTH)?)?;
-            Vector::from_polar(cut.left?, work.mass.get()?.angle())
+            let cut = entry(&result::CORRECTION_DEPTH).and_then(|entry| made_cut(plane, entry));
+            cut.zip(work.mass.get()).map(|((cut, _), mass)| vec![(cut, mass.angle())])
         }
     };
-    Some(left.amount()).filter(|left| *left > Unbalance::kilogram_metres(1e-12))
+    cuts.unwrap_or_default()
+}
+
+/// What depths that are rounded leave, all cuts together.
+fn left_by_depths(cuts: &[(MadeCut, Angle)]) -> Option<Unbalance> {
+    let left = cuts.iter().filter_map(|(cut, angle)| Some(Vector::from_polar(cut.left?, *angle)));
+    let left = left.sum::<Vector<Unbalance>>().amount();
+    Some(left).filter(|left| *left > Unbalance::kilogram_metres(1e-12))
 }
 
 /// What the order leaves, where that is more than the plane may have.
@@ -47,12 +54,17 @@ pub(super) fn too_much_left(plane: &PlaneResults<'_>, work: &WorkResults<'_>) ->
 /// What that is as a mass, and what it leaves.
 pub(super) fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
     let Some(mass) = work.mass.get().filter(|_| work.weights_to.is_none()) else { return Words::default() };
-    let words = Words::said("Total: ")
-        .state(mass_text(mass.amount(), work.mass.unit))
-        .say(" at ")
-        .state(angle_of(work))
-        .say(" and the correction radius.");
-    let words = match left_by_depths(plane, work) {
+    let cuts = cuts(plane, work);
+    let chips = cuts.iter().map(|(cut, _)| cut.mass).sum::<Option<Mass>>().filter(|chips| *chips > Mass::ZERO);
+    let words = match chips {
+        Some(chips) => Words::said("The chips weigh ").state(mass_text(chips, work.mass.unit)).say("."),
+        None => Words::said("Total: ")
+            .state(mass_text(mass.amount(), work.mass.unit))
+            .say(" at ")
+            .state(angle_of(work))
+            .say(" and the correction radius."),
+    };
+    let words = match left_by_depths(&cuts) {
         Some(left) => words.say(" That depth leaves ").state(bare(left.raw(), work.unbalance.unit)).say("."),
         None => words,
     };

@@ -18,7 +18,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     // What cannot be read has been told where it is, or may be in a line that could not.
     let is_told = |one: &&Missing| one.is_reported() || !is_read_whole(context.book(), one.origin.item);
     let Some(first) = missing.first().filter(|_| !missing.iter().any(is_told)) else { return };
-    let words: Vec<String> = missing.iter().map(|one| why(context.book(), one)).collect();
+    let mut words: Vec<String> = missing.iter().map(|one| why(context.book(), one)).collect();
+    words.dedup();
     let message = format!("nothing can be said of this rotor: {}", wording::and_list(&words));
     let draft = context
         .draft(context.block.heading, message)

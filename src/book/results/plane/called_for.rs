@@ -1,6 +1,8 @@
 //! The mass that an unbalance calls for in its plane.
 
 use super::PlaneResults;
+use super::carried::Carried;
+use super::cutting::chips;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::Missing;
@@ -19,6 +21,25 @@ pub(in crate::book::results) fn meaning_of(plane: &PlaneResults<'_>) -> Result<M
         CorrectBy::Add => Meaning::ToAdd,
         CorrectBy::Either => Meaning::ToAddOrRemoveOpposite,
     })
+}
+
+/// The radius at which what is done about an unbalance makes it: of a plane that is cut, as its chips do.
+pub(in crate::book::results) fn radius_for(
+    recorder: &Recorder<'_>,
+    plane: &PlaneResults<'_>,
+    carried: &Carried,
+    (meaning, unbalance): (Meaning, &VectorVal<Unbalance>),
+) -> Val<Length> {
+    let wanted = unbalance.get().filter(|_| meaning == Meaning::ToRemove);
+    at_cut(plane, wanted.and_then(|wanted| chips(&recorder.facts, plane, carried, wanted)).map(|(_, radius)| radius))
+}
+
+/// The radius of what is cut, else that of the plane. How well it is known is how well the plane's is.
+pub(in crate::book::results) fn at_cut(plane: &PlaneResults<'_>, radius: Option<Length>) -> Val<Length> {
+    match radius {
+        Some(radius) => Val { known: Ok(radius), derivation: None, ..plane.radius.clone() },
+        None => plane.radius.clone(),
+    }
 }
 
 /// The mass that corrects an unbalance at a radius: at the light spot when it is added, at the heavy spot when it is

@@ -233,6 +233,31 @@ impl<'p> Room<'p> {
         Some((spread.shares.into_iter().map(|(way, share)| (set[way], share)).collect(), spread.left))
     }
 
+    /// What cuts weigh together, and the radius at which that makes what they make; `None` where they weigh nothing, or one of
+    /// them has no depth.
+    fn chips(&self, cuts: &[Share]) -> Option<(Mass, Length)> {
+        let weight = |(_, share): &Share| {
+            let depth = self.geometry.depth(self.method, *share)?;
+            self.geometry.mass_at_depth(self.method, depth)
+        };
+        let weight: Mass = cuts.iter().map(weight).sum::<Option<_>>()?;
+        let made: Vector<Unbalance> = cuts.iter().map(|(at, share)| Vector::from_polar(*share, *at)).sum();
+        (weight > Mass::ZERO).then(|| (weight, Length::from_base((made.amount() / weight).base())))
+    }
+
+    /// How deep one cut of this mass is; `None` where one cut cannot take so much.
+    fn depth_of_mass(&self, mass: Mass) -> Option<Length> {
+        if mass > self.geometry.mass_at_depth(self.method, self.deepest)? {
+            return None;
+        }
+        let (mut low, mut high) = (Length::ZERO, self.deepest);
+        for _ in 0..60 {
+            let middle = (low + high) * 0.5;
+            if self.geometry.mass_at_depth(self.method, middle)? < mass { low = middle } else { high = middle }
+        }
+        Some(high)
+    }
+
     fn to_drill(&self, not_reached: Vector<Unbalance>, reached: Vector<Unbalance>, shares: Vec<Share>) -> Arranged {
         let cuts = to_drill(self.geometry, self.method, shares);
         let made: Vector<Unbalance> = cuts.iter().map(|(angle, share)| Vector::from_polar(*share, *angle)).sum();
@@ -270,21 +295,40 @@ fn short_way(angle: Angle) -> Angle {
     turned.min(Angle::degrees(360.0) - turned)
 }
 
-/// How deep one cut of this mass is; `None` where the plane is not cut, or one cut cannot take so much.
-pub(in crate::book::results) fn depth_of_mass(
+/// What the cuts for an unbalance weigh together, and the radius at which that makes what they make; `None` where the plane is
+/// cut at places of its own, not cut at all, or takes nothing.
+pub(in crate::book::results) fn chips(
     facts: &Facts<'_>,
     plane: &PlaneResults<'_>,
-    mass: Mass,
+    carried: &Carried,
+    wanted: Vector<Unbalance>,
+) -> Option<(Mass, Length)> {
+    let room = Room::of(facts, plane, carried).filter(|_| plane.places.is_none())?;
+    room.chips(&room.arrange(wanted).cuts)
+}
+
+/// The radius at which cuts towards an angle make their unbalance, where they weigh so much; `None` where no cuts of the plane
+/// do.
+pub(in crate::book::results) fn radius_of_mass(
+    facts: &Facts<'_>,
+    plane: &PlaneResults<'_>,
+    carried: &Carried,
+    (mass, angle): (Mass, Option<Angle>),
 ) -> Option<Length> {
-    let (geometry, method) = (&plane.geometry, plane.method?);
-    let deepest = deepest(facts, plane, geometry.cut(method)?)?;
-    if mass > geometry.mass_at_depth(method, deepest)? {
+    let room = Room::of(facts, plane, carried)?;
+    if let Some(depth) = room.depth_of_mass(mass) {
+        return Some(room.geometry.piece(room.method, depth)?.radius);
+    }
+    let angle = angle.filter(|_| plane.places.is_none())?;
+    let cuts = |unbalance: Unbalance| room.arrange(Vector::from_polar(unbalance, angle)).cuts;
+    let is_enough = |unbalance| room.chips(&cuts(unbalance)).is_some_and(|(chips, _)| chips >= mass * (1.0 - 1e-9));
+    let (mut low, mut high) = (Unbalance::ZERO, mass * room.geometry.radius_at(room.method, Length::ZERO)?);
+    if !is_enough(high) {
         return None;
     }
-    let (mut low, mut high) = (Length::ZERO, deepest);
-    for _ in 0..60 {
+    for _ in 0..40 {
         let middle = (low + high) * 0.5;
-        if geometry.mass_at_depth(method, middle)? < mass { low = middle } else { high = middle }
+        (low, high) = if is_enough(middle) { (low, middle) } else { (middle, high) };
     }
-    Some(high)
+    room.chips(&cuts(high)).map(|(_, radius)| radius)
 }

@@ -11,7 +11,7 @@ use crate::book::results::values::entry::Recorder;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Angle, Contributions, Dimension, Length, Mass, Unbalance, Unit, Vector};
+use crate::units::{Amount, Angle, Contributions, Dimension, Length, Mass, Unbalance, Unit, Vector};
 use crate::vocabulary::extra_mass::On;
 use crate::vocabulary::{balance_error, extra_mass};
 
@@ -137,6 +137,15 @@ impl ExtraMass<'_> {
         }
     }
 
+    /// Where it is, as far as that counts: what is as in service is at the same place then, however well that is known, and only
+    /// its mass may differ.
+    fn as_far_off<T: Amount>(&self, place: &Val<T>) -> Val<T> {
+        match self.on {
+            Some(On::AsInService) => Val { contributions: Contributions::none(), ..place.clone() },
+            _ => place.clone(),
+        }
+    }
+
     /// Whether it changes what is read, or how well that is known.
     pub fn counts(&self) -> bool {
         !matches!(self.on, Some(On::Always))
@@ -165,8 +174,10 @@ pub(in crate::book::results) fn counted(
     let masses: Vec<([usize; 3], Option<usize>)> = extra
         .iter()
         .map(|one| {
-            let what = [gathered.value(&one.mass), gathered.value(&one.radius), gathered.value(&one.angle)];
-            (what, (one.error != Some(ActsIn::EachPlane)).then(|| gathered.value(&one.at)))
+            let [radius, at] = [&one.radius, &one.at].map(|length| one.as_far_off(length));
+            let what =
+                [gathered.value(&one.mass), gathered.value(&radius), gathered.value(&one.as_far_off(&one.angle))];
+            (what, (one.error != Some(ActsIn::EachPlane)).then(|| gathered.value(&at)))
         })
         .collect();
     let fixed: Option<Vec<Vector<Unbalance>>> = extra.iter().map(|one| vector_of(one)).collect();
@@ -223,7 +234,8 @@ pub(in crate::book::results) fn elsewhere(
     let is_elsewhere = |mass: &&&ExtraMass<'_>| mass.at.get().is_some_and(|at| (at - *first).abs() > SAME_PLACE);
     let of = |mass: &&ExtraMass<'_>| {
         let mut gathered = Gathered::new();
-        let what = [gathered.value(&mass.mass), gathered.value(&mass.radius), gathered.value(&mass.angle)];
+        let radius = mass.as_far_off(&mass.radius);
+        let what = [gathered.value(&mass.mass), gathered.value(&radius), gathered.value(&mass.as_far_off(&mass.angle))];
         let fixed = vector_of(mass);
         let outputs = gathered.work_out(None, |numbers| {
             let unbalance: Unbalance = numbers.value::<Mass>(what[0]) * numbers.value::<Length>(what[1]);
@@ -236,7 +248,7 @@ pub(in crate::book::results) fn elsewhere(
             }]))
         });
         let unbalance = outputs.vector(0, mass.mass.origin.clone(), recorder.facts.shop.unbalance_unit);
-        Elsewhere { at: mass.at.clone(), unbalance, taken_out: mass.sign() < 0.0 }
+        Elsewhere { at: mass.as_far_off(&mass.at), unbalance, taken_out: mass.sign() < 0.0 }
     };
     extra.iter().filter(|mass| mass.counts() && mass.on.is_some()).filter(is_elsewhere).map(of).collect()
 }

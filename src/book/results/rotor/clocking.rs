@@ -10,7 +10,8 @@ use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::computing::Computing;
 use crate::book::results::plane::PlaneResults;
-use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::plane::called_for::{mass_for, meaning_of, radius_for};
+use crate::book::results::plane::carried::Carried;
 use crate::book::results::rotor::seated::{Loose, add_to, loose};
 use crate::book::results::rotor::seen::Seen;
 use crate::book::results::values::entry::{Meaning, Outcome, Recorder, Spot, origin};
@@ -319,7 +320,10 @@ impl<'b> Clocking<'_, 'b> {
                 continue;
             }
             let (meaning, mass) = match meaning_of(plane) {
-                Ok(meaning) => (meaning, mass_for(recorder, &spot, spec, meaning, unbalance, &plane.radius)),
+                Ok(meaning) => {
+                    let radius = radius_for(recorder, plane, &Carried::default(), (meaning, unbalance));
+                    (meaning, mass_for(recorder, &spot, spec, meaning, unbalance, &radius))
+                }
                 Err(missing) => (Meaning::ToAdd, VectorVal::lacking(origin(&spot, spec), missing, Unit::GRAM)),
             };
             recorder.keep_vector(&spot, spec, &mass, meaning, &self.sense);

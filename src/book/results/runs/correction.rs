@@ -9,8 +9,9 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::allowed::{half_width, most_per_place};
-use crate::book::results::plane::called_for::mass_for;
+use crate::book::results::plane::called_for::{at_cut, mass_for};
 use crate::book::results::plane::carried::Carried;
+use crate::book::results::plane::cutting::chips;
 use crate::book::results::plane::making::{MADE_BY_METHOD, Making};
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
@@ -89,8 +90,8 @@ impl<'b> Correcting<'_, 'b> {
             found.map(|found| with_what_was_done(found, earlier.iter().filter_map(|one| one.done.as_ref())));
         let stated = Stated { runner: self.runner, block };
         let adds = stated.adds(plane);
-        let done = plane.and_then(|plane| stated.done(recorder, plane, adds));
         let carried = carried(self.runner, &self.runs[..self.last_run.map_or(0, |last| last + 1)], self.earlier, name);
+        let done = plane.and_then(|plane| stated.done(recorder, plane, adds, &carried));
         let mut results = CorrectionResults {
             plane: name,
             block: block.clone(),
@@ -153,8 +154,8 @@ impl<'b> Correcting<'_, 'b> {
                     recorder.not_asked(&heading, &TO_WORK_OUT, self.why_nothing_is_called_for(after));
                 }
                 if let Some(called_for) = &results.called_for {
-                    self.masses(recorder, plane, adds, called_for);
-                    let radius = &stated.radius(recorder, plane);
+                    self.masses(recorder, plane, (adds, called_for), &results.carried);
+                    let radius = &stated.radius(recorder, plane, &results.carried);
                     let sense = &self.runner.sense;
                     let making = Making { sense, plane, adds, radius, carried: &results.carried };
                     results.not_reached = making.work_out(
@@ -195,15 +196,24 @@ impl<'b> Correcting<'_, 'b> {
         &self,
         recorder: &mut Recorder<'b>,
         plane: &PlaneResults<'b>,
-        adds: Option<bool>,
-        called_for: &VectorVal<Unbalance>,
+        (adds, called_for): (Option<bool>, &VectorVal<Unbalance>),
+        carried: &Carried,
     ) {
         let meaning = match adds {
             Some(true) => Meaning::ToAdd,
             Some(false) => Meaning::ToRemove,
             None => Meaning::ToAddOrRemoveOpposite,
         };
-        let radius = self.stated().radius(recorder, plane);
+        let is_stated =
+            [correction::RADIUS.any(), correction::DIAMETER.any(), correction::DEPTH.any(), correction::REMOVE.any()]
+                .into_iter()
+                .any(|fact| self.block.field(fact).is_some());
+        let wanted = called_for.get().filter(|_| !is_stated && adds == Some(false));
+        let chips = wanted.and_then(|wanted| chips(&recorder.facts, plane, carried, wanted));
+        let radius = match chips {
+            Some((_, radius)) => at_cut(plane, Some(radius)),
+            None => self.stated().radius(recorder, plane, carried),
+        };
         let (spec, other, why) = match adds {
             Some(false) => (&result::CORRECTION_REMOVE, &result::CORRECTION_ADD, "mass is taken off"),
             Some(true) | None => (&result::CORRECTION_ADD, &result::CORRECTION_REMOVE, "mass is put on"),
@@ -216,8 +226,10 @@ impl<'b> Correcting<'_, 'b> {
             recorder.not_asked(&heading, &[spec], WhyNot::Given(correction::REMOVE.any()));
         } else {
             let spot = self.stated().spot(&[correction::RADIUS.any(), correction::DIAMETER.any()]);
-            let mass = mass_for(recorder, &spot, spec, meaning, called_for, &radius);
-            recorder.keep(&spot, spec, &mass.amount());
+            let mass = mass_for(recorder, &spot, spec, meaning, called_for, &radius).amount();
+            // The point of a drill takes no less than itself, and no plane more than it can.
+            let known = chips.map_or(mass.known, |(weigh, _)| Ok(weigh));
+            recorder.keep(&spot, spec, &Val { known, ..mass });
         }
         if self.block.field(correction::ANGLE).is_some() {
             recorder.not_asked(&heading, &[&result::CORRECTION_ANGLE], WhyNot::Given(correction::ANGLE.any()));

@@ -18,8 +18,8 @@ pub(in crate::book::results) fn after<'b>(
 ) -> Carried {
     let mut then = before.clone();
     let spot = stated.spot(&SAID_BY);
-    let entry = Entry { recorder, plane, radius: stated.radius(recorder, plane).get() };
-    let parts = stated.parts(recorder, &spot, plane).unwrap_or_default();
+    let entry = Entry { recorder, plane, radius: stated.radius(recorder, plane, before).get() };
+    let parts = stated.parts(recorder, (&spot, plane), before).unwrap_or_default();
     let known = !parts.is_empty() && parts.iter().all(|part| entry.enter(&mut then, part, adds).is_some());
     if !known && then.not_known.is_none() {
         let why = format!("a correction in plane {} before does not state what was done", plane.name);

@@ -1,7 +1,7 @@
 //! What was run on a setup, what was corrected between, and what runs together tell.
 
 pub(in crate::book::results) mod correction;
-mod counted;
+pub(in crate::book::results) mod counted;
 pub(in crate::book::results) mod fit;
 pub(in crate::book::results) mod index;
 pub(in crate::book::results) mod ledger;

@@ -14,7 +14,7 @@ use crate::book::origin::{Missing, Reason};
 use crate::book::results::bench::readings::{self as reading, ReadingResults};
 use crate::book::results::measuring::{Found, Measuring, Read};
 use crate::book::results::plane::PlaneResults;
-use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::plane::called_for::{mass_for, meaning_of, radius_for};
 use crate::book::results::plane::carried::Carried;
 use crate::book::results::plane::extra::{Elsewhere, ExtraMass, carried_to_begin_with, elsewhere};
 use crate::book::results::setup::SetupResults;
@@ -62,7 +62,7 @@ pub struct PlaneRun<'b> {
     /// The rotor's own, where other runs have told what the arbor puts in.
     pub rotor: Option<VectorVal<Unbalance>>,
     pub times_tolerance: Option<Val<Ratio>>,
-    /// What corrects it at the plane's correction radius.
+    /// What corrects it: what cuts weigh together, else at the plane's correction radius.
     pub correction: Option<VectorVal<Mass>>,
 }
 
@@ -158,7 +158,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         let speed = recorder.facts.quantity(block, run::SPEED).get();
         let read = Read { readings: &readings, origin, speed, is_before_corrections };
         let found = match self.on_stand() {
-            Some(plane) => vec![stand::found(recorder, &spots[0], block, plane)],
+            Some(planes) => stand::found(recorder, &spots, block, &planes),
             None => self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read),
         };
         let found: Vec<Found> = found.into_iter().map(|found| in_rotor(recorder, block, &turned, found)).collect();
@@ -170,10 +170,15 @@ impl<'a, 'b> Runner<'a, 'b> {
         ReadRun { readings, turned, spots, found, elsewhere }
     }
 
-    /// The one plane of a rotor on a static stand.
-    fn on_stand(&self) -> Option<&'a PlaneResults<'b>> {
-        let [plane] = self.measuring.planes[..] else { return None };
-        self.plane(plane).filter(|_| self.setup.is_on_stand())
+    /// The planes of a rotor on a static stand.
+    fn on_stand(&self) -> Option<Vec<&'a PlaneResults<'b>>> {
+        let planes: Option<Vec<_>> = self.measuring.planes.iter().map(|plane| self.plane(plane)).collect();
+        planes.filter(|planes| self.setup.is_on_stand() && !planes.is_empty())
+    }
+
+    /// Whether what is found is what several planes have together.
+    pub fn tells_the_sum(&self) -> bool {
+        self.setup.is_on_stand() && self.measuring.planes.len() > 1
     }
 
     /// `rotor` has the rotor's own unbalances, one a plane, where runs have told them from the arbor's.
@@ -299,7 +304,13 @@ impl<'a, 'b> Runner<'a, 'b> {
         }
         let mut run = PlaneRun { name, unbalance, rotor, times_tolerance: None, correction: None };
         let own = run.own();
-        run.times_tolerance = plane.map(|plane| times(recorder, spot, &own.amount(), &plane.tolerance));
+        run.times_tolerance = match plane {
+            Some(_) if self.tells_the_sum() => {
+                recorder.not_asked(spot, &[&result::RUN_TIMES_TOLERANCE], stand::TELLS_THE_SUM);
+                None
+            }
+            plane => plane.map(|plane| times(recorder, spot, &own.amount(), &plane.tolerance)),
+        };
         run.correction = plane.and_then(|plane| self.correction(recorder, spot, plane, &own));
         if let Some(plane) = plane {
             reach::steps(recorder, self.setup, spot, plane, &own.amount());
@@ -318,7 +329,10 @@ impl<'a, 'b> Runner<'a, 'b> {
         match unbalance {
             Found::Vector(vector) => {
                 let (meaning, mass) = match meaning_of(plane) {
-                    Ok(meaning) => (meaning, mass_for(recorder, spot, spec, meaning, vector, &plane.radius)),
+                    Ok(meaning) => {
+                        let radius = radius_for(recorder, plane, &self.to_begin_with(plane.name), (meaning, vector));
+                        (meaning, mass_for(recorder, spot, spec, meaning, vector, &radius))
+                    }
                     Err(missing) => (Meaning::ToAdd, VectorVal::lacking(origin(spot, spec), missing, Unit::GRAM)),
                 };
                 recorder.keep_vector(spot, spec, &mass, meaning, &self.sense);

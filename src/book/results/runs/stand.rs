@@ -12,19 +12,48 @@ use crate::sheet::FieldValue;
 use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
 use crate::vocabulary::{Fact, YesNo, result, run};
 
-/// What a run on a stand tells of the one plane: the mass that holds the rotor, opposite the heavy spot, times the radius;
-/// nothing where it rests anywhere. Neither is known better than the least mass that sets it rolling.
+/// What a run on a stand tells, said of the plane in which masses held the rotor, or set it rolling: all planes have it
+/// together, and none of the others has anything of its own to tell.
 pub(in crate::book::results) fn found<'b>(
     recorder: &Recorder<'b>,
-    spot: &Spot,
+    spots: &[Spot],
     block: &EffectiveBlock<'b>,
-    plane: &PlaneResults<'b>,
-) -> Found {
-    let spec = &result::RUN_UNBALANCE;
-    let missing = |why: &'static str| {
-        let reason = Reason::Impossible(why.into());
-        Found::Vector(VectorVal::missing(origin(spot, spec), reason, recorder.facts.shop.unbalance_unit))
+    planes: &[&PlaneResults<'b>],
+) -> Vec<Found> {
+    let has = |plane: &&PlaneResults<'b>| {
+        let named = |fact| block.named(fact).any(|(name, _)| *name.text == *plane.name);
+        named(run::BALANCED_BY) || named(run::STARTS_WITH)
     };
+    let masses_in: Vec<usize> = (0..planes.len()).filter(|n| has(&planes[*n])).collect();
+    let of_another = match masses_in[..] {
+        _ if planes.len() == 1 => None,
+        [] => Some("no mass of the run says in which plane it was"),
+        [_] => None,
+        _ => Some("masses in two planes held the rotor, which says nothing of either"),
+    };
+    let one = |(n, (spot, plane)): (usize, (&Spot, &&PlaneResults<'b>))| match of_another {
+        Some(why) => missing(recorder, spot, why),
+        None if planes.len() > 1 && masses_in != [n] => missing(recorder, spot, TELLS_THE_SUM),
+        None => in_plane(recorder, spot, block, plane),
+    };
+    spots.iter().zip(planes).enumerate().map(one).collect()
+}
+
+/// Of several planes a stand tells the sum.
+pub(in crate::book::results) const TELLS_THE_SUM: &str =
+    "a static stand tells what all planes have together, and nothing of one by itself";
+
+fn missing(recorder: &Recorder<'_>, spot: &Spot, why: &'static str) -> Found {
+    let reason = Reason::Impossible(why.into());
+    let unit = recorder.facts.shop.unbalance_unit;
+    Found::Vector(VectorVal::missing(origin(spot, &result::RUN_UNBALANCE), reason, unit))
+}
+
+/// The mass that holds the rotor, opposite the heavy spot, times the radius; nothing where it rests anywhere. Neither is known
+/// better than the least mass that sets it rolling.
+fn in_plane<'b>(recorder: &Recorder<'b>, spot: &Spot, block: &EffectiveBlock<'b>, plane: &PlaneResults<'b>) -> Found {
+    let spec = &result::RUN_UNBALANCE;
+    let missing = |why: &'static str| missing(recorder, spot, why);
     let starts = named_mass(recorder, block, run::STARTS_WITH, plane.name);
     if block.choice(run::RESTS_ANYWHERE) == Some(YesNo::Yes) {
         let Some(starts) = starts else {

@@ -6,9 +6,9 @@ use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
 use crate::book::results::plane::PlaneResults;
-use crate::book::results::plane::called_for::meaning_of;
+use crate::book::results::plane::called_for::{at_cut, meaning_of};
 use crate::book::results::plane::carried::Carried;
-use crate::book::results::plane::cutting;
+use crate::book::results::plane::cutting::radius_of_mass;
 use crate::book::results::plane::places::Places;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
@@ -99,27 +99,21 @@ impl<'b> Stated<'_, 'b> {
     }
 
     /// As stated; else of the hole, flat or arc of the stated depth; else the plane's.
-    pub fn radius(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>) -> Val<Length> {
+    pub fn radius(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>, carried: &Carried) -> Val<Length> {
         let stated: Val<Length> = recorder.facts.radius(self.block, correction::RADIUS, correction::DIAMETER);
-        stated.or(|| match self.of_cut(recorder, plane) {
-            Some(radius) => Val { known: Ok(radius), ..plane.radius.clone() },
-            None => plane.radius.clone(),
-        })
+        stated.or(|| at_cut(plane, self.of_cut(recorder, plane, carried)))
     }
 
-    /// Where the mass of one cut has its centre, by the stated depth, else by the mass; `None` for what is no single cut.
-    fn of_cut(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>) -> Option<Length> {
+    /// Where what is cut has its centre of mass, by the stated depth, else by the mass; `None` where nothing is cut.
+    fn of_cut(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>, carried: &Carried) -> Option<Length> {
         let (facts, method) = (&recorder.facts, plane.method?);
         let depth: Val<Length> = facts.quantity(self.block, correction::DEPTH);
-        let depth = match depth.get() {
-            Some(depth) => depth,
-            None => {
-                let mass: Val<Mass> = facts.quantity(self.block, correction::REMOVE);
-                cutting::depth_of_mass(facts, plane, mass.get()?)?
-            }
-        };
-        let piece = plane.geometry.piece(method, depth)?;
-        Some(piece.radius)
+        if let Some(depth) = depth.get() {
+            return Some(plane.geometry.piece(method, depth)?.radius);
+        }
+        let mass: Val<Mass> = facts.quantity(self.block, correction::REMOVE);
+        let angle: Val<Angle> = facts.quantity(self.block, correction::ANGLE);
+        radius_of_mass(facts, plane, carried, (mass.get()?, angle.get()))
     }
 
     /// What the stated masses, places or depth do, put on.
@@ -128,10 +122,11 @@ impl<'b> Stated<'_, 'b> {
         recorder: &Recorder<'b>,
         plane: &PlaneResults<'b>,
         adds: Option<bool>,
+        carried: &Carried,
     ) -> Option<VectorVal<Unbalance>> {
         let spot = self.spot(&SAID_BY);
         let unit = recorder.facts.shop.unbalance_unit;
-        let parts = self.parts(recorder, &spot, plane)?;
+        let parts = self.parts(recorder, (&spot, plane), carried)?;
         let Some(adds) = adds else {
             let missing = meaning_of(plane).err();
             let why = Reason::Impossible("it says neither `add` nor `remove`, and the plane may do either".into());
@@ -159,11 +154,16 @@ impl<'b> Stated<'_, 'b> {
     }
 
     /// Each stated mass; `None` when the block states none.
-    pub fn parts(&self, recorder: &Recorder<'b>, spot: &Spot, plane: &PlaneResults<'b>) -> Option<Vec<Part>> {
+    pub fn parts(
+        &self,
+        recorder: &Recorder<'b>,
+        (spot, plane): (&Spot, &PlaneResults<'b>),
+        carried: &Carried,
+    ) -> Option<Vec<Part>> {
         let (facts, block) = (&recorder.facts, self.block);
         let spec = &result::CORRECTION_DONE;
         let unit = facts.shop.unbalance_unit;
-        let radius = self.radius(recorder, plane);
+        let radius = self.radius(recorder, plane, carried);
         let times_radius = |mass: &Val<Mass>| -> Val<Unbalance> {
             recorder.on_the_way(spot, spec, unit, &by::MASS_TIMES_RADIUS, (mass, &radius), |(m, r): (Mass, Length)| {
                 Ok(m * r)

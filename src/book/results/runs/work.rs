@@ -1,10 +1,10 @@
 //! What the last run of a record leaves to do, plane by plane, whether or not a `correction` block asks for it.
 
 use super::correction::{CorrectionResults, carried};
-use super::run::{RunResults, Runner};
+use super::run::{PlaneRun, RunResults, Runner};
 use super::weights;
 use crate::book::derive::Val;
-use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::plane::called_for::{mass_for, meaning_of, radius_for};
 use crate::book::results::plane::carried::Carried;
 use crate::book::results::plane::making::Making;
 use crate::book::results::values::entry::{Entry, Meaning, Recorder, Spot};
@@ -25,7 +25,7 @@ pub struct WorkResults<'b> {
     pub adds: bool,
     /// What is in excess.
     pub unbalance: VectorVal<Unbalance>,
-    /// At the plane's correction radius.
+    /// What cuts weigh together; else at the plane's correction radius.
     pub mass: VectorVal<Mass>,
     /// How the plane's method makes it: depth, holes, shares of places, spread of weights.
     pub made: Vec<Entry>,
@@ -48,7 +48,9 @@ pub(in crate::book::results) fn of<'b>(
         let own = |one: &&CorrectionResults<'b>| one.plane == plane && one.written_after == Some(n);
         corrections.iter().filter(own).any(|one| one.done.is_some())
     };
-    let planes = run.planes.iter().filter(|plane| !is_done(plane.name));
+    // The plane with the masses has all that a stand tells.
+    let is_told = |plane: &&PlaneRun<'b>| !runner.tells_the_sum() || plane.own().amount().is_known();
+    let planes = run.planes.iter().filter(|plane| !is_done(plane.name)).filter(is_told);
     planes
         .filter_map(|found| {
             in_plane(recorder, runner, (n, run), &carried(runner, runs, corrections, found.name), found.name)
@@ -70,7 +72,8 @@ fn in_plane<'b>(
     let adds = meaning != Meaning::ToRemove;
     let spot = Spot::heading(&run.block, runner.id).of_plane(found.name);
     let meant = if adds { Meaning::ToAdd } else { Meaning::ToRemove };
-    let mass = mass_for(recorder, &spot, &result::RUN_CORRECTION, meant, &unbalance, &plane.radius);
+    let at_centre = radius_for(recorder, plane, carried, (meant, &unbalance));
+    let mass = mass_for(recorder, &spot, &result::RUN_CORRECTION, meant, &unbalance, &at_centre);
     let mut own = Recorder::new(recorder.facts);
     let radius: &Val<_> = &plane.radius;
     let making = Making { sense: &runner.sense, plane, adds: Some(adds), radius, carried };

@@ -6,7 +6,8 @@ use super::series::{BY_TRIALS, Series};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
-use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::plane::called_for::{mass_for, meaning_of, radius_for};
+use crate::book::results::plane::carried::Carried;
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
@@ -449,7 +450,8 @@ pub(in crate::book::results) fn corrections<'b>(
         };
         let (meaning, mass) = match meaning_of(plane) {
             Ok(meaning) => {
-                let mass = mass_for(recorder, &spot, spec, meaning, found, &plane.radius);
+                let radius = radius_for(recorder, plane, &Carried::default(), (meaning, found));
+                let mass = mass_for(recorder, &spot, spec, meaning, found, &radius);
                 (meaning, VectorVal { unit, ..mass })
             }
             Err(missing) => (Meaning::ToAdd, VectorVal::lacking(origin(&spot, spec), missing, unit)),

@@ -5,8 +5,9 @@ use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::rotor::limits::{Acts, Limit, PlaneAt};
+use crate::book::results::runs::stand::TELLS_THE_SUM;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
-use crate::book::vectors::{Gathered, Numbers, components};
+use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
 use crate::mechanics::limits::{Acting, Row};
 use crate::units::{Length, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::result;
@@ -21,6 +22,8 @@ pub(in crate::book::results) struct JudgedRow<'l> {
     pub row: Option<Row>,
     /// At the worst phase, where only amounts are known.
     pub measured: Val<Unbalance>,
+    /// The same with its angle; `None` where only amounts are known.
+    pub vector: Option<VectorVal<Unbalance>>,
     /// At the best phase, and however much more there is in a plane that read to the end of its scale.
     pub best: Option<Unbalance>,
     /// Whether such a plane acts here.
@@ -34,10 +37,15 @@ impl<'l> JudgedRow<'l> {
         let places: Vec<Val<Length>> = state.planes.iter().map(|plane| plane.at.clone()).collect();
         let none = |measured| {
             let places = places.clone();
-            Self { limit, places, acting: None, row: None, measured, best: None, is_at_least: false }
+            Self { limit, places, acting: None, row: None, measured, vector: None, best: None, is_at_least: false }
         };
-        if let Some(plane) = not_read(state, limit, unread) {
-            let why = format!("plane {plane} counts here, and nothing tells its unbalance");
+        let lacks = match limit.acts {
+            Acts::Sum if state.is_sum_alone => None,
+            _ if state.is_sum_alone => Some(TELLS_THE_SUM.to_owned()),
+            _ => not_read(state, limit, unread)
+                .map(|plane| format!("plane {plane} counts here, and nothing tells its unbalance")),
+        };
+        if let Some(why) = lacks {
             let here = origin(&spot, &result::MEASURED);
             return none(Val::missing(here, Reason::Impossible(why.into()), Unit::GRAM_MILLIMETRE));
         }
@@ -55,7 +63,8 @@ impl<'l> JudgedRow<'l> {
             let measured = own.map(|plane| Val { origin: here.0, ..plane.found.amount() });
             let Some(measured) = measured else { return none(limit.amount.clone()) };
             let is_at_least = own.is_some_and(|plane| plane.is_at_least);
-            return Self { best: measured.get(), acting, row, is_at_least, ..none(measured) };
+            let vector = own.and_then(|plane| plane.found.vector().cloned());
+            return Self { best: measured.get(), acting, row, is_at_least, vector, ..none(measured) };
         }
         let Some(vectors) = state.vectors() else {
             let amounts: Vec<usize> = state.planes.iter().map(|plane| gathered.value(&plane.found.amount())).collect();
@@ -89,10 +98,11 @@ impl<'l> JudgedRow<'l> {
             }
             Ok(components([sum]))
         });
-        let measured = outputs.vector::<Unbalance>(0, here.0, unit).amount();
+        let vector = outputs.vector::<Unbalance>(0, here.0, unit);
+        let measured = vector.amount();
         let is_at_least = state.planes.iter().any(|plane| plane.is_at_least);
         let best = if is_at_least { row.as_ref().and_then(|row| least(state, row)) } else { measured.get() };
-        Self { best, acting, row, is_at_least, ..none(measured) }
+        Self { best, acting, row, is_at_least, vector: Some(vector), ..none(measured) }
     }
 }
 

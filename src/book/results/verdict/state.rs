@@ -19,6 +19,8 @@ pub(in crate::book::results) struct State<'b> {
     pub runs: Vec<usize>,
     /// What counts in the only plane and acts at another place; of several runs their mean.
     pub elsewhere: Vec<Elsewhere>,
+    /// Whether the one plane that is known has what all planes have together.
+    pub is_sum_alone: bool,
 }
 
 pub(in crate::book::results) struct StatePlane<'b> {
@@ -49,11 +51,14 @@ impl<'b> State<'b> {
             let is_at_least = runs.iter().any(|run| at_the_end(runner.setup, &all[*run]).any(own));
             Some(StatePlane { name, at: runner.at(name), found: found?, is_at_least })
         };
-        let planes = runner.measuring.planes.iter().enumerate().filter_map(plane).collect();
+        let mut planes: Vec<StatePlane<'b>> = runner.measuring.planes.iter().enumerate().filter_map(plane).collect();
+        let is_known = |plane: &StatePlane<'_>| plane.found.amount().is_known();
+        let is_sum_alone = runner.tells_the_sum() && planes.iter().any(is_known);
+        planes.retain(|plane| !is_sum_alone || is_known(plane));
         // Each run has them; what is off in one of them counts by its share of the runs.
         let share = 1.0 / runs.len().max(1) as f64;
         let elsewhere = runs.iter().flat_map(|run| &all[*run].elsewhere).map(|one| one.share(share)).collect();
-        Self { planes, runs, elsewhere }
+        Self { planes, runs, elsewhere, is_sum_alone }
     }
 
     pub fn vectors(&self) -> Option<Vec<&VectorVal<Unbalance>>> {

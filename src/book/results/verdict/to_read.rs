@@ -3,7 +3,7 @@
 
 use std::cell::OnceCell;
 
-use super::budget::{Budget, Sources};
+use super::budget::{Budget, Sources, group};
 use super::counting::of_setup;
 use super::rows::JudgedRow;
 use super::self_proof::SelfProof;
@@ -11,6 +11,8 @@ use super::state::{State, StatePlane};
 use crate::book::derive::Val;
 use crate::book::results::bench::mode::{Gain, Worth};
 use crate::book::results::measuring::{Found, Measuring};
+use crate::book::results::plane::extra::{self, ExtraMass, elsewhere};
+use crate::book::results::runs::counted::counted;
 use crate::book::results::runs::run::Runner;
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Outcome, Recorder, Spot, origin};
@@ -19,11 +21,11 @@ use crate::book::results::values::render::display_value;
 use crate::book::vectors::VectorVal;
 use crate::mechanics::budget::{Freedom, Part, expanded};
 use crate::mechanics::limits::ARM;
-use crate::syntax::Kind;
 use crate::units::{
     Amount, Angle, Bound, Contributions, Indication, Length, Ratio, Typed, Unbalance, Unit, Vector, rounded_to,
 };
-use crate::vocabulary::{Of, result};
+use crate::vocabulary::readout::AngleDisplay;
+use crate::vocabulary::{Of, readout, result};
 
 /// Rows of one setup, each with what its budget is at readings of nothing and at the shares of the planes.
 struct Rows {
@@ -104,12 +106,12 @@ fn work_out<'b>(setup: &SetupResults<'b>, recorder: &mut Recorder<'b>) {
     let measuring = setup.measuring();
     let sense = measuring.sheet.angles().sense(&recorder.facts);
     let spec = &result::LIMIT_TO_READ;
-    let carriers = setup.rotor.as_ref().map(|rotor| &rotor.block).into_iter().chain([&setup.block]);
-    if carriers.into_iter().any(|block| block.inner(Kind::ExtraMass).next().is_some()) {
-        return recorder.not_asked(&spot, &[spec], "an extra mass acts beside what is read");
-    }
-    let runner =
-        Runner { id: setup.id, setup, measuring: &measuring, sense, extra: Vec::new(), carried_before: Vec::new() };
+    let carriers: Vec<_> = setup.rotor.as_ref().map(|rotor| &rotor.block).into_iter().chain([&setup.block]).collect();
+    let planes = setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.planes);
+    // What states an error has a line of its own.
+    let extra = extra::of(recorder, &carriers, planes).into_iter().filter(|mass| mass.error.is_none() && mass.counts());
+    let extra: Vec<ExtraMass<'b>> = extra.collect();
+    let runner = Runner { id: setup.id, setup, measuring: &measuring, sense, extra, carried_before: Vec::new() };
     let shares: Option<Vec<Val<Unbalance>>> =
         measuring.planes.iter().map(|name| runner.plane(name).map(|plane| plane.tolerance.clone())).collect();
     let Some(shares) = shares.filter(|shares| !shares.is_empty()) else {
@@ -121,7 +123,11 @@ fn work_out<'b>(setup: &SetupResults<'b>, recorder: &mut Recorder<'b>) {
     if let Some(nothing_counts) = of_setup(setup, &measuring, recorder.facts.shop).into_iter().next() {
         return recorder.not_asked(&spot, &[spec], WhyNot::Says(nothing_counts.words.into()));
     }
-    let rows = rows(recorder, &runner, &spot, &shares);
+    let beside = match beside(recorder, &runner, &spot) {
+        Ok(beside) => beside,
+        Err(why) => return recorder.not_asked(&spot, &[spec], why),
+    };
+    let rows = rows(recorder, &runner, (&spot, &beside), &shares);
     if rows.rows.is_empty() {
         return recorder.not_asked(&spot, &[spec], "no limit can be worked out from the planes that are read");
     }
@@ -166,7 +172,55 @@ fn keep(recorder: &mut Recorder<'_>, spot: &Spot, measuring: &Measuring<'_, '_>,
     recorder.push(spot, &result::LIMIT_TO_READ, Outcome::Amount { base, unit, standard: 0.0 }, None);
 }
 
-fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, shares: &[Val<Unbalance>]) -> Rows {
+/// What extra masses put into each plane, or take out of it, whatever is read; nothing where there are none.
+fn beside<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot) -> Result<State<'b>, WhyNot> {
+    let measuring = runner.measuring;
+    let mut state = exactly(
+        runner,
+        measuring.planes.iter().map(|name| {
+            let here = origin(&spot.of_plane(name), &result::LIMIT_TO_READ);
+            Found::Vector(VectorVal::exact(Vector::zero(), here, recorder.facts.shop.unbalance_unit))
+        }),
+    );
+    if runner.extra.is_empty() {
+        return Ok(state);
+    }
+    let shows = measuring.sheet.angles().readout().and_then(|readout| readout.block.choice(readout::ANGLES));
+    if measuring.worth_of_amount().is_some() || shows == Some(AngleDisplay::NotShown) {
+        return Err("an extra mass cannot be taken account of without an angle".into());
+    }
+    let masses: Vec<&ExtraMass<'b>> = runner.extra.iter().collect();
+    let at: Vec<Val<Length>> = measuring.planes.iter().map(|name| runner.at(name)).collect();
+    let found: Vec<Found> = state.planes.iter().map(|plane| plane.found.clone()).collect();
+    let counted = counted(recorder, &masses, &at, &found);
+    if let Some(missing) = counted.iter().find_map(|found| found.amount().known.err()) {
+        return Err(WhyNot::Lacks(missing));
+    }
+    state = exactly(runner, counted.into_iter());
+    state.elsewhere = elsewhere(recorder, &masses, &at);
+    Ok(state)
+}
+
+fn exactly<'b>(runner: &Runner<'_, 'b>, found: impl Iterator<Item = Found>) -> State<'b> {
+    let plane = |(name, found): (&&'b str, Found)| StatePlane { name, at: runner.at(name), found, is_at_least: false };
+    let planes = runner.measuring.planes.iter().zip(found).map(plane).collect();
+    State { planes, runs: Vec::new(), elsewhere: Vec::new(), is_sum_alone: false }
+}
+
+/// What extra masses come to at one limit, and what that is known to in any direction.
+fn of_extra_masses(row: &JudgedRow<'_>) -> Option<(Unbalance, Part)> {
+    let vector = row.vector.as_ref()?;
+    let [x, y] = vector.contributions.each_ref().map(Contributions::standard);
+    let part = Part::known_to(Unbalance::from_base(x.hypot(y)), group(28, 0));
+    Some((vector.get()?.amount(), part))
+}
+
+fn rows<'b>(
+    recorder: &Recorder<'b>,
+    runner: &Runner<'_, 'b>,
+    (spot, beside): (&Spot, &State<'b>),
+    shares: &[Val<Unbalance>],
+) -> Rows {
     let limits = runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.limits);
     let unread = runner.unread();
     let by_record = SelfProof::default();
@@ -184,6 +238,8 @@ fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, share
         || none.clone(),
         |places| sources(runner, &at_none, &by_record).taken_out_in_planes(recorder, &places),
     );
+    let of_masses = beside.planes.iter().map(|plane| plane.found.amount().get().unwrap_or(Unbalance::ZERO));
+    let taken_out: Vec<Unbalance> = taken_out.into_iter().zip(of_masses).map(|(a, b)| a + b).collect();
     let nothing = state(recorder, runner, spot, &taken_out);
     let row = |limit| {
         let (at_nothing, low, _) = judged(&nothing, limit);
@@ -196,7 +252,10 @@ fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, share
         let own: Option<Vec<Unbalance>> = shares.iter().map(|share| share.get()).collect();
         let at_shares = levers.worst(&own?);
         let (_, high, taken_out) = judged(&state(recorder, runner, spot, &with?), limit);
-        let parts = in_order(&low).zip(in_order(&high)).map(|(low, high)| [low, high]).collect();
+        let mut parts: Vec<[Part; 2]> = in_order(&low).zip(in_order(&high)).map(|(low, high)| [low, high]).collect();
+        let (of_masses, known_to) = of_extra_masses(&JudgedRow::of(recorder, spot, beside, limit, unread))?;
+        parts.push([known_to; 2]);
+        let taken_out = taken_out + of_masses;
         Some(OneRow { of: limit.of.clone(), limit: limit.amount.get()?, at_shares, taken_out, parts })
     };
     Rows { rows: limits.iter().filter_map(row).collect() }
@@ -241,8 +300,7 @@ fn state<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, plan
             told.into_iter().map(Found::Vector).collect()
         }
     };
-    let plane = |(name, found): (&&'b str, Found)| StatePlane { name, at: runner.at(name), found, is_at_least: false };
-    State { planes: measuring.planes.iter().zip(found).map(plane).collect(), runs: Vec::new(), elsewhere: Vec::new() }
+    exactly(runner, found.into_iter())
 }
 
 /// The parts of a budget, however its lines are sorted.
