@@ -165,7 +165,8 @@ impl<'b> Proving<'b, '_> {
                 head: separation::ANGLE.to_string(),
                 asks: "At angle".to_owned(),
                 example: format!("0 {}", Unit::DEGREE),
-                usual: before(separation::ANGLE.any()).or_else(|| Some(format!("0 {}", Unit::DEGREE))),
+                // No angle is taken for the one at which the mass is put on without a word of the sheet.
+                usual: before(separation::ANGLE.any()).or_else(|| self.of_calibration(plane, calibrate::ANGLE.any())),
                 form: Form::Amount(Unit::DEGREE),
                 may_be_unknown: true,
             },
@@ -190,16 +191,18 @@ impl<'b> Proving<'b, '_> {
 
     /// A plane is separated with its calibration mass; the other mass is another one.
     fn calibration_mass(&self, kind: Kind, plane: &str) -> Option<String> {
+        self.of_calibration(plane, calibrate::MASS.any()).filter(|_| kind == Kind::Separation)
+    }
+
+    /// A fact of the calibration mass of a plane, as it is written.
+    fn of_calibration(&self, plane: &str, fact: AnyFact) -> Option<String> {
         let calibrated = self.setup.calibrations.iter().find(|one| one.plane == plane)?;
-        self.written(calibrated.block.as_ref()?, calibrate::MASS.any()).filter(|_| kind == Kind::Separation)
+        self.written(calibrated.block.as_ref()?, fact)
     }
 
     /// The radius of the calibration mass of a plane, else of the plane itself.
     fn radius(&self, plane: &str) -> Option<String> {
-        let calibrated = self.setup.calibrations.iter().find(|one| one.plane == plane);
-        let calibrated = calibrated.and_then(|one| one.block.as_ref());
-        let own = calibrated.and_then(|block| self.written(block, calibrate::RADIUS.any()));
-        own.or_else(|| {
+        self.of_calibration(plane, calibrate::RADIUS.any()).or_else(|| {
             let rotor = self.setup.rotor.as_deref()?;
             self.written(&rotor.plane(plane)?.block, plane::RADIUS.any())
         })

@@ -131,6 +131,8 @@ formulas! {
     FIT = "U = m · c ÷ 2" [plain("m"), plain("c")] Source("Machinery Component Maintenance and Repair, p. 282");
     FACE_RUNOUT = "U_c = (I_p − I_d) · TIR ÷ D" [plain("I_p"), plain("I_d"), plain("TIR"), plain("D")] Source("mechanics of a tilted rigid body; common practice, no source");
     LEFT_BY_SQUARES = "U = U_per − √(Σ Uᵢ²)" [] Source("root of squares as in ISO 21940-14 (from memory)");
+    LEFT_BY_SQUARES_AT_BEARINGS = "U = U_J − √(Σ (cᵢ · Uᵢ)²), at the bearing where that is less" [] Source("root of squares as in ISO 21940-14 (from memory)");
+    LEFT_BY_SUM_AT_BEARINGS = "U = U_J − Σ |cᵢ · Uᵢ|, at the bearing where that is less" [] Source("worst case; common practice, no source");
     LEFT_BY_SUM = "U = U_per − Σ Uᵢ" [] Source("worst case; common practice, no source");
 
     MOTOR_BY_BELT = "n_motor = n · D ÷ (D_pulley · (1 − s))" [plain("n"), plain("D"), plain("D_pulley"), plain("s")] Source("belt drive; from memory");
@@ -254,6 +256,7 @@ formulas! {
     ROTOR_OF_HALF_A_TURN = "rotor = (M₀ − M₁₈₀) ÷ 2" [plain("M₀"), plain("M₁₈₀")] BY_INDEX;
     WITHOUT_ARBOR = "U = M − arbor, turned back by θ" [plain("M"), plain("arbor"), plain("θ")] Source("ISO 21940-14, index balancing (from memory)");
     MEAN_OF_RUNS = "U = Σ Uᵢ ÷ N" [] PRACTICE;
+    READ_AT_MOST = "the largest share of U_tol, the same in all planes and all in phase, at which each limit less its ± is kept; rounded down" [] PRACTICE;
     WORST_PHASE = "U = Σ |cᵢ| · Uᵢ" [] STATICS;
     OF_TRAVERSE = "U = U_t · r ÷ (1 + √(1 − r²)), r = 2 · |Σ A² · e^(iθ)| ÷ Σ A²" [] Source("law of cosines: the squared readings are linear in cos θ and sin θ");
     PROOF_RATIO = "|U₁₂ ÷ U₂₂|, each reading less the one at the start" [] Source("ISO 21940-2: correction plane interference ratio (from memory)");

@@ -7,12 +7,13 @@ use super::words::Words;
 use super::{Printed, foot, sketch};
 use crate::book::{Book, EffectiveBlock, PlaneResults, RotorResults};
 use crate::syntax::Kind;
-use crate::vocabulary::{AnyFact, Choice, extra_mass, plane, result, rotor, tolerance};
+use crate::vocabulary::{AnyFact, Choice, extra_mass, made_of, plane, result, rotor, tolerance};
 
 pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
     let sections = vec![
         Some(Section::new("").rows(head(book, rotor))),
         sketch::section(book, rotor),
+        parts(book, rotor),
         tolerance(book, rotor),
         planes(book, rotor),
         extra_masses(book, rotor),
@@ -89,6 +90,35 @@ pub(super) fn tolerance(book: &Book, rotor: &RotorResults<'_>) -> Option<Section
         rows.extend(results.row(&rotor.block.path, spec, spec.name));
     }
     Some(Section::new("Tolerance").rows(rows))
+}
+
+/// The parts of an assembly: where each sits, how it is turned, and which marks meet.
+fn parts(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> {
+    let results = Results { book, entries: &rotor.entries };
+    let clocking = |part: &EffectiveBlock<'_>| results.entry(&part.path, &result::CLOCKING);
+    let row = |part: &EffectiveBlock<'_>| {
+        let fact = |fact: AnyFact| values::fact(book, part, fact).unwrap_or_else(|| Value::text("–"));
+        let turned = clocking(part).map(|entry| results.bare_of(entry));
+        vec![
+            Value::Item { kind: Kind::Rotor, name: part.name_text().to_owned() },
+            fact(made_of::AT.any()),
+            turned.unwrap_or_else(|| fact(made_of::FITTED_AT.any())),
+            fact(made_of::MATCH_MARK.any()),
+            fact(made_of::BALANCED.any()),
+        ]
+    };
+    let made_of: Vec<&EffectiveBlock<'_>> = rotor.block.inner(Kind::MadeOf).collect();
+    let heads = ["Part", "At", "Zero mark at", "Match mark", "Balanced"].map(Words::from).to_vec();
+    let table = Table::new(heads, made_of.iter().map(|part| row(part)).collect());
+    let section = Section::new("Parts").part(Part::Table(table));
+    let section = match made_of.iter().any(|part| clocking(part).is_some()) {
+        true => section.text(
+            "Parts that can be indexed are turned so that the squares of what is left in the correction planes add up to \
+             least.",
+        ),
+        false => section,
+    };
+    (!made_of.is_empty()).then_some(section)
 }
 
 fn planes(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> {

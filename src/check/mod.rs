@@ -6,6 +6,7 @@ mod agreement;
 mod amounts;
 mod angles;
 mod behind_value;
+mod binding;
 mod calibration;
 mod confusions;
 mod context;
@@ -32,6 +33,7 @@ mod solving;
 mod told;
 mod wording;
 
+pub use binding::edits_that_bind;
 pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use pin_text::{LimitsText, Written};

@@ -143,14 +143,12 @@ fn rotor(draft: Draft) -> Draft {
 }
 
 fn setup(draft: Draft, around: &Around) -> Draft {
-    let calibrations = around.planes.iter().map(|plane| calibrate(plane));
-    let mut draft = on_machine(draft, around);
+    // In its own bearings a rotor is worked by trial runs: there is nothing to set with a calibration mass.
     if around.is_in_place {
-        for channel in &around.channels {
-            draft = draft.ask(of_channel(Kind::Setup, setup::VIBRATION_LIMIT.words(), channel));
-        }
+        return setup_by_trials(draft, around);
     }
-    let draft = draft.ask(setup::INDICATES);
+    let calibrations = around.planes.iter().map(|plane| calibrate(plane));
+    let draft = on_machine(draft, around).ask(setup::INDICATES);
     let draft = match &around.tolerance_reads {
         Some(usual) => draft.holds(setup::TOLERANCE_READS, usual),
         None => draft.open(setup::TOLERANCE_READS),
@@ -183,7 +181,13 @@ fn setup_by_trials(draft: Draft, around: &Around) -> Draft {
         let trial = trial.open(trial::MASS).open(trial::RADIUS).open(trial::ANGLE);
         read(trial.holds(trial::TRIAL_MASS, TrialMassAfter::TakenOff.words()))
     });
-    let draft = on_machine(draft, around).ask(setup::INDICATES);
+    let mut draft = on_machine(draft, around);
+    if around.is_in_place {
+        for channel in &around.channels {
+            draft = draft.ask(of_channel(Kind::Setup, setup::VIBRATION_LIMIT.words(), channel));
+        }
+    }
+    let draft = draft.ask(setup::INDICATES);
     set(draft, around).block(as_found).blocks(with_mass)
 }
 

@@ -14,13 +14,13 @@ type Number = Complex<f64>;
 
 /// Formulas that are not evaluated, and why. A result of the example book explained by another one that cannot be, or
 /// by one of these that could be, stops the test.
-const NOT_EVALUATED: [(&str, &str); 36] = [
+const NOT_EVALUATED: [(&str, &str); 37] = [
     ("(A₂ ÷ U₂) ÷ (A₁ ÷ U₁) − 1", LIST),
     ("Aᵢ = κ · |U + Tᵢ|, by least squares over all runs", IN_WORDS),
     ("L = (U ÷ (r · ρ) − V_k) ÷ (π · d² ÷ 4)", PARTS),
     ("U + W", LIST),
-    ("U = U_per − Σ Uᵢ", LIST),
-    ("U = U_per − √(Σ Uᵢ²)", LIST),
+    ("U = U_J − Σ |cᵢ · Uᵢ|, at the bearing where that is less", LIST),
+    ("U = U_J − √(Σ (cᵢ · Uᵢ)²), at the bearing where that is less", LIST),
     ("U = U_t · r ÷ (1 + √(1 − r²)), r = 2 · |Σ A² · e^(iθ)| ÷ Σ A²", LIST),
     ("U = m · r · |Σ cos β|, over the free ones of N places from θ within a half turn", PARTS),
     ("U = ρ · (V_c + V_k) · r, holes side by side as vectors, N at most", PARTS),
@@ -48,6 +48,11 @@ const NOT_EVALUATED: [(&str, &str); 36] = [
     ("reading × (1 ± band)", TWO),
     ("the angle of U_shown less that of the mass", IN_WORDS),
     ("the mass of the set nearest to 10 · U_tol ÷ r within the shop's range", IN_WORDS),
+    (
+        "the largest share of U_tol, the same in all planes and all in phase, at which each limit less its ± is kept; \
+         rounded down",
+        IN_WORDS,
+    ),
     ("z = Σ mᵢ · zᵢ ÷ Σ mᵢ", LIST),
     ("|U₁₂ ÷ U₂₂|, each reading less the one at the start", LIST),
     ("|V − V_start| · one division ÷ U_tol", LIST),

@@ -1,7 +1,9 @@
 //! Drawings measured: what they show lies where the sheet says.
 
+use std::sync::Arc;
+
 use crate::support::cards::{cards, drawings, example_book};
-use rotorbook::book::Computing;
+use rotorbook::book::{Computing, SourceFile};
 use rotorbook::card::{Card, Drawing, Form};
 use rotorbook::syntax::Kind;
 
@@ -166,4 +168,23 @@ fn what_is_read_stands_outside_its_place() {
     assert_eq!(text("read for place 1"), Some("180"));
     assert_eq!(text("read for place 3"), Some("270"));
     assert_eq!(text("place 3"), Some("3"));
+}
+
+// A plane at 141 mm of a wheel of 400 mm is 14.5 · 141 ÷ 200 = 10.2 mm from the middle on paper: 11 numbers 4.4 mm inside it
+// have 3.3 mm each, and 3.2 mm inside it 4.0 mm, which is room for all.
+#[test]
+fn every_place_has_its_number_where_there_is_room() {
+    let book = example_book();
+    let file = book.file(book.find(Kind::Rotor, "fan wheel 315").unwrap().file);
+    let text = file.text.replace("largest diameter: 330 mm", "largest diameter: 400 mm");
+    let text = text.replace("places: 8 from 0 deg", "places: 11 from 0 deg");
+    assert!(text.contains("400 mm") && text.contains("places: 11"), "{text}");
+    let book = book.with_file(Arc::new(SourceFile::read(&*file.path, text)));
+    let card = cards(&book).into_iter().find(|card| card.name == "fan wheel 315 on the soft bench").unwrap();
+    let view = drawings(&card).into_iter().find(|drawing| drawing.told.contains("Plane rim")).unwrap();
+    for number in 1..=11 {
+        let of = format!("place {number}");
+        let is_it = |form: &Form| matches!(form, Form::Text { text, .. } if *text == number.to_string());
+        assert!(view.shapes.iter().any(|shape| shape.of == of && is_it(&shape.form)), "{number}");
+    }
 }

@@ -14,6 +14,7 @@ mod card_pieces;
 mod card_scale;
 mod ci_workflows;
 mod cli_balance;
+mod cli_batch;
 mod cli_card;
 mod cli_check;
 mod cli_conventions;

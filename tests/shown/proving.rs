@@ -2,16 +2,20 @@
 
 use serde_json::Value;
 
-use super::cli_balance::{DAY, shop};
+use super::cli_balance::{DAY, sheet, shop};
 use crate::support::cli::{Folder, Ran, rotorbook};
 
 const SETUP: &str = "fan wheel 315 on the soft bench";
 const PATH: &str = "setups/fan-wheel-315-soft-bench.rotor";
 
 fn prove(folder: &Folder, answers: &str) -> Ran {
+    prove_with(folder, &[SETUP, "--by", "fan bay"], answers)
+}
+
+fn prove_with(folder: &Folder, arguments: &[&str], answers: &str) -> Ran {
     folder.write("proof.txt", answers.as_bytes());
     let mut command = rotorbook(&folder.path("."));
-    command.env("SOURCE_DATE_EPOCH", DAY).args(["prove", SETUP, "--by", "fan bay", "--answers", "proof.txt"]);
+    command.env("SOURCE_DATE_EPOCH", DAY).arg("prove").args(arguments).args(["--answers", "proof.txt"]);
     Ran::of(command.output().unwrap())
 }
 
@@ -141,4 +145,58 @@ fn a_proof_that_lacks_readings_is_not_finished() {
     folder.write(PATH, format!("{}\n", short.join("\n")).as_bytes());
     let screen = on_screen(&folder);
     assert!(screen.contains("; proof 2026-04-14 unfinished"), "{screen}");
+}
+
+/// A stand is not set to anything: what it can show is in each record.
+#[test]
+fn a_static_stand_has_no_proof() {
+    let folder = sheet(include_str!("../data/sheets/static-stand.rotor"));
+    let setup = "belt wheel 500 on the knife edges";
+    let text = folder.read("sheets.rotor");
+    let ran = prove_with(&folder, &[setup], "");
+    ran.is_misuse("is for a static stand, which has no setting to prove");
+    assert!(ran.stderr().contains("the least mass that sets the rotor rolling"), "{}", ran.stderr());
+    assert_eq!(folder.read("sheets.rotor"), text);
+    // What a sheet keeps as a proof all the same makes it no better, for nobody.
+    let kept = "  date: 2026-05-11\n\n  proof \"2026-05-11\" {\n    date: 2026-05-11\n\n    proven with {\n      \
+                rotor mass: 46 kg\n    }\n  }\n}";
+    folder.write("sheets.rotor", text.replacen("  date: 2026-05-11\n}", kept, 1).as_bytes());
+    assert!(folder.read("sheets.rotor").contains("proven with"));
+    let screen = folder.run_with(&["show", setup]).stdout();
+    assert!(screen.contains("; a static stand, which is not proven\n"), "{screen}");
+    let card = folder.run_with(&["card", setup, "--run"]).stdout();
+    let words = card.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("must start the rotor, put on at two places half a turn apart"), "{card}");
+    assert!(!words.contains("Unchanged since it was proven"), "{card}");
+    let document = folder.run("overview --format json").json();
+    assert_eq!(document["setups"][0]["proof"], "not wanted");
+    let released = folder.run_with(&["release", setup, "--by", "yard", "--revision", "B"]);
+    assert!(!released.stderr().contains("proof"), "{}", released.stderr());
+}
+
+/// Nothing but the sheet says at what angle a mass is: Enter never makes one up.
+#[test]
+fn the_angle_of_a_mass_is_the_one_of_its_calibration() {
+    let folder = shop();
+    let text = folder.read(PATH);
+    let (before, _) = text.split_once("\n  proof \"2026-04-14\" {").unwrap();
+    let to_masses = "17.0 fine, 17.4 fine\n24.0 fine, 24.4 fine\n0.5 div @ 110\n0.4 div @ 285\n\n\n";
+    for (angle, asks) in [("    angle: 12 deg\n", "At angle [12 deg]"), ("", "At angle (e.g. 0 deg)")] {
+        let mut calibrated = before.replace("    angle: 0 deg\n", "");
+        calibrated = calibrated.replace("    taken as:", &format!("{angle}    taken as:"));
+        folder.write(PATH, format!("{calibrated}\n}}\n").as_bytes());
+        let ran = prove(&folder, to_masses);
+        assert!(ran.stdout().contains(asks), "{}\n{}", ran.stdout(), ran.stderr());
+    }
+}
+
+#[test]
+fn who_proves_it_is_written_where_the_proof_does_not_say_so_yet() {
+    let folder = shop();
+    prove_with(&folder, &[SETUP], "17.0 fine, 17.4 fine\n");
+    let rest = PROOF.split_once('\n').unwrap().1;
+    prove_with(&folder, &[SETUP, "--by", "Ada"], rest);
+    assert!(folder.read(PATH).contains("    date: 2026-04-21\n    by: \"Ada\"\n"), "{}", folder.read(PATH));
+    let ran = prove_with(&folder, &[SETUP, "--by", "Ben"], "-\n-\n");
+    assert!(ran.stderr().contains("the proof was begun by \"Ada\", and stays so"), "{}", ran.stderr());
 }

@@ -23,6 +23,13 @@ pub(in crate::card) const READ_FOR: &str = "read for ";
 /// What a hand reads, where there is room for it.
 const LARGE: f64 = 5.6;
 
+/// What the number of a place takes of the circle on which the numbers are.
+const NUMBER: f64 = 3.6;
+
+/// How far inside the places their numbers are.
+const FAR_INSIDE: f64 = 4.4;
+const NEAR_INSIDE: f64 = 3.2;
+
 /// Where an angle of the rotor points on paper, its zero at the top.
 fn towards(seen: Seen, radians: f64) -> [f64; 2] {
     let clockwise = if seen.grows == Round::Clockwise { radians } else { -radians };
@@ -127,9 +134,15 @@ impl View<'_, '_> {
     fn places(&self, drawing: &mut Drawing) {
         let Some(places) = &self.plane.places else { return };
         // Numbers are outside the places where there is room, and not closer than they can be read.
-        let beside = if self.radius + 7.5 < OUTER { self.radius + 4.0 } else { self.radius - 4.4 };
-        let apart = TAU * beside / places.angles.len() as f64;
-        let every = (3.6 / apart.max(0.1)).ceil() as usize;
+        let apart_at = |beside: f64| TAU * beside / places.angles.len() as f64;
+        let beside = match self.radius + 7.5 < OUTER {
+            true => self.radius + 4.0,
+            // Nearer to the places where only that leaves room for all of them.
+            false if apart_at(self.radius - FAR_INSIDE) < NUMBER => self.radius - NEAR_INSIDE,
+            false => self.radius - FAR_INSIDE,
+        };
+        let apart = apart_at(beside);
+        let every = (NUMBER / apart.max(0.1)).ceil() as usize;
         let size = (apart * 0.62).clamp(SIZE, LARGE);
         for (n, angle) in places.angles.iter().enumerate() {
             let towards = self.towards(angle.raw());

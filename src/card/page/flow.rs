@@ -20,6 +20,9 @@ const STAMP: f64 = 74.0;
 /// Lines that stay together where a text is longer than a page.
 const LINES: usize = 40;
 
+/// Rows of a table that stay together.
+const ROWS: usize = 24;
+
 /// A block on its way to a page.
 struct Block {
     drawing: Drawing,
@@ -173,7 +176,8 @@ impl Flow<'_> {
     /// Whole where a page has room for it; else part by part, and steps each by itself.
     fn section(&self, section: &Section, may_be_whole: bool) -> Vec<Block> {
         let whole = self.parts.section(section, self.width());
-        if may_be_whole && whole.height <= self.room() {
+        let is_long = |part: &Part| matches!(part, Part::Table(table) if table.rows.len() > ROWS);
+        if may_be_whole && whole.height <= self.room() && !section.parts.iter().any(is_long) {
             return vec![Block { drawing: whole, follows: section.follows }];
         }
         let title = self.parts.title(section, self.width());
@@ -198,7 +202,7 @@ impl Flow<'_> {
                 return sections.flat_map(|section| self.section(section, true)).collect();
             }
             Part::Table(table) => {
-                let rows = table.rows.chunks(24).map(|rows| {
+                let rows = table.rows.chunks(ROWS).map(|rows| {
                     let table = crate::card::document::Table { rows: rows.to_vec(), ..table.clone() };
                     self.parts.part(&Part::Table(table), self.width())
                 });

@@ -61,7 +61,6 @@ fn setup_row(sheet: &Sheet<'_, '_>, fact: AnyFact, label: &'static str) -> Optio
 fn identity(sheet: &Sheet<'_, '_>) -> Section {
     let setup = sheet.record.setup.as_deref();
     let rotor = setup.and_then(|setup| setup.rotor.as_deref());
-    let machine = setup.and_then(|setup| setup.machine.as_ref());
     let name = |item| Value::text(Words::stated(sheet.book.item(item).name_text()));
     let own = |fact: AnyFact, label: &'static str| values::row(sheet.book, &sheet.record.block, fact, label);
     let rows = [
@@ -72,16 +71,26 @@ fn identity(sheet: &Sheet<'_, '_>) -> Section {
         Some(Row::new("Order", sheet.text(record::ORDER.any()).map_or(Value::Blank(""), Value::text))),
         own(record::DATE.any(), "Balanced on"),
         own(record::BY.any(), "By"),
-        machine.map(|machine| Row::new("Machine", name(machine.id))),
-        machine.and_then(|machine| values::row(sheet.book, &machine.block, machine::TESTED, "Machine tested on")),
-        setup_row(sheet, setup::BALANCING_SPEED.any(), "Balancing speed"),
         rotor.and_then(|rotor| {
             values::row(sheet.book, &rotor.block, rotor::HIGHEST_SERVICE_SPEED, "Highest service speed")
         }),
+    ];
+    Section::new("").rows(rows.into_iter().flatten().chain(run_by(sheet)).collect())
+}
+
+/// The machine and the sheet that it was run by.
+fn run_by(sheet: &Sheet<'_, '_>) -> Vec<Row> {
+    let setup = sheet.record.setup.as_deref();
+    let machine = setup.and_then(|setup| setup.machine.as_ref());
+    let name = |item| Value::text(Words::stated(sheet.book.item(item).name_text()));
+    let rows = [
+        machine.map(|machine| Row::new("Machine", name(machine.id))),
+        machine.and_then(|machine| values::row(sheet.book, &machine.block, machine::TESTED, "Machine tested on")),
+        setup_row(sheet, setup::BALANCING_SPEED.any(), "Balancing speed"),
         setup.map(|setup| Row::new("Setup sheet", name(setup.id))),
         setup_row(sheet, setup::REVISION.any(), "Revision"),
     ];
-    Section::new("").rows(rows.into_iter().flatten().collect())
+    rows.into_iter().flatten().collect()
 }
 
 fn limits(sheet: &Sheet<'_, '_>) -> Option<Section> {
@@ -187,10 +196,14 @@ pub(in crate::card) fn of_batch(
     if of_one_rotor {
         sections.extend(limits(&sheet));
     }
-    sections.push(table(book, records, printed));
-    sections.push(super::signed());
+    let setup_of = |record: &RecordResults<'_>| record.setup.as_deref().map(|setup| setup.id);
+    if records.iter().all(|record| setup_of(record) == setup_of(first)) {
+        sections.push(Section::new("Run by").rows(run_by(&sheet)));
+    }
     let rotor: Option<&RotorResults<'_>> = first.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
     let rotor = rotor.filter(|_| of_one_rotor);
+    sections.push(table(book, records, rotor, printed));
+    sections.push(super::signed());
     let name = Words::said(format!("{} record{}", records.len(), if records.len() == 1 { "" } else { "s" }));
     let side = Side {
         what: WHAT,
@@ -228,7 +241,8 @@ fn alarms(book: &Book, records: &[&RecordResults<'_>], checked: &[Checked<'_>], 
     all.into_iter().map(told).collect()
 }
 
-fn table(book: &Book, records: &[&RecordResults<'_>], printed: &Printed) -> Section {
+/// With the limits of what is listed, where all are of one rotor.
+fn table(book: &Book, records: &[&RecordResults<'_>], rotor: Option<&RotorResults<'_>>, printed: &Printed) -> Section {
     let planes: Vec<&str> = records
         .iter()
         .find_map(|record| record.runs.first())
@@ -237,7 +251,12 @@ fn table(book: &Book, records: &[&RecordResults<'_>], printed: &Printed) -> Sect
     let mut heads: Vec<Words> = ["Rotor", "Serial number", "Date"].map(Words::from).to_vec();
     for plane in &planes {
         heads.push(Words::said("Found, ").state(*plane));
-        heads.push(Words::said("Left, ").state(*plane));
+        let left = Words::said("Left, ").state(*plane);
+        let limit = rotor.and_then(|rotor| rotor.plane(plane)).map(|plane| &plane.tolerance);
+        heads.push(match limit.filter(|limit| limit.is_known()).map(|limit| values::at_the_machine(book, limit)) {
+            Some(Value::Text(limit)) => left.say(", of ").with(&limit),
+            _ => left,
+        });
     }
     heads.push("Verdict".into());
     let row = |record: &&RecordResults<'_>| {
@@ -259,5 +278,7 @@ fn table(book: &Book, records: &[&RecordResults<'_>], printed: &Printed) -> Sect
         row.push(Value::text(record.verdict.as_ref().map_or("–", |verdict| book::word_of(verdict.verdict))));
         row
     };
-    Section::new("One line per rotor").part(Part::Table(Table::new(heads, records.iter().map(row).collect())))
+    Section::new("One line per rotor")
+        .part(Part::Table(Table::new(heads, records.iter().map(row).collect())))
+        .text("What each amount is known to is in the certificate of its record.")
 }

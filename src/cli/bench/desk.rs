@@ -125,11 +125,8 @@ impl Desk {
 
     /// The text with what it is judged by, where a fix writes that down.
     fn bound(&self, book: &Book, item: ItemId) -> Option<String> {
-        let found = found(book, item);
-        let fix = found.iter().find(|one| one.rule.code == "record-not-bound")?.fixes.first()?;
-        let edits: Vec<Edit> =
-            fix.edits.iter().filter(|edit| edit.file == item.file).map(|one| one.edit.clone()).collect();
-        text::apply(&book.file(item.file).text, &edits).ok()
+        let edits = check::edits_that_bind(&Computing::without_explanations(book), item);
+        if edits.is_empty() { None } else { text::apply(&book.file(item.file).text, &edits).ok() }
     }
 
     fn edited(&self, source: &SourceFile, edits: &[Edit]) -> Result<String, Failure> {

@@ -20,7 +20,7 @@ use crate::vocabulary::proof;
 /// Asks what the masses read, alone in each plane, back at the start and mounted again; `-` leaves out what is not done. Each
 /// answer is written into a `proof` of today at once; stop with Ctrl-C when you like, and the same command goes on where
 /// you stopped. In the end the proof takes over the facts and limits that it was made with, and is judged; until then the
-/// sheet goes by the proof before it. `back` takes the last answer out.
+/// sheet goes by the proof before it. `back` takes the last answer out. A static stand has no setting to prove.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook prove \"fan wheel 315 on the soft bench\" --by \"fan bay\"\n  \
     rotorbook prove \"fan wheel 315 on the soft bench\" --answers proof.txt")]
@@ -46,6 +46,13 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> 
     let mut desk = Desk::of(books.swap_remove(at));
     let today = disk::today();
     let id = desk.item(Kind::Setup, &arguments.name)?;
+    if Computing::without_explanations(&desk.book).setup(id).is_some_and(|setup| setup.is_on_stand()) {
+        let why = format!("\"{}\" is for a static stand, which has no setting to prove", harmless(&arguments.name));
+        return Err(Failure::new(why).help(
+            "what the stand can show is in each record: `starts with`, the least mass that sets the rotor rolling, put on at \
+             two places half a turn apart",
+        ));
+    }
     if proof_of(&desk, id, &today).is_some() {
         session.terminal.say(&format!("continuing proof \"{today}\""));
     }
@@ -90,7 +97,33 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> 
             Ok(_) => break,
         }
     }
+    name_who(session, &mut desk, (id, &today), arguments.by.as_deref())?;
     finish(session, &mut desk, id, &today)
+}
+
+/// Who proves it, in a proof that was begun without saying so; of one that says it, the word stays.
+fn name_who(
+    session: &mut Session,
+    desk: &mut Desk,
+    (id, today): (ItemId, &str),
+    by: Option<&str>,
+) -> Result<(), Failure> {
+    let book = desk.book.clone();
+    let (Some(by), false) = (by.map(check::quoted), desk.is_held()) else { return Ok(()) };
+    let Some(proof) = book.item(id).inner(Kind::Proof).find(|proof| proof.name_text() == today) else { return Ok(()) };
+    let text = &book.file(id.file).text;
+    if let Some(own) = proof.field(proof::BY) {
+        let own = own.value_span.of(text);
+        if own != by {
+            session.terminal.warn(&format!("the proof was begun by {}, and stays so", harmless(own)));
+        }
+        return Ok(());
+    }
+    let line = format!("{}: {by}", proof::BY);
+    match proof.field(proof::DATE).and_then(|date| check::line_behind(text, date, &line)) {
+        Some(edit) => desk.add(id.file, &[edit]),
+        None => Ok(()),
+    }
 }
 
 fn proof_of<'b>(desk: &'b Desk, id: ItemId, name: &str) -> Option<&'b Block> {

@@ -231,6 +231,11 @@ mod tests {
         let setup = |supports| sheet(Kind::Setup, Some(&book(&[machine(supports)])));
         assert!(setup("in place").contains("# vibration limit \"drive end\": "));
         assert!(!setup("hard").contains("vibration limit"));
+        // Nothing is calibrated there: trial runs are begun, and `check` wants no reading at tolerance.
+        assert!(setup("in place").contains("  trial \"as found\" {") && setup("hard").contains("  calibrate "));
+        for meaningless in ["calibrate", "tolerance reads"] {
+            assert!(!setup("in place").contains(meaningless), "{meaningless}");
+        }
     }
 
     #[test]

@@ -75,8 +75,8 @@ impl<'s, 'b> Screen<'s, 'b> {
         let status = setup.block.choice(setup::STATUS).map_or(setup::Status::Draft.words(), |status| status.words());
         let revision = self.fact(setup::REVISION.any()).map(|revision| format!("revision {revision}"));
         let proven = setup.proof_in_words(self.book.rules());
-        let holds =
-            self.entry(&result::CALIBRATION_HOLDS, None).map(|entry| format!("calibration {}", self.text(entry)));
+        let holds = self.entry(&result::CALIBRATION_HOLDS, None).filter(|_| !setup.is_on_stand());
+        let holds = holds.map(|entry| format!("calibration {}", self.text(entry)));
         let state = [Some(status.to_owned()), revision, Some(proven), holds.clone()];
         let mut lines = match facts(state.clone()) {
             short if width(&short) <= WIDTH => vec![facts(what), short],

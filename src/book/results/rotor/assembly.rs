@@ -5,7 +5,7 @@ use super::results::PartResults;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
-use crate::book::formulas as by;
+use crate::book::formulas::{self as by, Formula};
 use crate::book::results::computing::Computing;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
@@ -134,7 +134,8 @@ pub(in crate::book::results) fn results<'b>(
     let taken = taken(recorder, parts);
     let at_bearings: Vec<&Limit> =
         limits.iter().filter(|limit| matches!(limit.acts, Acts::AtBearing(..)) && limit.amount.is_known()).collect();
-    let left = |spec, formula, of: fn(&[Unbalance], Unbalance) -> Computed<Unbalance>| {
+    let left = |spec, formulas: [&'static Formula; 2], of: fn(&[Unbalance], Unbalance) -> Computed<Unbalance>| {
+        let formula = formulas[usize::from(!at_bearings.is_empty())];
         let unit = recorder.facts.shop.unbalance_unit;
         let mut gathered = Gathered::new().steepest();
         let whole = gathered.value(permissible);
@@ -167,12 +168,13 @@ pub(in crate::book::results) fn results<'b>(
             Ok(least.unwrap_or(Unbalance::ZERO))
         })
     };
-    let worst = left(&result::LEFT_AT_WORST, &by::LEFT_BY_SUM, |taken, limit| {
+    let worst = left(&result::LEFT_AT_WORST, [&by::LEFT_BY_SUM, &by::LEFT_BY_SUM_AT_BEARINGS], |taken, limit| {
         fits::left_for_assembly(limit, taken).map(|left| left.in_worst_case)
     });
-    let squares = left(&result::LEFT_FOR_ASSEMBLY, &by::LEFT_BY_SQUARES, |taken, limit| {
-        fits::left_for_assembly(limit, taken).map(|left| left.by_root_of_squares)
-    });
+    let squares =
+        left(&result::LEFT_FOR_ASSEMBLY, [&by::LEFT_BY_SQUARES, &by::LEFT_BY_SQUARES_AT_BEARINGS], |taken, limit| {
+            fits::left_for_assembly(limit, taken).map(|left| left.by_root_of_squares)
+        });
     recorder.keep(&spot, &result::LEFT_AT_WORST, &worst);
     recorder.keep(&spot, &result::LEFT_FOR_ASSEMBLY, &squares);
     Some(Val { origin: origin(&spot, &result::LEFT_FOR_ASSEMBLY), ..squares })

@@ -37,7 +37,8 @@ impl ProofShows {
 
 impl SetupResults<'_> {
     pub fn proof_shows(&self, shop: &ShopRules) -> ProofShows {
-        let Some(proof) = &self.proof else {
+        // Whatever a sheet keeps as a proof: nothing was read on it.
+        let Some(proof) = self.proof.as_ref().filter(|_| !self.is_on_stand()) else {
             return if self.wants_no_proof() { ProofShows::NoneWanted } else { ProofShows::Never };
         };
         if !failures(proof, &Measuring::of(self.sheet(), &self.contradictions), shop).is_empty() {

@@ -2,13 +2,15 @@
 //! angles.
 
 use std::cell::OnceCell;
+use std::sync::Arc;
 
 use super::budget::{Budget, Sources, group};
 use super::counting::of_setup;
 use super::rows::JudgedRow;
 use super::self_proof::SelfProof;
 use super::state::{State, StatePlane};
-use crate::book::derive::Val;
+use crate::book::derive::{Derivation, Val};
+use crate::book::formulas as by;
 use crate::book::results::bench::mode::{Gain, Worth};
 use crate::book::results::measuring::{Found, Measuring};
 use crate::book::results::plane::extra::{self, ExtraMass, elsewhere};
@@ -135,7 +137,10 @@ fn work_out<'b>(setup: &SetupResults<'b>, recorder: &mut Recorder<'b>) {
     for (name, share) in measuring.planes.iter().zip(&shares) {
         let spot = spot.of_plane(name);
         match most {
-            Ok(part) => keep(recorder, &spot, &measuring, name, share.get().unwrap_or(Unbalance::ZERO) * part.value()),
+            Ok(part) => {
+                let most = share.get().unwrap_or(Unbalance::ZERO) * part.value();
+                keep(recorder, &spot, &measuring, name, most, share);
+            }
             Err(row) => {
                 let (factor, unit) = match row.of {
                     Of::Couple => (ARM.base(), recorder.facts.shop.couple_unit()),
@@ -151,7 +156,14 @@ fn work_out<'b>(setup: &SetupResults<'b>, recorder: &mut Recorder<'b>) {
 }
 
 /// As the channel of the plane shows it; as an unbalance, where channels together tell the planes.
-fn keep(recorder: &mut Recorder<'_>, spot: &Spot, measuring: &Measuring<'_, '_>, plane: &str, most: Unbalance) {
+fn keep(
+    recorder: &mut Recorder<'_>,
+    spot: &Spot,
+    measuring: &Measuring<'_, '_>,
+    plane: &str,
+    most: Unbalance,
+    share: &Val<Unbalance>,
+) {
     let unit = recorder.facts.shop.unbalance_unit;
     let reading: Option<(f64, Unit)> = (measuring.resting_on().is_none() && measuring.sheet.mode().is_some())
         .then(|| {
@@ -169,7 +181,10 @@ fn keep(recorder: &mut Recorder<'_>, spot: &Spot, measuring: &Measuring<'_, '_>,
         .flatten();
     let (base, unit) = reading.unwrap_or((most.raw(), unit));
     let base = unit.to_base(rounded_to(unit.from_base(base), Bound::AtMost));
-    recorder.push(spot, &result::LIMIT_TO_READ, Outcome::Amount { base, unit, standard: 0.0 }, None);
+    let formula = recorder.explained(&by::READ_AT_MOST);
+    let derivation =
+        formula.map(|formula| Arc::new(Derivation { formula, inputs: [share.input()].into_iter().collect() }));
+    recorder.push(spot, &result::LIMIT_TO_READ, Outcome::Amount { base, unit, standard: 0.0 }, derivation);
 }
 
 /// What extra masses put into each plane, or take out of it, whatever is read; nothing where there are none.

@@ -14,6 +14,10 @@ use crate::vocabulary::{AnyFact, ResultSpec, check_mass, result};
 
 pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
     let section = Section::new(title);
+    if !sheet.setup.void_causes.is_empty() {
+        return section
+            .text("It does not: the calibration is void. No check mass makes it hold again: prove the sheet.");
+    }
     let Some(check) = &sheet.setup.check_mass else { return without(sheet, section) };
     let shows_angle = shows_angle(sheet);
     let section = section.part(Part::Text(put_on(sheet, check))).part(Part::Text(must_read(sheet, check)));
@@ -98,6 +102,13 @@ fn in_marks(sheet: &Sheet<'_, '_>, base: f64) -> String {
 
 /// A sheet that names no check mass is known to hold by nothing on this card.
 fn without(sheet: &Sheet<'_, '_>, section: Section) -> Section {
+    if sheet.setup.is_on_stand() {
+        // Source: common practice, no source.
+        return section.text(
+            "A static stand has no setting. Level the edges or rollers along and across; clean them and the journals. A small \
+             mass must start the rotor, put on at two places half a turn apart: ________ g and ________ g.",
+        );
+    }
     let words = match sheet.is_by_trials() {
         true => {
             "The sheet rests on trial runs. It holds for this machine, with sensors, mounting and speed as they were then. \

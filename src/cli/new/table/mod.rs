@@ -7,15 +7,18 @@ mod column;
 mod read;
 mod row;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 use crate::book::{self, Computed, Computing};
+use crate::check;
 use crate::cli::find::{self, ItemKind};
 use crate::cli::terminal::harmless;
 use crate::cli::{Exit, Failure, Outcome, Session, write};
+use crate::format;
 use crate::starting::{file_name, plain_file_name};
 use crate::syntax::Kind;
+use crate::text::{self, Edit};
 use column::Column;
 use row::{Became, Sheets};
 
@@ -103,9 +106,42 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
     }
     session.terminal.say(&summary);
     if asked.kind == Kind::Record && asked.output.is_some() {
+        bind(session, &texts)?;
         verdicts(session, &texts)?;
     }
     Ok(if refused + open == 0 { Exit::Clean } else { Exit::Findings })
+}
+
+/// Writes into each record what it was run by, where its day allows no doubt: what becomes of the sheet later does not move
+/// it.
+fn bind(session: &mut Session, texts: &[(String, String)]) -> Result<(), Failure> {
+    let books = find::books(session)?;
+    let (mut edits, mut unbound): (BTreeMap<PathBuf, (&str, Vec<Edit>)>, usize) = (BTreeMap::new(), 0);
+    for loaded in &books {
+        let computing = Computing::without_explanations(&loaded.book);
+        let records = texts.iter().filter_map(|(name, _)| loaded.book.find(Kind::Record, name).ok());
+        for record in records {
+            let own = check::edits_that_bind(&computing, record);
+            let is_bound = matches!(
+                computing.item(record),
+                Computed::Record(results) if results.bound_to().is_some() || results.runs.is_empty()
+            );
+            unbound += usize::from(own.is_empty() && !is_bound);
+            let text = &*loaded.book.file(record.file).text;
+            edits.entry(loaded.path(record.file).to_owned()).or_insert((text, Vec::new())).1.extend(own);
+        }
+    }
+    for (path, (text, own)) in edits.into_iter().filter(|(_, (_, own))| !own.is_empty()) {
+        let new = text::apply(text, &own).map_err(|_| Failure::new("two edits of a record meet"))?;
+        let new = format::format(&new).unwrap_or(new);
+        write::replace(&path, text, &new)
+            .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
+    }
+    if unbound > 0 {
+        let what = counted(unbound, "record");
+        session.terminal.say(&format!("{what} not bound to what the rotor was run by: `rotorbook check` says which"));
+    }
+    Ok(())
 }
 
 /// How many of the records that were written come to each verdict.
