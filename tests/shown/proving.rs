@@ -180,7 +180,7 @@ fn the_angle_of_a_mass_is_the_one_of_its_calibration() {
     let folder = shop();
     let text = folder.read(PATH);
     let (before, _) = text.split_once("\n  proof \"2026-04-14\" {").unwrap();
-    let to_masses = "17.0 fine, 17.4 fine\n24.0 fine, 24.4 fine\n0.5 div @ 110\n0.4 div @ 285\n\n\n";
+    let to_masses = "17.0 fine, 17.4 fine\n24.0 fine, 24.4 fine\n0.5 div @ 110\n0.4 div @ 285\n\n\n12\n";
     for (angle, asks) in [("    angle: 12 deg\n", "At angle [12 deg]"), ("", "At angle (e.g. 0 deg)")] {
         let mut calibrated = before.replace("    angle: 0 deg\n", "");
         calibrated = calibrated.replace("    taken as:", &format!("{angle}    taken as:"));
