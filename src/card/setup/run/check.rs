@@ -14,10 +14,6 @@ use crate::vocabulary::{AnyFact, ResultSpec, check_mass, result};
 
 pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
     let section = Section::new(title);
-    if !sheet.setup.void_causes.is_empty() {
-        return section
-            .text("It does not: the calibration is void. No check mass makes it hold again: prove the sheet.");
-    }
     let Some(check) = &sheet.setup.check_mass else { return without(sheet, section) };
     let shows_angle = shows_angle(sheet);
     let section = section.part(Part::Text(put_on(sheet, check))).part(Part::Text(must_read(sheet, check)));

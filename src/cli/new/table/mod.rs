@@ -138,7 +138,7 @@ fn bind(session: &mut Session, texts: &[(String, String)]) -> Result<(), Failure
             .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
     }
     if unbound > 0 {
-        let what = counted(unbound, "record");
+        let what = counted(unbound, Kind::Record.words());
         session.terminal.say(&format!("{what} not bound to what the rotor was run by: `rotorbook check` says which"));
     }
     Ok(())
