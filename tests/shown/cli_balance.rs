@@ -151,8 +151,9 @@ fn four_runs_without_angles_begin_with_what_the_sheet_leaves_open() {
     ran.ends(0);
     assert_eq!(folder.read(path), text.replace("39.0 div", "39 div"));
     is_whole(&folder);
-    // 598 g·mm at 205 deg, by the four runs of the sheet.
-    assert!(ran.stdout().contains("Total: 4.01 g at 205 deg"), "{}", ran.stdout());
+    // 598 g·mm at 205 deg, by the four runs of the sheet; the chips are the segment of the flat. Plain geometry.
+    assert!(ran.stdout().contains("MILL 1.35 mm deep at 205 deg"), "{}", ran.stdout());
+    assert!(ran.stdout().contains("The chips weigh 3.98 g."), "{}", ran.stdout());
     assert_eq!(result(&folder, "slinger disc 300, 8", &["verdict"]), "within as read");
 }
 
