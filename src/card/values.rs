@@ -142,6 +142,11 @@ pub(super) fn made(cut: &MadeCut, unit: Unit) -> String {
     }
 }
 
+/// The same as it is ordered: `4.4 mm deep`, `the point only`.
+pub(super) fn deep(cut: &MadeCut, unit: Unit) -> String {
+    if cut.is_point() { "the point only".to_owned() } else { format!("{} deep", made(cut, unit)) }
+}
+
 /// The two ends of a band, each rounded into it: what is printed is within.
 pub(super) fn within<T: Amount>([low, high]: [(T, Unit); 2]) -> [String; 2] {
     let end = |(end, unit): (T, Unit), to_whole: fn(f64) -> f64| {

@@ -14,6 +14,12 @@ pub fn band(setup: &SetupResults<'_>) -> Option<String> {
     Some(format!("{} to {}", end(low)?, end(high)?))
 }
 
+/// Whether a run was faster than its rotor may ever turn.
+pub fn is_above_safe(setup: &SetupResults<'_>, speed: &Val<Speed>) -> bool {
+    let safe = setup.rotor.as_ref().and_then(|rotor| rotor.safe_speed.get());
+    speed.get().zip(safe).is_some_and(|(speed, safe)| speed > safe * (1.0 + 1e-9))
+}
+
 /// The runs on which the verdict would rest, and whose readings do not count for this reason.
 pub fn not_counted<'r, 'b>(
     record: &'r RecordResults<'b>,

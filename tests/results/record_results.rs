@@ -365,6 +365,34 @@ fn a_barred_angle_is_avoided_to_either_side() {
     assert_eq!(sheet.result("correction hub / depth"), None);
 }
 
+/// A drill of 14 mm with a point of 118 degrees, in steel of 7.85 g/cm³ at 110 mm: its point alone takes more than 190 g·mm,
+/// as a cone of 4.21 mm height and 215.8 mm³ whose middle is 1.05 mm below the surface, 1.694 g at 108.9 mm, less what lies
+/// beyond the round surface.
+#[test]
+fn what_the_point_of_a_drill_takes_is_counted_before_the_holes_are_chosen() {
+    let drilled = |read: &str| {
+        let record = format!("{RUN}\n  correction hub {{\n    after: found\n  }}").replace("300 g·mm @ 70 deg", read);
+        let plane = "correct: remove
+    method: drilling
+    surface radius: 110 mm
+    hole diameter: 14 mm
+    depth: up to 20 mm
+    holes at most: 3
+    material: \"carbon steel\"
+    barred: 60 deg to 90 deg";
+        Sheet { plane, record: record.leak(), ..Sheet::default() }
+    };
+    // Half of what the point takes is less than it leaves: then nothing is drilled, and all of it is left.
+    let small = drilled("80.0 g·mm @ 75 deg");
+    assert_eq!(small.result("correction hub / places"), None);
+    assert!(small.said("correction hub / left by rounding").starts_with("80.0 g·mm"));
+    // One point beside the bar leaves less than one to either side of it, which take nearly twice what is there.
+    for read in ["150.0 g·mm @ 75 deg", "200.0 g·mm @ 75 deg"] {
+        let places = drilled(read).said("correction hub / places");
+        assert!(!places.contains(';') && places.ends_with("| 0 mm"), "{read}: {places}");
+    }
+}
+
 #[test]
 fn one_hole_too_shallow_becomes_several_and_what_no_hole_reaches_is_said() {
     let drilled = |holes: &str| -> &'static str {

@@ -8,7 +8,7 @@ use crate::book::{
     WorkResults,
 };
 use crate::card::document::{Part, Section};
-use crate::card::values::{bare, made};
+use crate::card::values::{bare, deep, made};
 use crate::card::words::Words;
 use crate::check::place_as_written;
 use crate::mechanics::verdict::Verdict;
@@ -71,8 +71,12 @@ fn why_not_told(record: &RecordResults<'_>) -> String {
 }
 
 /// Readings by which nothing may be corrected.
-const STOPS: [DoesNotCount; 3] =
-    [DoesNotCount::CalibrationMassesOn, DoesNotCount::ProofFails, DoesNotCount::CalibrationVoid];
+const STOPS: [DoesNotCount; 4] = [
+    DoesNotCount::CalibrationMassesOn,
+    DoesNotCount::SpeedOutOfBand,
+    DoesNotCount::ProofFails,
+    DoesNotCount::CalibrationVoid,
+];
 
 /// Why nothing is to be corrected by what was read; what the record says that it was run despite does not stop it again.
 pub fn stop(record: &RecordResults<'_>) -> Option<String> {
@@ -206,18 +210,28 @@ fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
         return as_words(verb, &shares, (work.adds, each_of(plane)));
     }
     let depth = entry(&result::CORRECTION_DEPTH).map(|entry| match made_cut(plane, entry) {
-        Some((cut, unit)) => made(&cut, unit),
-        None => "________".to_owned(),
+        Some((cut, unit)) => deep(&cut, unit),
+        None => "________ deep".to_owned(),
     });
+    if depth.is_none() && is_left_as_it_is(work) {
+        return format!("{verb} NOTHING: the point of the drill alone takes more than twice as much");
+    }
     let holes = entry(&result::CORRECTION_HOLES).and_then(|entry| match entry.outcome {
         Outcome::Count(holes) => Some(holes),
         _ => None,
     });
     match (holes, depth) {
-        (Some(holes), Some(depth)) => format!("{verb} {holes} holes side by side, each {depth} deep, about {angle}"),
-        (None, Some(depth)) => format!("{verb} {depth} deep at {angle}"),
+        (Some(holes), Some(depth)) => format!("{verb} {holes} holes side by side, each {depth}, about {angle}"),
+        (None, Some(depth)) => format!("{verb} {depth} at {angle}"),
         _ => format!("{} {}", if work.adds { "PUT ON" } else { "TAKE OFF" }, mass_at()),
     }
+}
+
+/// Whether no cut leaves less than there is: all of it is left, by the point of the drill.
+fn is_left_as_it_is(work: &WorkResults<'_>) -> bool {
+    let has = |spec: &'static ResultSpec| work.made.iter().any(|entry| entry.is(spec));
+    let is_cut = has(&result::CORRECTION_DEPTH) || has(&result::CORRECTION_PLACES);
+    has(&result::LEFT_BY_ROUNDING) && !is_cut && !work.adds
 }
 
 /// The sliding weights of which the run before the last one calls for others to be turned too, and where they go.
@@ -301,8 +315,8 @@ pub(super) fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<V
         })
     };
     let mut shares: Vec<Share<'_>> = rows.iter().enumerate().filter_map(share).collect();
-    // Beside others, nobody drills what is less than a step of the depth.
-    let is_made = |share: &Share<'_>| share.cut.is_none_or(|(cut, unit)| !made(&cut, unit).starts_with('<'));
+    // Beside others, nobody mills what is less than a step of the depth; the point of a drill is more.
+    let is_made = |share: &Share<'_>| share.cut.is_none_or(|(cut, _)| !cut.is_nothing());
     if shares.iter().any(is_made) {
         shares.retain(is_made);
     }
@@ -313,8 +327,8 @@ pub(super) fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<V
 fn as_words(verb: &str, shares: &[Share<'_>], (adds, each): (bool, Option<(Mass, Unit)>)) -> String {
     let words = |share: &&Share<'_>| {
         let mass = share.mass.map(f64::abs);
-        let deep = share.cut.map(|(cut, unit)| format!("{} deep", made(&cut, unit)));
-        let what = deep.or_else(|| pieces(mass, each)).unwrap_or_else(|| bare(mass.unwrap_or(0.0), share.unit));
+        let what = share.cut.map(|(cut, unit)| deep(&cut, unit));
+        let what = what.or_else(|| pieces(mass, each)).unwrap_or_else(|| bare(mass.unwrap_or(0.0), share.unit));
         format!("{what} at {}", share.place)
     };
     let is_undone = |share: &&Share<'_>| share.mass.is_some_and(|mass| mass < 0.0);
@@ -356,6 +370,9 @@ fn facts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<Vec<String>> {
         };
         return done.map(block).collect();
     }
+    if is_left_as_it_is(work) {
+        return Vec::new();
+    }
     let cut = entry(&result::CORRECTION_DEPTH).and_then(|entry| made_cut(plane, entry));
     let of_cut = cut.and_then(|(cut, _)| cut.mass).filter(|mass| *mass > Mass::ZERO);
     let mut lines = vec![
@@ -368,8 +385,7 @@ fn facts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<Vec<String>> {
 
 /// `depth: 5.0 mm`; nothing where it is less than a step.
 fn depth_line((cut, unit): &(MadeCut, Unit)) -> Option<String> {
-    let depth = made(cut, *unit);
-    (!depth.starts_with('<')).then(|| format!("{}: {depth}", correction::DEPTH))
+    (!cut.is_point() && !cut.is_nothing()).then(|| format!("{}: {}", correction::DEPTH, made(cut, *unit)))
 }
 
 /// One of the pieces that a plane takes.

@@ -198,6 +198,7 @@ mod rotor_too_heavy;
 mod rotor_too_large;
 mod rotor_too_light;
 mod rotor_without_tolerance;
+mod run_above_safe_speed;
 mod run_not_as_foretold;
 mod run_speed_unsaid;
 mod runout_needs_inertia;

@@ -1,6 +1,6 @@
 use crate::book::{EffectiveBlock, SetupResults, Val, in_band};
 use crate::check::amounts::shown;
-use crate::check::runs::band;
+use crate::check::runs::{band, is_above_safe};
 use crate::check::{ItemContext, Sink};
 use crate::units::Speed;
 use crate::vocabulary::run;
@@ -31,7 +31,8 @@ fn judge_one<'b>(
     (block, speed): (&EffectiveBlock<'b>, &Val<Speed>),
     sink: &mut Sink,
 ) {
-    if in_band(setup, speed) != Some(false) {
+    // Above what the rotor withstands is graver, and said as such.
+    if in_band(setup, speed) != Some(false) || is_above_safe(setup, speed) {
         return;
     }
     let Some(band) = band(setup) else { return };

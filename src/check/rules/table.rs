@@ -237,6 +237,7 @@ rules! {
     rotor_too_large: Error, Item[Setup];
     rotor_too_light: Warning, Item[Setup];
     rotor_without_tolerance: Warning, Item[Rotor];
+    run_above_safe_speed: Error, Item[Setup Record];
     run_not_as_foretold: Warning, Item[Record];
     run_speed_unsaid: Warning, Item[Setup Record];
     runout_needs_inertia: Note, Item[Rotor];

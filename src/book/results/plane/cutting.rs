@@ -131,11 +131,12 @@ impl<'p> Room<'p> {
         }
         let sets = self.sets(direction, free);
         let enough = wanted.amount() * 1e-6;
-        let left = |(_, left): &(Vec<Share>, Vector<Unbalance>)| left.amount().max(enough).base();
-        let best = sets.iter().filter_map(|set| self.on_set(wanted, set));
-        let best = best.min_by(|a, b| left(a).total_cmp(&left(b)).then(a.0.len().cmp(&b.0.len())));
-        let (shares, left) = best.unwrap_or((Vec::new(), wanted));
-        self.to_drill(left, wanted - left, shares)
+        // What is left is what the point of the drill leaves too; to cut nothing is one way.
+        let left = |one: &Arranged| (one.not_reached + one.by_rounding).amount().max(enough).base();
+        let arranged = sets.iter().filter_map(|set| self.on_set(wanted, set));
+        let arranged = arranged.map(|(shares, left)| self.to_drill(left, wanted - left, shares));
+        let best = arranged.min_by(|a, b| left(a).total_cmp(&left(b)).then(a.cuts.len().cmp(&b.cuts.len())));
+        best.unwrap_or_else(|| self.to_drill(wanted, Vector::zero(), Vec::new()))
     }
 
     /// Equal holes about the direction, the fewest that make all of it, where all of them have room.

@@ -25,6 +25,23 @@ pub struct MadeCut {
     pub left: Option<Unbalance>,
 }
 
+impl MadeCut {
+    /// Whether only the point of the drill goes in.
+    pub fn is_point(&self) -> bool {
+        self.is_flush() && self.mass.is_some_and(|mass| mass > Mass::ZERO)
+    }
+
+    /// Whether nothing is cut that a depth tells.
+    pub fn is_nothing(&self) -> bool {
+        self.is_flush() && !self.is_point()
+    }
+
+    /// Less than half a step deep.
+    fn is_flush(&self) -> bool {
+        self.step.is_some() && self.depth <= Length::ZERO
+    }
+}
+
 impl PlaneResults<'_> {
     /// One of so many cuts that are made together, of which this one has to be so deep.
     pub fn made(&self, depth: Length, unit: Unit, cuts: usize) -> MadeCut {

@@ -336,9 +336,12 @@ fn cell(plane: &PlaneResults<'_>, value: Option<f64>, column: &book::Column, hol
     let Some(base) = value else { return Value::text("–") };
     let is_depth = column.unit.dimension() == Unit::MILLIMETRE.dimension();
     let cut = || plane.made(Length::from_base(base), column.unit, holes.map_or(1, |holes| holes as usize));
-    let text = if is_depth { made(&cut(), column.unit) } else { bare(base, column.unit) };
+    let text = match is_depth.then(cut) {
+        Some(cut) if cut.is_point() => "point".to_owned(),
+        Some(cut) => made(&cut, column.unit),
+        None => bare(base, column.unit),
+    };
     let number = text.split(' ').next().unwrap_or_default();
-    let number = if is_depth && number.starts_with('<') { "point" } else { number };
     Value::Text(match holes.filter(|_| is_depth) {
         Some(holes) => Words::hand(format!("{holes:.0} × {number}")),
         None => Words::hand(number),
