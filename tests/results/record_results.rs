@@ -365,9 +365,9 @@ fn a_barred_angle_is_avoided_to_either_side() {
     assert_eq!(sheet.result("correction hub / depth"), None);
 }
 
-/// A drill of 14 mm with a point of 118 degrees, in steel of 7.85 g/cm³ at 110 mm: its point alone takes more than 190 g·mm,
-/// as a cone of 4.21 mm height and 215.8 mm³ whose middle is 1.05 mm below the surface, 1.694 g at 108.9 mm, less what lies
-/// beyond the round surface.
+/// A drill of 14 mm with a point of 118 degrees, in steel of 7.85 g/cm³ at 110 mm: its point alone takes 177 g·mm, as a cone
+/// of 4.21 mm height and 215.8 mm³ whose middle is 1.05 mm below the surface, 1.694 g at 108.9 mm, less what a flat would
+/// have above the round surface, ρπr⁴/8 = 7.4 g·mm. Worked by hand.
 #[test]
 fn what_the_point_of_a_drill_takes_is_counted_before_the_holes_are_chosen() {
     let drilled = |read: &str| {
@@ -389,8 +389,9 @@ fn what_the_point_of_a_drill_takes_is_counted_before_the_holes_are_chosen() {
     // One point beside the bar leaves less than one to either side of it, which take nearly twice what is there.
     for read in ["150.0 g·mm @ 75 deg", "200.0 g·mm @ 75 deg"] {
         let places = drilled(read).said("correction hub / places");
-        assert!(!places.contains(';') && places.ends_with("| 0 mm"), "{read}: {places}");
+        assert!(!places.contains(';'), "{read}: {places}");
     }
+    assert!(drilled("150.0 g·mm @ 75 deg").said("correction hub / places").ends_with("| 0 mm"));
 }
 
 #[test]
