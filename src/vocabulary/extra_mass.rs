@@ -47,4 +47,9 @@ impl On {
     pub fn is_put_on(self) -> bool {
         matches!(self, On::OnlyWhileBalancing | On::AsInService)
     }
+
+    /// Whether what is read is not what the rotor has in service: of a mass that comes or goes with the run.
+    pub fn is_read_beside(self) -> bool {
+        matches!(self, On::OnlyWhileBalancing | On::OnlyInService)
+    }
 }

@@ -38,6 +38,8 @@ fn cards_say_what_is_put_on_and_count_it() {
     }
     let card = said(&folder, &["card", SETUP, "--run"]);
     assert!(card.contains("13.1 kg"), "{card}");
+    // The ring and the key are read, and are not the rotor's: nobody corrects by a reading alone.
+    assert!(card.contains("as `rotorbook balance` works it out") && !card.contains("what is read."), "{card}");
     assert!(card.contains("counted, all on in each run") && card.contains("counted, off before service"), "{card}");
     let rotor = said(&folder, &["card", "crankshaft twin", "--kind", "rotor"]);
     assert!(rotor.contains("bob weight 2 as in service 640.0 g"), "{rotor}");

@@ -377,6 +377,12 @@ impl<'b> SetupResults<'b> {
         self.extra_masses().filter(|mass| mass.choice(extra_mass::ON).is_some_and(On::is_put_on))
     }
 
+    /// Whether an extra mass is in what is read and not in the rotor, or the other way round; also where nobody says when
+    /// it is on.
+    pub fn reads_extra_masses(&self) -> bool {
+        self.extra_masses().any(|mass| mass.choice(extra_mass::ON).is_none_or(On::is_read_beside))
+    }
+
     /// Whether technicians may use it.
     pub fn is_released(&self) -> bool {
         self.block.choice(setup::STATUS) == Some(setup::Status::Released)

@@ -65,7 +65,8 @@ fn of_plane(
     }
     let entry = sheet.results().entry(&sheet.calibration(plane.name), &result::DIVISION_TABLE);
     // Nobody corrects by a table that does not say where.
-    let table = entry.filter(|_| spot.is_ok()).and_then(|entry| table(sheet, plane, entry));
+    let tells = spot.is_ok() && !sheet.setup.reads_extra_masses();
+    let table = entry.filter(|_| tells).and_then(|entry| table(sheet, plane, entry));
     let lookup = spot.as_ref().ok().and_then(|spot| lookup(plane, spot.from_read?));
     let view = if is_drawn(rotor, plane) { end_view(rotor, plane, lookup.as_ref()).ok() } else { None };
     let places = plane.places.as_ref().is_some_and(|places| places.numbered);
@@ -102,6 +103,8 @@ struct Spot {
     from_read: Option<(Angle, AngleRead)>,
 }
 
+/// What is read is not the rotor's own unbalance.
+const WITH_EXTRA_MASSES: &str = "as `rotorbook balance` works it out: what is read has the extra masses in it";
 /// Two planes read each other's masses: only both readings together tell what to do.
 const BY_TRIALS: &str = "where the record shows, from the trial runs";
 
@@ -132,6 +135,9 @@ fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
     let both = |words: &'static str| Ok(Spot { heavy: Words::said(words), light: Words::said(words), from_read: None });
     if sheet.is_by_trials() {
         return both(BY_TRIALS);
+    }
+    if sheet.setup.reads_extra_masses() {
+        return both(WITH_EXTRA_MASSES);
     }
     if sheet.setup.is_on_stand() {
         let [heavy, light] = ["BELOW, where it comes to rest", "OPPOSITE, what holds it anywhere"].map(Words::hand);
