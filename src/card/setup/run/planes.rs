@@ -65,8 +65,8 @@ fn of_plane(
     }
     let entry = sheet.results().entry(&sheet.calibration(plane.name), &result::DIVISION_TABLE);
     // Nobody corrects by a table that does not say where.
-    let tells = spot.is_ok() && !sheet.setup.reads_extra_masses();
-    let table = entry.filter(|_| tells).and_then(|entry| table(sheet, plane, entry));
+    let is_told = spot.is_ok() && !sheet.setup.reads_extra_masses();
+    let table = entry.filter(|_| is_told).and_then(|entry| table(sheet, plane, entry));
     let lookup = spot.as_ref().ok().and_then(|spot| lookup(plane, spot.from_read?));
     let view = if is_drawn(rotor, plane) { end_view(rotor, plane, lookup.as_ref()).ok() } else { None };
     let places = plane.places.as_ref().is_some_and(|places| places.numbered);
