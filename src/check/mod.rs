@@ -45,7 +45,7 @@ pub use registry::{
     of_rewritten_proof, rule, rules, sort,
 };
 pub use rule::{Rule, Run};
-pub use rules::proof_rewritten::unchanged as unchanged_readings;
+pub use rules::proof_rewritten::Rewriting;
 pub use slip::Slip;
 pub use told::{More, Told, told};
 pub use wording::{

@@ -288,9 +288,9 @@ pub fn of_rewritten_proof(
     file: FileId,
     heading: Span,
     name: &str,
-    (heads, same): (&[String], (usize, usize)),
+    (how, heads): (&rules::proof_rewritten::Rewriting, &[String]),
 ) -> Option<Diagnostic> {
-    let draft = super::rules::proof_rewritten::say(file, heading, name, heads, same);
+    let draft = super::rules::proof_rewritten::say(file, heading, name, how, heads);
     weighed(book, rule("proof-rewritten")?, draft)
 }
 

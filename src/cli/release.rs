@@ -11,7 +11,7 @@ use super::terminal::harmless;
 use super::versions::{Ground, Version};
 use super::{Exit, Failure, Outcome, Session, diff, write};
 use crate::book::{Book, Computing, ItemId};
-use crate::card;
+use crate::card::{self, CardChange};
 use crate::check::{self, Diagnostic, Severity};
 use crate::diff::{BookDiff, ItemName, compare_and_judge, next_revision, revision_order, rewritten_proofs};
 use crate::disk;
@@ -24,7 +24,7 @@ use crate::vocabulary::{AnyFact, Choice};
 /// Release a setup for work at the machine, under a new revision
 ///
 /// Writes `status: released`, the next revision, the day, and who released it. What the card says otherwise than the one
-/// that was released before is told, whichever commit had that last. A sheet with holes, with values of an example, with
+/// that was released before, as the commit that released it has it, is told. A sheet with holes, with values of an example, with
 /// errors, with a calibration that is void, or with a proof that was rewritten since is not released, and no revision is
 /// used again or goes back.
 #[derive(Args)]
@@ -109,7 +109,8 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     if !errors.is_empty() {
         return refuse(session, &after, &arguments.name, &errors);
     }
-    tell_card(session, releases.first().zip(before.as_ref()), (&after, id), &arguments.name);
+    // What is at the machine was printed when it was released.
+    tell_card(session, last.zip(first.as_ref()), before.as_ref(), (&after, id));
     let name = harmless(&arguments.name);
     if arguments.dry_run {
         session.terminal.say(&format!("\"{name}\" would be released as revision \"{}\"", harmless(&revision)));
@@ -190,10 +191,15 @@ fn rewritten(before: &Book, after: &Book, id: ItemId) -> Vec<Diagnostic> {
     found.filter(|one| one.severity == Severity::Error && is_own(one)).collect()
 }
 
-/// What its card says otherwise than the one that was released before it.
-fn tell_card(session: &mut Session, before: Option<(&Release, &Book)>, (after, id): (&Book, ItemId), name: &str) {
+/// What its card says otherwise than the one that was released before it; `since` is the book as it last had that.
+fn tell_card(
+    session: &mut Session,
+    before: Option<(&Release, &Book)>,
+    since: Option<&Book>,
+    (after, id): (&Book, ItemId),
+) {
     let terminal = &mut session.terminal;
-    let Some((last, before)) = before else {
+    let Some((released, before)) = before else {
         let revision = text_of(after.item(id), setup::REVISION.any()).unwrap_or_default();
         let text = format!(
             "This is its first release: no commit has an earlier one, and revision \"{revision}\" is its first card."
@@ -201,15 +207,28 @@ fn tell_card(session: &mut Session, before: Option<(&Release, &Book)>, (after, i
         terminal.line(&harmless(&text));
         return;
     };
-    let is_it = |item: &ItemName| item.kind == Kind::Setup && item.name == name;
-    let mut found: BookDiff = compare_and_judge(before, after);
-    found.items.iter_mut().for_each(|item| item.cards.retain(|card| is_it(&card.item)));
+    let is_it = ItemName::of(after, id);
+    let compared = |before: &Book| -> BookDiff {
+        let mut found = compare_and_judge(before, after);
+        found.items.iter_mut().for_each(|item| item.cards.retain(|card| card.item == is_it));
+        found
+    };
+    let lines = |found: &BookDiff| -> Vec<CardChange> {
+        let cards = found.items.iter().flat_map(|item| &item.cards);
+        cards.filter(|card| card.is_done_otherwise()).flat_map(|card| card.changes.clone()).collect()
+    };
+    let found = compared(before);
     let tells_more = diff::human::cards(terminal, &found, false);
     let text = match tells_more {
-        true => format!("Compared with {}.", last.words()),
-        false => format!("Its card is the same for the technician as {}.", last.words()),
+        true => format!("Compared with {}.", released.words()),
+        false => format!("Its card is the same for the technician as {}.", released.words()),
     };
     terminal.line(&harmless(&text));
+    if since.is_some_and(|since| lines(&compared(since)) != lines(&found)) {
+        let which = released.revision.as_ref().map_or_else(String::new, |is| format!(" under revision \"{is}\""));
+        terminal
+            .line(&harmless(&format!("The card was changed{which} since: a print of then is not what it was last.")));
+    }
 }
 
 /// The later of what the sheet says and of what was released last.

@@ -58,7 +58,9 @@ impl<'g> Earlier<'g> {
                 }
             }
             let is_of = |path: &[String]| restored.iter().any(|(other, _)| *other == path);
-            item.alerts.retain(|alert| alert.code != AlertCode::ProofRewritten || !is_of(&alert.path));
+            // Nor is a calibration void by a proof that is again what it was.
+            let codes = [AlertCode::ProofRewritten, AlertCode::CalibrationVoid];
+            item.alerts.retain(|alert| !codes.contains(&alert.code) || !is_of(&alert.path));
             let is_said = |said: &str| restored.iter().any(|(_, name)| said.contains(&crate::check::quoted(name)));
             item.findings.retain(|one| one.code != REWRITTEN || !is_said(&one.message));
         }

@@ -92,8 +92,7 @@ fn rewritten_in(old: &Book, new: &Book, (pairs, renames): (&[Pair], &Renames)) -
     let of_pair = |(before, after): (ItemId, ItemId)| {
         let found = rewritten((old, before), (new, after), renames);
         let said = |one: Rewritten<'_>| {
-            let what = (&*one.heads, (one.same, one.readings));
-            check::of_rewritten_proof(new, after.file, one.heading, one.name, what)
+            check::of_rewritten_proof(new, after.file, one.heading, one.name, (&one.how, &one.heads))
         };
         found.into_iter().filter_map(said).collect::<Vec<_>>()
     };

@@ -15,6 +15,7 @@ pub(in crate::cli) struct Release {
     first: String,
     /// The last commit that has it.
     last: String,
+    /// The first in short.
     short: String,
 }
 
@@ -26,7 +27,7 @@ impl Release {
 
     /// As it was last.
     pub fn last(&self) -> Version {
-        Version::Commit { commit: self.last.clone(), given: self.short.clone(), folder: None }
+        Version::Commit { commit: self.last.clone(), given: self.last.clone(), folder: None }
     }
 
     /// `revision "C", as commit 1234abc has it`
@@ -57,7 +58,7 @@ pub(in crate::cli) fn releases(ground: &Ground, name: &str) -> Result<Vec<Releas
         let last = next.map_or(&head, |next| next.parents.first().unwrap_or(&commit.id)).clone();
         let before = found.iter().position(|one| one.revision == revision).map(|at| found.remove(at).first);
         let first = before.unwrap_or_else(|| commit.id.clone());
-        found.push(Release { revision: revision.clone(), first, short: repository.short(&last), last });
+        found.push(Release { revision: revision.clone(), short: repository.short(&first), first, last });
     }
     found.reverse();
     Ok(found)

@@ -2,7 +2,9 @@
 
 use super::grave::has_moved_gravely;
 use super::{Alert, AlertCode, Looked};
-use crate::diff::proofs;
+use crate::book::Step;
+use crate::check::Rewriting;
+use crate::diff::proofs::{self, Rewritten};
 use crate::syntax::Kind;
 use crate::vocabulary::proof;
 
@@ -21,12 +23,14 @@ pub(super) fn void(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
 fn by_rewriting(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     let (Some(old), Some(new)) = (looked.pair.old, looked.pair.new) else { return };
     let is_told = |one: &Alert| one.code == AlertCode::CalibrationVoid && one.item == looked.diff.item;
-    let says_otherwise = |head: &String| *head != proof::DATE.words();
+    let says_otherwise = |head: &String| head != proof::DATE.words();
     let rewritten = proofs::rewritten((looked.old, old), (looked.new, new), looked.renames);
-    let heads: Vec<String> = rewritten.into_iter().flat_map(|one| one.heads).filter(says_otherwise).collect();
-    if heads.is_empty() || alerts.iter().any(is_told) {
-        return;
-    }
-    let alert = Alert::new(AlertCode::CalibrationVoid, &looked.diff.item, &[]);
-    alerts.push(alert.note("its proof was made to follow it, and was not made again"));
+    let follows = |one: &Rewritten<'_>| {
+        matches!(one.how, Rewriting::MadeOtherwise { .. }) && one.heads.iter().any(says_otherwise)
+    };
+    let Some(one) = rewritten.into_iter().find(follows).filter(|_| !alerts.iter().any(is_told)) else { return };
+    // By its path it is told from others: a proof that an earlier commit had just so was not made to follow.
+    let path = [Step::named(Kind::Proof, one.name).to_string()];
+    let alert = Alert::new(AlertCode::CalibrationVoid, &looked.diff.item, &path);
+    alerts.push(alert.note("it was made to follow the sheet, and was not made again"));
 }
