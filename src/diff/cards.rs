@@ -19,6 +19,8 @@ pub struct CardDiff {
     pub changes: Vec<CardChange>,
     /// Whether technicians may work by it, before and after; always of a record.
     pub released: (bool, bool),
+    /// Whether it is of a setup whose calibration is void.
+    pub is_void: bool,
     /// The revision that it states, before and after.
     pub revision: (Option<String>, Option<String>),
     /// The largest ratio by which a result of the item grew or shrank, 1 where none did.
@@ -105,6 +107,7 @@ pub(super) fn alike(name: &ItemName, old: Version<'_, '_>, new: Version<'_, '_>)
         ids: (old.item, new.item),
         changes: Vec::new(),
         released: (is_used(old.computed), is_used(new.computed)),
+        is_void: matches!(new.computed, Computed::Setup(setup) if !setup.void_causes.is_empty()),
         revision: (revision(old), revision(new)),
         ratio: 1.0,
         because: Causes::new(),

@@ -186,8 +186,10 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
         let olds: Vec<_> = old.iter().flat_map(|(side, block)| side.own_fields(block)).collect();
         let news: Vec<_> = new.iter().flat_map(|(side, block)| side.own_fields(block)).collect();
         let within = old.map(|(_, block)| block.kind).or(new.map(|(_, block)| block.kind)).unwrap_or(Kind::Setup);
-        let old_head =
-            |field: &&EffectiveField<'_>| (field.field.key.name, self.renames.head_now(within, field.field).to_owned());
+        let old_head = |field: &&EffectiveField<'_>| {
+            let now = self.renames.head_among(within, field.field, news.iter().map(|new| new.field));
+            (field.field.key.name, now.to_owned())
+        };
         let head = |field: &&EffectiveField<'_>| (field.field.key.name, field.field.name_text().to_owned());
         let same = |(o, n): (&&EffectiveField<'o>, &&EffectiveField<'n>)| match (old, new) {
             (Some(old), Some(new)) => self.says(old, o, new, n) != Says::Otherwise,
@@ -199,7 +201,10 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
         self.pins(path, old, new, found);
         let old_blocks: Vec<_> = old.iter().flat_map(|(_, block)| own_blocks(block)).collect();
         let new_blocks: Vec<_> = new.iter().flat_map(|(_, block)| own_blocks(block)).collect();
-        let old_head = |block: &&EffectiveBlock<'o>| (block.kind, self.name_now(block).to_owned());
+        let old_head = |block: &&EffectiveBlock<'o>| {
+            let now = new_blocks.iter().map(|new| (new.kind, new.name_text()));
+            (block.kind, self.renames.block_among(block.kind, block.name_text(), now).to_owned())
+        };
         let new_head = |block: &&EffectiveBlock<'n>| (block.kind, block.name_text().to_owned());
         let alike = |o: &&'s EffectiveBlock<'o>, n: &&'s EffectiveBlock<'n>| {
             let mut found = Facts::default();
@@ -214,11 +219,6 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
             let path: Vec<String> = path.iter().cloned().chain(block).collect();
             self.block(&path, o.copied(), n.copied(), found);
         }
-    }
-
-    /// A part is called what the rotor it is made of is called now, and a plane or control what it is called there.
-    fn name_now<'e>(&'e self, block: &'e EffectiveBlock<'o>) -> &'e str {
-        self.renames.block_now(block.kind, block.name_text())
     }
 
     /// A plane, a control or a proof with another name is told where it is declared, and nowhere else.

@@ -4,11 +4,14 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::attribution::Changed;
 use super::book::ItemName;
+use super::cards::revision_of;
 use super::pairs::Pair;
 use super::renames::Renames;
 use super::since::concerned_in;
 use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedComputing};
 use crate::check::{self, Diagnostic, Place, Severity};
+use crate::syntax::Kind;
+use crate::vocabulary::setup::{self, Status};
 
 /// What is said of a pin that its result has left behind.
 const STALE_PIN: &str = "pinned-result-stale";
@@ -79,6 +82,9 @@ pub(super) fn brought(
 /// What of all that is said now was not said before, each with the number of its pair; `said_before` has what is said of
 /// items of the old book already.
 ///
+/// Errors of a setup that the change releases, or gives another revision, are the change's: whoever releases it answers for
+/// them.
+///
 /// That a service was done, a check mass put on or a sheet withdrawn is never wrong to write down: what follows from that
 /// alone is a warning.
 pub(super) fn fresh(
@@ -92,6 +98,7 @@ pub(super) fn fresh(
     let numbers = |side: fn(&Pair) -> Option<ItemId>| -> FxHashMap<ItemId, usize> {
         pairs.iter().enumerate().filter_map(|(n, pair)| Some((side(pair)?, n))).collect()
     };
+    let old = before.book();
     let (old_numbers, new_numbers) = (numbers(|pair| pair.old), numbers(|pair| pair.new));
     let number = |said: &Diagnostic| item_at(new, said.place).and_then(|id| new_numbers.get(&id).copied());
     let mut found: Vec<(Option<usize>, Diagnostic)> = said_now.into_iter().map(|said| (number(&said), said)).collect();
@@ -104,14 +111,30 @@ pub(super) fn fresh(
         let at = messages.iter().position(|message| !exactly || *message == one.message);
         at.map(|at| messages.swap_remove(at)).is_some()
     };
-    found.retain(|(n, one)| !is_old(*n, one, true));
-    found.retain(|(n, one)| !is_old(*n, one, false));
+    let released: FxHashSet<usize> =
+        concerned.iter().copied().filter(|n| is_released_now(old, new, pairs[*n])).collect();
+    let answers = |n: &Option<usize>, one: &Diagnostic| {
+        one.severity == Severity::Error && n.is_some_and(|n| released.contains(&n))
+    };
+    found.retain(|(n, one)| answers(n, one) || !is_old(*n, one, true));
+    found.retain(|(n, one)| answers(n, one) || !is_old(*n, one, false));
     for (n, one) in &mut found {
         if one.severity == Severity::Error && n.is_some_and(|n| changed.is_bookkeeping(&changed.under(n))) {
             one.severity = Severity::Warning;
         }
     }
     found
+}
+
+/// Whether a setup is released that was not, or under another revision.
+fn is_released_now(old: &Book, new: &Book, pair: Pair) -> bool {
+    let released = |book: &Book, id: ItemId| {
+        let item = book.item(id);
+        let is_it = item.kind == Kind::Setup && item.choice(setup::STATUS) == Some(Status::Released);
+        is_it.then(|| revision_of(book, id))
+    };
+    let now = pair.new.and_then(|id| released(new, id));
+    now.is_some() && now != pair.old.and_then(|id| released(old, id))
 }
 
 /// What is said of the old sides of some pairs.

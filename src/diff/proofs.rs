@@ -96,7 +96,7 @@ fn repeated(then: &Block, now: &Block, renames: &Renames) -> (usize, usize) {
     let same = own.clone().filter(|field| then.fields.iter().any(|other| is_same(other, field, renames))).count();
     let inner = now.blocks.iter().filter(|inner| inner.kind != Kind::ProvenWith);
     let all = inner.map(|mass| {
-        let named = |other: &&Block| renames.block_now(other.kind, other.name_text()) == mass.name_text();
+        let named = |other: &&Block| is_same_block(other, mass, renames);
         let other = then.inner(mass.kind).find(named);
         let has =
             |field: &&Field| other.is_some_and(|other| other.fields.iter().any(|one| is_same(one, field, renames)));
@@ -113,7 +113,7 @@ pub(super) fn reads_the_same(then: &Block, now: &Block, renames: &Renames) -> bo
     let same_masses = || {
         let inner = now.blocks.iter().filter(|inner| inner.kind != Kind::ProvenWith);
         inner.into_iter().all(|mass| {
-            let is_it = |other: &&Block| renames.block_now(other.kind, other.name_text()) == mass.name_text();
+            let is_it = |other: &&Block| is_same_block(other, mass, renames);
             let mut others = then.inner(mass.kind).filter(is_it);
             others.any(|other| same_fields(other, mass, renames))
         })
@@ -126,9 +126,17 @@ fn same_fields(then: &Block, now: &Block, renames: &Renames) -> bool {
     readings(then).count() == readings(now).count() && readings(now).all(holds)
 }
 
+/// Whether a block of the old proof is one of the new proof.
+fn is_same_block(one: &Block, other: &Block, renames: &Renames) -> bool {
+    let names = [one.name_text(), renames.block_now(one.kind, one.name_text())];
+    one.kind == other.kind && names.contains(&other.name_text())
+}
+
 /// Whether a fact of the old proof is one of the new proof.
 fn is_same(one: &Field, other: &Field, renames: &Renames) -> bool {
-    let same_head = std::ptr::eq(one.key, other.key) && renames.head_now(Kind::Proof, one) == other.name_text();
+    // A sheet may still say the name from before the renaming.
+    let names = [one.name_text(), renames.head_now(Kind::Proof, one)];
+    let same_head = std::ptr::eq(one.key, other.key) && names.contains(&other.name_text());
     same_head && same(&one.value, &other.value, one.key, renames)
 }
 
@@ -158,7 +166,7 @@ fn made_with(block: &Block) -> Vec<&Field> {
 fn read_otherwise(then: &Block, now: &Block, renames: &Renames) -> Vec<String> {
     let mut heads = changed((readings(then).collect(), readings(now).collect()), renames);
     for mass in then.blocks.iter().filter(|inner| inner.kind != Kind::ProvenWith) {
-        let is_it = |other: &&Block| renames.block_now(mass.kind, mass.name_text()) == other.name_text();
+        let is_it = |other: &&Block| is_same_block(mass, other, renames);
         let other = now.inner(mass.kind).find(is_it).map(|other| readings(other).collect()).unwrap_or_default();
         let within = crate::book::heading(mass);
         let all = changed((readings(mass).collect(), other), renames);

@@ -98,6 +98,28 @@ impl Renames {
         }
     }
 
+    /// The same among facts of the new book: where one of them still has the old name, it is that.
+    pub fn head_among<'n, 'f>(
+        &'n self,
+        within: Kind,
+        field: &'n Field,
+        mut now: impl Iterator<Item = &'f Field>,
+    ) -> &'n str {
+        let old = field.name_text();
+        let stays = self.is_empty() || now.any(|other| std::ptr::eq(other.key, field.key) && other.name_text() == old);
+        if stays { old } else { self.head_now(within, field) }
+    }
+
+    /// The name of an old block among blocks of the new book, likewise.
+    pub fn block_among<'n, 'f>(
+        &'n self,
+        kind: Kind,
+        old: &'n str,
+        mut now: impl Iterator<Item = (Kind, &'f str)>,
+    ) -> &'n str {
+        if self.is_empty() || now.any(|other| other == (kind, old)) { old } else { self.block_now(kind, old) }
+    }
+
     /// The name of an old block, as it is called now.
     pub fn block_now<'n>(&'n self, kind: Kind, name: &'n str) -> &'n str {
         match (kind, vocabulary::block(kind).name) {

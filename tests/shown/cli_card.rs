@@ -235,3 +235,35 @@ fn the_card_of_a_withdrawn_sheet_says_that_it_is_not_to_be_used() {
     let shown = shop.run_with(&["card", SETUP]).ends(0).stdout();
     assert!(shown.starts_with(&format!("Run card: {SETUP}\n*** NOT TO BE USED *** the sheet is withdrawn")), "{shown}");
 }
+
+/// Counted in the text of the sheets.
+#[test]
+fn one_of_several_values_that_fits_is_enough() {
+    let book = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/tern-quay");
+    let listed = |conditions: &[&str]| {
+        let mut command = rotorbook(std::path::Path::new(book));
+        command.args(["list", "--format", "csv"]);
+        conditions.iter().for_each(|one| {
+            command.args(["--where", *one]);
+        });
+        let output = command.output().unwrap();
+        assert!(output.status.success(), "{conditions:?}");
+        String::from_utf8(output.stdout).unwrap().lines().count() - 1
+    };
+    let mut texts = String::new();
+    for file in std::fs::read_dir(format!("{book}/records")).unwrap() {
+        texts += &std::fs::read_to_string(file.unwrap().path()).unwrap();
+        texts.push('\n');
+    }
+    let is_slow = |record: &&str| {
+        let speeds = record.lines().filter_map(|line| line.strip_prefix("    speed: ")?.strip_suffix(" rpm"));
+        speeds.map(|speed| speed.parse::<f64>().unwrap()).any(|speed| speed < 1100.0)
+    };
+    let slow = texts.split("\nrecord ").filter(is_slow).count();
+    assert!(slow > 1 && listed(&["run / speed < 1100 rpm"]) == slow, "{slow}");
+    // 34 mm and 121 mm.
+    let fan = "name is fan wheel 315";
+    let one = |condition: &str| listed(&[fan, condition]);
+    assert_eq!(["plane / at > 100 mm", "plane / at < 100 mm", "plane / at > 122 mm"].map(one), [1, 1, 0]);
+    shop().run_with(&["list", "--where", "status is draft OR void"]).is_misuse("a condition asks one thing");
+}

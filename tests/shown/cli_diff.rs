@@ -563,8 +563,17 @@ fn a_proof_that_is_put_back_was_not_rewritten() {
     repo.git("revert --no-edit HEAD");
     assert!(!repo.alerts(&["HEAD~1"]).contains(&alert));
     assert!(!repo.run(&["check", "--since", "HEAD~1"]).stdout.contains("proof-rewritten"));
+    // Nor is a sheet void that is again, with its proof, what it was.
+    for line in ["    \"left strength\": 212", "    setting \"left strength\": 212"] {
+        repo.edit(setup, line, &line.replace("212", "220"));
+    }
+    let void = "calibration-void setup".to_owned();
+    assert!(repo.alerts(&[]).contains(&void), "{:?}", repo.alerts(&[]));
+    repo.commit("another strength");
+    repo.git("revert --no-edit HEAD");
+    assert!(!repo.alerts(&["HEAD~1"]).contains(&void), "{:?}", repo.alerts(&["HEAD~1"]));
     // One that no commit had is still told.
     repo.edit(setup, "date: 2026-04-14\n    by", "date: 2026-05-21\n    by");
-    assert!(repo.alerts(&["HEAD~1"]).contains(&alert));
-    assert!(repo.run(&["check", "--since", "HEAD~1"]).stdout.contains("proof-rewritten"));
+    assert!(repo.alerts(&["HEAD"]).contains(&alert));
+    assert!(repo.run(&["check", "--since", "HEAD"]).stdout.contains("proof-rewritten"));
 }

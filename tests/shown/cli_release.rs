@@ -186,3 +186,78 @@ fn a_sheet_whose_proof_was_rewritten_is_not_released() {
     repo.commit("another day");
     is_refused(&repo);
 }
+
+/// What is at the machine was printed at the release, whatever was changed under the same revision since.
+#[test]
+fn a_release_is_compared_with_what_was_printed() {
+    let repo = Repo::with_shop("");
+    let released = repo.git("rev-parse --short HEAD").trim().to_owned();
+    repo.edit(SETUP, "    within: 5 %", "    within: 4 %");
+    repo.commit("narrower under the same revision");
+    repo.edit("book.rotor", "shop \"", "# As on the sign.\nshop \"");
+    repo.commit("a remark");
+    let said = repo.run(&["release", NAME, "--dry-run"]).ends(0).stdout;
+    assert!(said.contains("11.6 to 12.6 div"), "{said}");
+    assert!(said.contains(&format!("Compared with revision \"C\", as commit {released} has it.")), "{said}");
+    assert!(said.contains("The card was changed under revision \"C\" since"), "{said}");
+    // What is as it was printed is the same again.
+    repo.edit(SETUP, "    within: 4 %", "    within: 5 %");
+    repo.commit("as it was");
+    let said = repo.run(&["release", NAME, "--dry-run"]).ends(0).stdout;
+    assert!(said.contains("Its card is the same for the technician") && !said.contains("since"), "{said}");
+}
+
+/// A comparison, the check of a change and a release say the same of a proof that reads otherwise under its date.
+#[test]
+fn a_proof_with_other_readings_under_one_date_is_rewritten() {
+    let repo = Repo::with_shop("");
+    let hook = |repo: &Repo| repo.run(&["check", "--since", "HEAD", "--brief"]).stdout;
+    let is_told = |repo: &Repo| {
+        assert!(repo.alerts(&[]).contains(&"proof-rewritten setup".to_owned()), "{:?}", repo.alerts(&[]));
+        let said = hook(repo);
+        assert!(said.contains("proof-rewritten") && said.contains("than before what was read ("), "{said}");
+        let ran = repo.run(&["release", NAME]).ends(1);
+        assert!(ran.stdout.contains("proof-rewritten"), "{}", ran.stdout);
+    };
+    let before = repo.read(SETUP);
+    for (old, new) in [
+        (
+            "0.5 div @ 105 deg, 0.5 div @ 115 deg, 0.6 div @ 110 deg",
+            "0.5 div @ 110 deg, 0.5 div @ 110 deg, 0.5 div @ 110 deg",
+        ),
+        ("reading right: 6.2 div @ 355 deg", "reading right: 6.2 div @ 0 deg"),
+        ("      mass: 1.50 g\n      radius: 134.2 mm", "      mass: 1.55 g\n      radius: 134.2 mm"),
+    ] {
+        repo.edit(SETUP, old, new);
+        is_told(&repo);
+        // Another name makes no other proof of it.
+        repo.write(SETUP, &repo.read(SETUP).replace("proof \"2026-04-14\"", "proof \"april\""));
+        is_told(&repo);
+        repo.write(SETUP, &before);
+    }
+    // Who made it and in which unit it is written is no reading of it.
+    repo.edit(SETUP, "    date: 2026-04-14\n    by: \"fan bay\"", "    date: 2026-04-14\n    by: \"the fan bay\"");
+    repo.edit(SETUP, "      mass: 1.50 g\n      radius: 134.2 mm", "      mass: 1500 mg\n      radius: 13.42 cm");
+    assert!(!hook(&repo).contains("proof-rewritten"), "{}", hook(&repo));
+    assert!(!repo.alerts(&[]).contains(&"proof-rewritten setup".to_owned()));
+}
+
+#[test]
+fn whoever_releases_a_void_sheet_by_hand_is_told() {
+    let repo = Repo::with_shop("");
+    repo.edit("machines/soft-bench.rotor", "  tested: 2026-03-19\n", "  tested: 2026-03-19\n  serviced: 2026-07-01\n");
+    repo.commit("serviced");
+    repo.edit(SETUP, "revision: \"C\"", "revision: \"D\"");
+    let says_so = |repo: &Repo, revision: &str| {
+        let text = repo.run(&["diff"]).ends(0).stdout.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(text.contains(&format!("revision {revision}, while its calibration is void")), "{text}");
+        let said = repo.run(&["check", "--since", "HEAD", "--brief"]).ends(1).stdout;
+        assert!(said.contains("calibration-void"), "{said}");
+    };
+    says_so(&repo, "\"D\", was \"C\"");
+    // A draft may be void, and be released so.
+    repo.edit(SETUP, "status: released", "status: draft");
+    repo.commit("a draft");
+    repo.edit(SETUP, "status: draft", "status: released");
+    says_so(&repo, "\"D\"");
+}

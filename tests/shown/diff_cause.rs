@@ -152,3 +152,18 @@ fn a_released_sheet_that_gains_a_warning_says_so() {
     repo.edit(SETUP, "  tolerance reads: 1 div\n", "  tolerance reads: 2 div\n");
     assert_eq!(repo.alerts(&[]), ["released-warned setup"]);
 }
+
+/// The sheets still say the old name: they are wrong now, but nothing in them or their proofs was changed.
+#[test]
+fn a_control_that_is_renamed_on_the_machine_alone_changes_no_sheet() {
+    let repo = Repo::with_shop("");
+    repo.edit(MACHINE, "control \"cradle lock\"", "control \"cradle pin\"");
+    assert_eq!(repo.facts(&[]), ["soft bench: control cradle pin control cradle lock → control cradle pin"]);
+    assert!(!repo.alerts(&[]).contains(&"proof-rewritten setup".to_owned()), "{:?}", repo.alerts(&[]));
+    let document = repo.json(&["diff"]);
+    let said = document.to_string();
+    assert!(!said.contains("proof-rewritten"), "{document:#}");
+    // The sheet follows, and its proof does not: what was read with it is what it was.
+    repo.edit(SETUP, "  setting \"cradle lock\": free", "  setting \"cradle pin\": free");
+    assert!(!repo.alerts(&[]).contains(&"proof-rewritten setup".to_owned()), "{:?}", repo.alerts(&[]));
+}

@@ -37,6 +37,20 @@ const WORDS: [&str; 2] = [" is not ", " is "];
 
 /// `FACT=WORDS`, `FACT is WORDS`, `FACT is not WORDS`, `FACT is missing`, `FACT < AMOUNT`, `FACT > AMOUNT`.
 pub(in crate::cli) fn parse(text: &str) -> Result<Filter, String> {
+    let of_two = [" OR ", " or ", " AND ", " and "].into_iter().find_map(|word| {
+        let (one, other) = text.split_once(word).filter(|(one, _)| one.matches('"').count() % 2 == 0)?;
+        let is_joined = word.chars().any(char::is_uppercase) || (parse(one).is_ok() && parse(other).is_ok());
+        is_joined.then(|| (word.trim(), one.trim(), other.trim()))
+    });
+    if let Some((word, one, other)) = of_two {
+        return Err(match word.eq_ignore_ascii_case("and") {
+            true => format!("a condition asks one thing: write `--where \"{one}\" --where \"{other}\"`"),
+            false => format!(
+                "a condition asks one thing, and `{word}` is not known: list twice, with `--where \"{one}\"` and with \
+                 `--where \"{other}\"`"
+            ),
+        });
+    }
     let filter = |fact: &str, asks: Asks| match fact.trim() {
         "" => Err("name a fact first, as in `status is released`".to_owned()),
         fact => Ok(Filter { fact: fact.to_owned(), asks }),
@@ -109,13 +123,15 @@ fn can_compare(books: &[Computing<'_>], kind: Option<Kind>, fact: &str, other: &
     for book in books {
         let ids = book.book().items().filter(|id| kind.is_none_or(|kind| book.book().item(*id).kind == kind));
         for id in ids {
-            let Some(text) = wanted::text(book, id, fact) else { continue };
-            let other = wanted::text(book, id, other).or_else(|| is_value.then(|| other.to_owned()));
-            match other {
-                Some(other) if compare(&text, &other).is_none() => wrong = wrong.or(Some((text, other))),
-                Some(_) => return Ok(()),
-                None => {}
+            let (texts, mut others) = (wanted::values(book, id, fact), wanted::values(book, id, other));
+            if others.is_empty() && is_value {
+                others.push(other.to_owned());
             }
+            if pairs(&texts, &others).any(|(text, other)| compare(text, other).is_some()) {
+                return Ok(());
+            }
+            let both = texts.into_iter().next().zip(others.into_iter().next());
+            wrong = wrong.or(both);
         }
     }
     match wrong {
@@ -124,23 +140,42 @@ fn can_compare(books: &[Computing<'_>], kind: Option<Kind>, fact: &str, other: &
     }
 }
 
-/// Whether an item holds what is asked for. What is missing is neither less nor more, and is not what is asked for.
+/// Whether an item holds what is asked for; of several values, one that fits is enough. What is missing is neither less
+/// nor more, and is not what is asked for.
 pub(in crate::cli) fn holds(computing: &Computing<'_>, id: ItemId, filter: &Filter) -> bool {
-    let text = wanted::text(computing, id, &filter.fact);
-    let same = |text: &str, words: &str| text.to_lowercase() == words.to_lowercase();
-    match (&filter.asks, text) {
-        (Asks::IsMissing, text) => text.is_none(),
-        (Asks::IsThere, text) => text.is_some(),
-        (Asks::Holds(words), Some(text)) => text.to_lowercase().contains(&words.to_lowercase()),
-        (Asks::Is(words), Some(text)) => same(&text, words) || compare(&text, words) == Some(Ordering::Equal),
-        (Asks::IsNot(words), text) => {
-            text.is_none_or(|text| !same(&text, words) && compare(&text, words) != Some(Ordering::Equal))
-        }
-        (Asks::Compares(wanted, other), Some(text)) => {
-            let other = wanted::text(computing, id, other).unwrap_or_else(|| other.clone());
-            compare(&text, &other) == Some(*wanted)
-        }
-        (_, None) => false,
+    let texts = wanted::values(computing, id, &filter.fact);
+    let compares = |words: &String, wanted: Ordering| {
+        pairs(&texts, std::slice::from_ref(words)).any(|(text, words)| compare(text, words) == Some(wanted))
+    };
+    let is = |words: &String| {
+        let same = |text: &str| text.to_lowercase() == words.to_lowercase();
+        same(&texts.join(", ")) || texts.iter().any(|text| same(text)) || compares(words, Ordering::Equal)
+    };
+    match &filter.asks {
+        Asks::IsMissing => texts.is_empty(),
+        Asks::IsThere => !texts.is_empty(),
+        Asks::Holds(words) => texts.join(", ").to_lowercase().contains(&words.to_lowercase()),
+        Asks::Is(words) => is(words),
+        Asks::IsNot(words) => !is(words),
+        Asks::Compares(wanted, other) => match wanted::values(computing, id, other) {
+            others if others.is_empty() => compares(other, *wanted),
+            others => others.iter().any(|other| compares(other, *wanted)),
+        },
+    }
+}
+
+/// Every value with every other.
+fn pairs<'t>(texts: &'t [String], others: &'t [String]) -> impl Iterator<Item = (&'t str, &'t str)> {
+    let others = move || others.iter().flat_map(|other| each(other));
+    texts.iter().flat_map(|text| each(text)).flat_map(move |text| others().map(move |other| (text, other)))
+}
+
+/// The amounts of a list such as `0 mm, 164 mm`; anything else is one value.
+fn each(text: &str) -> Vec<&str> {
+    let parts: Vec<&str> = text.split(", ").collect();
+    match parts.iter().all(|part| amount(part).is_some()) {
+        true => parts,
+        false => vec![text],
     }
 }
 
@@ -159,13 +194,17 @@ fn day(text: &str) -> Option<Date> {
     (rest.is_empty() || rest.starts_with([' ', ','])).then(|| day.parse().ok()).flatten()
 }
 
-/// `4.82 kg ± 0.01 kg`, `G 6.3`, `8`; nothing of several amounts.
+/// `4.82 kg ± 0.01 kg`, `268.4 mm / 2`, `G 6.3`, `8`; nothing of several amounts.
 fn amount(text: &str) -> Option<(f64, Unit)> {
     let text = text.strip_prefix("G ").unwrap_or(text);
     let (number, rest) = text.split_once(' ').unwrap_or((text, ""));
-    let number = number.parse().ok()?;
-    let (unit, behind) = rest.split_once(' ').unwrap_or((rest, ""));
-    let is_one = behind.is_empty() || behind.starts_with(['±', '@']) || unit == "±";
+    let number: f64 = number.parse().ok()?;
+    let (unit, rest) = rest.split_once(' ').unwrap_or((rest, ""));
+    let (number, rest) = match rest.strip_prefix("/ 2") {
+        Some(rest) => (number / 2.0, rest.trim_start()),
+        None => (number, rest),
+    };
+    let is_one = rest.is_empty() || rest.starts_with(['±', '@']) || unit == "±";
     match unit {
         _ if !is_one => None,
         "" | "±" => Some((number, Unit::ONE)),
@@ -184,9 +223,11 @@ mod tests {
         assert_eq!(compared.map(|(a, b)| compare(a, b)), wanted.map(Some));
         assert_eq!(compare("5 g", "5 mm"), None);
         assert_eq!(compare("draft", "released"), None);
-        // A diameter written as such, two places, a day that there is not.
-        let unlike = [("268.4 mm / 2", "100 mm"), ("0 mm, 164 mm", "100 mm"), ("2026-13-45", "2026-03-02")];
-        assert_eq!(unlike.map(|(a, b)| compare(a, b)), [None; 3]);
+        // A diameter written as such, and a day that there is not.
+        assert_eq!(compare("268.4 mm / 2", "134.2 mm"), Some(Ordering::Equal));
+        assert_eq!(compare("2026-13-45", "2026-03-02"), None);
+        assert_eq!(each("0 mm, 164 mm"), ["0 mm", "164 mm"]);
+        assert_eq!(each("2026-05-04, 12.0 div"), ["2026-05-04, 12.0 div"]);
         assert_eq!(compare("2026-05-04, 12.0 div", "2026-05-03"), Some(Ordering::Greater));
     }
 
@@ -197,5 +238,10 @@ mod tests {
         assert_eq!(texts.map(fact), ["a / b", "status", "proof", "rotor / mass"]);
         assert_eq!(["overdue", " not void "].map(fact), ["overdue", "void"]);
         assert!(parse("status").is_err() && parse(" is released").is_err());
+        let joined = ["by = fan bay OR by = pump bay", "by is a or void", "void AND overdue"];
+        let says = joined.map(|text| parse(text).err().unwrap_or_default());
+        assert!(says.iter().all(|said| said.contains("a condition asks one thing")), "{says:?}");
+        assert!(says[2].contains("`--where \"void\" --where \"overdue\"`"), "{says:?}");
+        assert!(["by is nut and bolt shop", "by = \"this OR that\""].iter().all(|text| parse(text).is_ok()));
     }
 }

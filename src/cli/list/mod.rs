@@ -38,7 +38,8 @@ pub(super) struct ListArguments {
     /// Only items of which this holds: `FACT=WORDS` where the words are in it, `FACT is WORDS`, `FACT is not WORDS`, `FACT
     /// is missing`, `FACT < AMOUNT` and `FACT > AMOUNT`, where a day or another fact may stand for the amount; `void`, whose
     /// calibration does not hold, or for a record did not, and `overdue`, what is past its `checked every`, `serviced every` or `tested every` today, or `not void`
-    /// and `not overdue`. `machine / serviced` is a fact of what an item names; what is left out counts as its default. May be
+    /// and `not overdue`. `machine / serviced` is a fact of what an item names; what is left out counts as its default; of several
+    /// values, one that fits is enough. Each asks one thing, and all given must hold. May be
     /// given several times
     #[arg(long = "where", value_name = "CONDITION", value_parser = filter::parse)]
     filters: Vec<Filter>,

@@ -7,29 +7,33 @@ use crate::sheet::{FieldValue, nearest};
 use crate::syntax::Kind;
 use crate::vocabulary::{self, ValueType};
 
-/// A fact or result by the words of a sheet: `status`, `tolerance / grade`, `calibrate hub / reading`.
+/// A fact or result by the words of a sheet: `status`, `tolerance / grade`, `calibrate hub / reading`; of several, all.
 pub(super) fn text(computing: &Computing<'_>, id: ItemId, wanted: &str) -> Option<String> {
-    let computed = computing.item(id);
-    let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
-    let (name, blocks) = parts.split_last()?;
-    match *name {
-        NAME if blocks.is_empty() => return Some(computing.book().item(id).name_text().to_owned()),
-        VOID if blocks.is_empty() => return void(&computed),
-        OVERDUE if blocks.is_empty() => return due::overdue(computing, id, due::today()),
-        _ => {}
-    }
-    if let Some(fact) = fact(computing, &inner(computed.effective(), blocks), name) {
-        return Some(fact);
-    }
-    result(computing, &computed, blocks, name)
-        .or_else(|| of_what_it_names(computing, &computed, &parts))
-        .or_else(|| headings(&inner(computed.effective(), &parts)))
+    let mut all = values(computing, id, wanted);
+    all.dedup();
+    (!all.is_empty()).then(|| all.join(", "))
 }
 
-/// Which blocks there are.
-fn headings(blocks: &[&EffectiveBlock<'_>]) -> Option<String> {
-    let names = blocks.iter().map(|block| book::heading(block.written)).collect::<Vec<_>>();
-    (!names.is_empty()).then(|| names.join(", "))
+/// The same, each by itself.
+pub(super) fn values(computing: &Computing<'_>, id: ItemId, wanted: &str) -> Vec<String> {
+    let computed = computing.item(id);
+    let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
+    let Some((name, blocks)) = parts.split_last() else { return Vec::new() };
+    let one = |text: Option<String>| text.into_iter().collect::<Vec<_>>();
+    match *name {
+        NAME if blocks.is_empty() => return vec![computing.book().item(id).name_text().to_owned()],
+        VOID if blocks.is_empty() => return one(void(&computed)),
+        OVERDUE if blocks.is_empty() => return one(due::overdue(computing, id, due::today())),
+        _ => {}
+    }
+    let headings = |blocks: Vec<&EffectiveBlock<'_>>| blocks.iter().map(|block| book::heading(block.written)).collect();
+    let ways: [&dyn Fn() -> Vec<String>; 4] = [
+        &|| facts(computing, &inner(computed.effective(), blocks), name),
+        &|| one(result(computing, &computed, blocks, name)),
+        &|| of_what_it_names(computing, &computed, &parts),
+        &|| headings(inner(computed.effective(), &parts)),
+    ];
+    ways.iter().map(|way| way()).find(|found| !found.is_empty()).unwrap_or_default()
 }
 
 /// What an item is called, as a column.
@@ -55,14 +59,14 @@ fn void(computed: &Computed<'_>) -> Option<String> {
 }
 
 /// `machine / serviced`: a fact or result of the item that a fact names.
-fn of_what_it_names(computing: &Computing<'_>, computed: &Computed<'_>, parts: &[&str]) -> Option<String> {
-    let (first, rest) = parts.split_first().filter(|(_, rest)| !rest.is_empty())?;
-    let field = computed.effective().fields.iter().find(|field| book::head_of(field.field) == *first)?;
-    let (ValueType::Reference(kind), FieldValue::Name(name)) = (field.field.key.value, &field.field.value) else {
-        return None;
-    };
-    let named = computing.book().find(kind, &name.text).ok()?;
-    text(computing, named, &rest.join(" / "))
+fn of_what_it_names(computing: &Computing<'_>, computed: &Computed<'_>, parts: &[&str]) -> Vec<String> {
+    let Some((first, rest)) = parts.split_first().filter(|(_, rest)| !rest.is_empty()) else { return Vec::new() };
+    let field = computed.effective().fields.iter().find(|field| book::head_of(field.field) == *first);
+    let named = field.and_then(|field| match (field.field.key.value, &field.field.value) {
+        (ValueType::Reference(kind), FieldValue::Name(name)) => computing.book().find(kind, &name.text).ok(),
+        _ => None,
+    });
+    named.map(|named| values(computing, named, &rest.join(" / "))).unwrap_or_default()
 }
 
 /// The blocks of these headings within each other; all of a kind where no name follows it.
@@ -77,14 +81,10 @@ fn inner<'e, 'b>(from: &'e EffectiveBlock<'b>, path: &[&str]) -> Vec<&'e Effecti
     })
 }
 
-/// As it is written; of several days the latest, of several blocks what each of them says.
-fn fact(computing: &Computing<'_>, blocks: &[&EffectiveBlock<'_>], head: &str) -> Option<String> {
-    let firsts = blocks.iter().filter_map(|block| {
-        let mut fields = block.fields.iter().filter(|field| book::head_of(field.field) == head);
-        let first = fields.next()?;
-        Some(fields.fold(first, |latest, field| if is_later(field, latest) { field } else { latest }))
-    });
-    let found: Vec<&EffectiveField<'_>> = firsts.collect();
+/// As they are written; of several days the latest.
+fn facts(computing: &Computing<'_>, blocks: &[&EffectiveBlock<'_>], head: &str) -> Vec<String> {
+    let all = blocks.iter().flat_map(|block| &block.fields);
+    let found: Vec<&EffectiveField<'_>> = all.filter(|field| book::head_of(field.field) == head).collect();
     let written = |field: &&EffectiveField<'_>| {
         let written = field.field.value_span.of(&computing.book().file(field.item.file).text);
         let quoted = written.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
@@ -92,15 +92,16 @@ fn fact(computing: &Computing<'_>, blocks: &[&EffectiveBlock<'_>], head: &str) -
     };
     let (first, rest) = match found.split_first() {
         Some(found) => found,
-        None => return blocks.first()?.written.spec().key(head)?.default.map(str::to_owned),
+        None => {
+            let key = blocks.first().and_then(|block| block.written.spec().key(head));
+            return key.and_then(|key| key.default).map(str::to_owned).into_iter().collect();
+        }
     };
     if found.iter().all(|field| Day::of(&field.field.value).is_some()) {
         let latest = rest.iter().fold(first, |latest, field| if is_later(field, latest) { field } else { latest });
-        return Some(written(latest));
+        return vec![written(latest)];
     }
-    let mut texts: Vec<String> = found.iter().map(written).collect();
-    texts.dedup();
-    Some(texts.join(", "))
+    found.iter().map(written).collect()
 }
 
 fn is_later(field: &EffectiveField<'_>, than: &EffectiveField<'_>) -> bool {

@@ -33,10 +33,13 @@ pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
                     Some(Ordering::Less) => AlertCode::RevisionGoesBack,
                     _ => AlertCode::SheetReleased,
                 };
-                alerts.push(alert(code).note(format!("revision \"{is}\", was \"{was}\"")));
+                alerts.push(alert(code).note(format!("revision \"{is}\", was \"{was}\"{}", while_void(card))));
             }
             (true, false) => alerts.push(with_revision(alert(AlertCode::ReleaseWithdrawn), before.as_deref())),
-            (false, true) => alerts.push(with_revision(alert(AlertCode::SheetReleased), after.as_deref())),
+            (false, true) => {
+                let revision = in_words(after.as_deref());
+                alerts.push(alert(AlertCode::SheetReleased).note(format!("{revision}{}", while_void(card))));
+            }
             _ => {}
         }
     }
@@ -70,11 +73,16 @@ fn unrevised(card: &CardDiff) -> Option<&'static str> {
     }
 }
 
+fn while_void(card: &CardDiff) -> &'static str {
+    if card.is_void { ", while its calibration is void" } else { "" }
+}
+
 fn with_revision(alert: Alert, revision: Option<&str>) -> Alert {
-    match revision {
-        Some(revision) => alert.note(format!("revision \"{revision}\"")),
-        None => alert.note("without a revision"),
-    }
+    alert.note(in_words(revision))
+}
+
+fn in_words(revision: Option<&str>) -> String {
+    revision.map_or_else(|| "without a revision".to_owned(), |revision| format!("revision \"{revision}\""))
 }
 
 /// A released setup that has come, or is no longer in the book.
