@@ -1,8 +1,9 @@
 //! How the machine is read.
 
 use super::super::Sheet;
+use crate::book::ScaleFacts;
 use crate::card::document::Value;
-use crate::card::values;
+use crate::card::values::{self, bare};
 use crate::card::words::Words;
 use crate::vocabulary::readout;
 use crate::vocabulary::readout::{AngleDisplay, StrobeShows};
@@ -18,8 +19,27 @@ pub(super) fn head(sheet: &Sheet<'_, '_>) -> Option<Words> {
     }
 }
 
-/// `At: the number at the pointer (3 o'clock, seen from the drive end).`
+/// `1 mark on fine is 0.5 div, on coarse 2 div.` Tables are in what a reading means; a needle shows marks.
+fn marks(sheet: &Sheet<'_, '_>) -> Option<Words> {
+    let readout = sheet.setup.machine.as_ref()?.readout.as_ref()?;
+    let is = |one: &ScaleFacts<'_>| Some((one.name.to_owned(), bare(one.one_mark?, readout.unit)));
+    let mut scales = readout.scales.iter().filter_map(is);
+    let (name, first) = scales.next()?;
+    let words = Words::said("1 mark on ").state(name).say(" is ").stress(first);
+    let words = scales.fold(words, |words, (name, one)| words.say(", on ").state(name).say(" ").stress(one));
+    Some(words.say("."))
+}
+
+/// How the angle is read, and what a mark of a scale means.
 pub(super) fn how(sheet: &Sheet<'_, '_>) -> Option<Words> {
+    match (of_angle(sheet), marks(sheet)) {
+        (Some(angle), Some(marks)) => Some(angle.say(" ").with(&marks)),
+        (angle, marks) => angle.or(marks),
+    }
+}
+
+/// `At: the number at the pointer (3 o'clock, seen from the drive end).`
+fn of_angle(sheet: &Sheet<'_, '_>) -> Option<Words> {
     let block = &sheet.setup.machine.as_ref()?.readout.as_ref()?.block;
     let text = |value: Option<Value>| match value {
         Some(Value::Text(words)) => Some(words.plain()),
