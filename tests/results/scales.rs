@@ -46,7 +46,7 @@ fn an_amount_is_read_on_the_finest_scale_that_reaches_it() {
     ]);
     assert_eq!(said(&book, &format!("setup {FAN} / calibrate rim / scale")), "24.2 mark on fine");
     let card = run_card(&book);
-    assert!(card.contains("marks on fine") && !card.contains("on coarse"), "{card}");
+    assert!(card.contains("marks on fine") && !card.contains("marks on coarse"), "{card}");
 }
 
 // The only scale ends at 30 marks of 0.5 div, whatever else the readout is said to reach: a needle on its stop shows nothing.
