@@ -2,7 +2,7 @@
 
 use super::amounts::{amount, shown};
 use super::context::ItemContext;
-use crate::book::{DoesNotCount, Judged, RecordResults, RunResults, SetupResults, Val};
+use crate::book::{DoesNotCount, EffectiveBlock, Judged, RecordResults, RunResults, SetupResults, Val};
 use crate::units::Speed;
 use crate::vocabulary::{Of, ResultSpec};
 
@@ -12,6 +12,42 @@ pub fn band(setup: &SetupResults<'_>) -> Option<String> {
     let unit = setup.balancing_speed.unit;
     let end = |speed: &Val<Speed>| Some(amount(speed.get()?, unit));
     Some(format!("{} to {}", end(low)?, end(high)?))
+}
+
+/// A run of a record or a trial of a setup, with the setup that it was made on.
+pub struct MadeRun<'r, 'b> {
+    pub setup: &'r SetupResults<'b>,
+    /// `run "corrected"`
+    pub called: String,
+    pub block: &'r EffectiveBlock<'b>,
+    pub speed: &'r Val<Speed>,
+    /// Of a trial, its number among the trials.
+    pub trial: Option<usize>,
+}
+
+/// The trials of a setup, and the runs of a record whose setup is known.
+pub fn made<'r, 'b>(context: &'r ItemContext<'b, '_>) -> Vec<MadeRun<'r, 'b>> {
+    let mut all = Vec::new();
+    if let Some(setup) = context.setup() {
+        let trials = setup.trials.iter().flat_map(|trials| &trials.runs).enumerate();
+        all.extend(trials.map(|(n, one)| MadeRun {
+            setup,
+            called: format!("trial \"{}\"", one.name),
+            block: &one.block,
+            speed: &one.speed,
+            trial: Some(n),
+        }));
+    }
+    if let Some((record, setup)) = context.record().and_then(|record| Some((record, record.setup.as_deref()?))) {
+        all.extend(record.runs.iter().map(|one| MadeRun {
+            setup,
+            called: format!("run \"{}\"", one.name),
+            block: &one.block,
+            speed: &one.speed,
+            trial: None,
+        }));
+    }
+    all
 }
 
 /// Whether a run was faster than its rotor may ever turn.

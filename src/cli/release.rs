@@ -191,7 +191,7 @@ fn rewritten(before: &Book, after: &Book, id: ItemId) -> Vec<Diagnostic> {
     found.filter(|one| one.severity == Severity::Error && is_own(one)).collect()
 }
 
-/// What its card says otherwise than the one that was released before it; `since` is the book as it last had that.
+/// How its card differs from the last released one; `since` is the book as it had that one last.
 fn tell_card(
     session: &mut Session,
     before: Option<(&Release, &Book)>,

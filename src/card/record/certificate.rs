@@ -100,7 +100,7 @@ fn limits(sheet: &Sheet<'_, '_>) -> Option<Section> {
     Some(section)
 }
 
-/// As found, and as left: the first run of the whole work, and the one that is judged.
+/// As found and as left: the first run of the whole job, and the judged run.
 fn runs(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let record = sheet.record;
     let chain = record.chain();
