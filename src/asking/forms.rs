@@ -25,6 +25,8 @@ pub(super) enum Form {
     Reading(Readout),
     /// Several readings of one channel, between commas.
     Readings(Readout),
+    /// What is read on this day, without an angle.
+    OfDay(String, Readout),
     /// What the reading of a calibration was set to.
     SetTo(SetTo),
 }
@@ -148,7 +150,12 @@ impl Readout {
                 }
                 None => Err(Refused("an angle in degrees is wanted here, not a place on a clock".to_owned())),
             },
-            Some(angle) => Ok((format!("{amount} @ {}", with_unit(angle, Unit::DEGREE)), None)),
+            // A number alone may be an hour or an angle.
+            Some(_) if self.shows_clock && self.clock_beside.is_some() => Err(Refused(format!(
+                "the strobe shows where the mark is, as on the face of a clock, and not degrees: write `{}`",
+                self.example()
+            ))),
+            Some(angle) => Ok((format!("{amount} @ {}", angle_of_a_turn(angle)?), None)),
         }
     }
 }
@@ -158,9 +165,10 @@ impl Form {
     pub fn lines(&self, head: &str, given: &str) -> Result<Vec<String>, Refused> {
         let mut more = None;
         let value = match self {
-            Form::Amount(unit) => with_unit(given, *unit),
+            Form::Amount(unit) => amount(given, *unit)?,
             Form::Amounts(unit, number) => {
-                let amounts: Vec<String> = given.split(',').map(|one| with_unit(one.trim(), *unit)).collect();
+                let amounts: Vec<String> =
+                    given.split(',').map(|one| amount(one.trim(), *unit)).collect::<Result<_, _>>()?;
                 if amounts.len() != *number {
                     return Err(Refused(format!(
                         "{number} values are wanted, with a comma between them, not {}",
@@ -176,6 +184,7 @@ impl Form {
                 more = beside;
                 reading
             }
+            Form::OfDay(day, readout) => format!("{day}, {}", readout.amount(given)?),
             Form::Readings(readout) => {
                 let each = given.split(',').map(|one| Ok(readout.reading(one)?.0));
                 each.collect::<Result<Vec<_>, Refused>>()?.join(", ")
@@ -220,6 +229,23 @@ fn named(names: &[String], given: &str) -> Result<String, Refused> {
 /// `310 deg` of `310`; as it is written where it has a unit.
 pub(super) fn with_unit(given: &str, unit: Unit) -> String {
     if is_number(given) { format!("{given} {unit}") } else { given.split_whitespace().collect::<Vec<_>>().join(" ") }
+}
+
+/// An amount in this unit where it names none; an angle within one turn.
+fn amount(given: &str, unit: Unit) -> Result<String, Refused> {
+    if unit == Unit::DEGREE { angle_of_a_turn(given) } else { Ok(with_unit(given, unit)) }
+}
+
+/// An angle within one turn: nothing on a machine shows more.
+pub(super) fn angle_of_a_turn(given: &str) -> Result<String, Refused> {
+    let written = with_unit(given, Unit::DEGREE);
+    let degrees = written.split_once(' ').filter(|(_, unit)| Unit::parse(unit) == Ok(Unit::DEGREE));
+    match degrees.and_then(|(number, _)| number.parse::<f64>().ok()) {
+        Some(degrees) if !(0.0..=360.0).contains(&degrees) => {
+            Err(Refused(format!("{written} is not an angle of one turn: write it from 0 to 360 {}", Unit::DEGREE)))
+        }
+        _ => Ok(written),
+    }
 }
 
 pub(super) fn is_number(text: &str) -> bool {
@@ -271,6 +297,15 @@ mod tests {
             refused(Form::Reading(readout(&[])), "5 g @ 310"),
             "the readout does not show g: write `8.8 div @ 310`"
         );
+        let clock = Form::Reading(Readout { shows_clock: true, ..readout(&["fine"]) });
+        for given in ["2 fine @ 3", "30 fine @ 200", "30 fine @ 200 deg"] {
+            let said = clock.lines("reading near", given).unwrap_err().0;
+            assert!(said.contains("as on the face of a clock") && said.contains("@ 4:30"), "{given}: {said}");
+        }
+        assert_eq!(lines(&clock, "2 fine @ 3:00"), ["reading near: 2 mark on fine", "shows near: 3:00"]);
+        let turn = "-5 deg is not an angle of one turn: write it from 0 to 360 deg";
+        assert_eq!(refused(Form::Amount(Unit::DEGREE), "-5"), turn);
+        assert!(refused(Form::Reading(readout(&[])), "8.8 @ 400").contains("not an angle of one turn"));
         assert!(refused(Form::Choice(&["rotor", "arbor"]), "r2").contains("answer with rotor or arbor"));
         assert!(refused(Form::Choice(&["light", "leave"]), "l").contains("answer with"));
     }

@@ -4,6 +4,8 @@
 //! where it stopped. What an answer means is worked out by reading the sheet again, as for everybody else. Nothing here
 //! asks, prints or writes a file.
 
+mod arbor;
+mod check_mass;
 mod corrections;
 mod extra;
 mod forms;
@@ -14,6 +16,7 @@ mod runs;
 mod set_to;
 mod trials;
 
+pub use check_mass::stop_by_check_mass;
 pub use proof::{next_of_proof, taken_over};
 pub use question::{Question, Refused, Step, is_head};
 pub use record::{Begun, Rotor, first, next_of_record};

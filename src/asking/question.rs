@@ -132,6 +132,12 @@ impl Question<'_> {
         }
     }
 
+    /// Which answers there are.
+    fn ways(&self) -> String {
+        let usual = self.usual.as_ref().map(|usual| format!("Enter for {usual}; ")).unwrap_or_default();
+        format!("answer as in: {}; {usual}`back` takes the last answer out", self.example)
+    }
+
     /// What an answer does; no answer is what is usual.
     pub fn answered(&self, book: &Book, given: &str) -> Result<Step, Refused> {
         let given = given.trim();
@@ -140,6 +146,9 @@ impl Question<'_> {
             (None, "") => return Err(Refused(format!("an answer is wanted: {}", self.example))),
             (_, given) => given,
         };
+        if given == "?" {
+            return Err(Refused(self.ways()));
+        }
         if let Some(character) = given.chars().find(|c| c.is_control() || matches!(c, '{' | '}' | '#')) {
             return Err(Refused(format!("an answer has no `{}`", character.escape_default())));
         }

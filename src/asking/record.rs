@@ -1,7 +1,7 @@
 //! The record of a rotor, from its serial number to its verdict.
 
 use super::question::{Question, Step, Wanted};
-use super::{corrections, runs, trials};
+use super::{arbor, check_mass, corrections, runs, trials};
 use crate::book::{Book, Computing, ItemId, RecordResults, SetupResults, effective};
 use crate::card;
 use crate::check;
@@ -36,9 +36,11 @@ impl<'b> Begun<'b, '_> {
     }
 }
 
-/// What is asked before there is a record: what the trial runs of the setup still lack, then the serial number.
+/// What is asked before there is a record: what the trial runs of the setup still lack, what the check mass reads where it is
+/// due, then the serial number.
 pub fn first<'b>(setup: &SetupResults<'b>, book: &'b Book, rotor: Rotor<'b>, left_out: &[String]) -> Question<'b> {
-    trials::open(book, setup, left_out).unwrap_or_else(|| Question {
+    let check = || check_mass::due(book, setup, &rotor.date).filter(|question| !question.is_left_out(left_out));
+    trials::open(book, setup, left_out).or_else(check).unwrap_or_else(|| Question {
         about: String::new(),
         asks: "Serial number".to_owned(),
         example: "26-0419".to_owned(),
@@ -72,7 +74,7 @@ pub fn next_of_record<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
     }
     // The corrections are written, and no run follows them.
     if begun.results.last_state.is_empty() {
-        return runs::new_run(begun, "corrected", runs::as_it_sits(last));
+        return runs::new_run(begun, "corrected", arbor::like_before(last));
     }
     Some(runs::then(begun, last))
 }

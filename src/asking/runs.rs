@@ -1,5 +1,6 @@
 //! What is asked of a run, and how to go on after it.
 
+use super::arbor;
 use super::extra;
 use super::forms::{Form, Readout, chosen};
 use super::question::{Into, Line, Question, Refused, Step, Wanted, at_end};
@@ -10,9 +11,9 @@ use crate::check;
 use crate::mechanics::verdict::Verdict;
 use crate::sheet::{Block, Field, FieldValue};
 use crate::syntax::Kind;
-use crate::units::{Amount, Unit};
+use crate::units::Unit;
 use crate::vocabulary::plane::{self, Method};
-use crate::vocabulary::run::{self, AnglesFrom, CalibrationMasses};
+use crate::vocabulary::run::{self, CalibrationMasses};
 use crate::vocabulary::{Choice, Fact, YesNo, setup};
 
 /// A fact of a run that is asked for.
@@ -33,7 +34,9 @@ pub(super) struct Then<'b> {
     pub ways: Vec<&'static str>,
     /// The lines of a run with the rotor turned, where it sits on an arbor.
     pub turned: Vec<String>,
-    /// The lines that the next run takes over.
+    /// Those of a run with the rotor taken out and put back: on an arbor it may then sit otherwise.
+    pub mounted: Vec<String>,
+    /// Those of a run with the rotor as it is.
     pub like_before: Vec<String>,
 }
 
@@ -73,9 +76,14 @@ fn question(about: String, asked: Asked, into: Into<'_>) -> Question<'_> {
 
 /// What a run must say: one that is broken off has a hole there.
 pub(super) fn still_open(setup: &SetupResults<'_>) -> Vec<String> {
-    let masses = setup.has_calibration_masses().then(|| format!("{}: ?", run::CALIBRATION_MASSES));
+    let masses = may_have_masses_on(setup).then(|| format!("{}: ?", run::CALIBRATION_MASSES));
     let speed = (!setup.is_on_stand()).then(|| format!("{}: ?", run::SPEED));
     speed.into_iter().chain(masses).collect()
+}
+
+/// Whether a mass of calibration or trials may still be on the rotor.
+fn may_have_masses_on(setup: &SetupResults<'_>) -> bool {
+    setup.has_calibration_masses() || setup.leaves_trial_masses_on()
 }
 
 /// `corrected`, `corrected 2`
@@ -115,10 +123,15 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
         form: Form::Amount(Unit::RPM),
         may_be_unknown: false,
     }];
-    if setup.has_calibration_masses() {
+    if may_have_masses_on(setup) {
+        let which = match (setup.has_calibration_masses(), setup.leaves_trial_masses_on()) {
+            (true, true) => "Calibration and trial masses",
+            (true, false) => "Calibration masses",
+            (false, _) => "Trial masses",
+        };
         lines.push(Asked {
             head: run::CALIBRATION_MASSES.to_string(),
-            asks: "Calibration masses, counted: all off, or still on".to_owned(),
+            asks: format!("{which}, counted: all off, or still on"),
             example: check::or_list(CalibrationMasses::WORDS),
             // Whether the run counts goes by it: nobody answers it without a word.
             usual: None,
@@ -126,24 +139,7 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
             may_be_unknown: false,
         });
     }
-    if is_indexed(setup) {
-        lines.push(Asked {
-            head: run::TURNED_ON_ARBOR_BY.to_string(),
-            asks: "The rotor is turned on the arbor by".to_owned(),
-            example: format!("0 {0}, 180 {0}", Unit::DEGREE),
-            usual: None,
-            form: Form::Amount(Unit::DEGREE),
-            may_be_unknown: false,
-        });
-        lines.push(Asked {
-            head: run::ANGLES_FROM.to_string(),
-            asks: "Angles are read from the zero mark of the".to_owned(),
-            example: check::or_list(AnglesFrom::WORDS),
-            usual: None,
-            form: Form::Choice(AnglesFrom::WORDS),
-            may_be_unknown: false,
-        });
-    }
+    lines.extend(arbor::lines(begun, block));
     lines.extend(weights(begun, block));
     lines.extend(extra::masses(begun, block));
     let readout = Readout::of(setup);
@@ -265,11 +261,6 @@ fn on_a_stand(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     lines
 }
 
-/// Whether turning the rotor on its arbor separates the arbor's unbalance from the rotor's.
-pub(super) fn is_indexed(setup: &SetupResults<'_>) -> bool {
-    setup.is_on_arbor() && Readout::of(setup).shows_angles
-}
-
 pub(super) fn channels<'b>(setup: &SetupResults<'b>) -> Vec<&'b str> {
     match setup.channels.is_empty() {
         false => setup.channels.iter().map(|(channel, _)| *channel).collect(),
@@ -287,28 +278,9 @@ pub(super) fn fact_as_written<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>
     Some(field.field.value_span.of(&book.file(field.item.file).text).to_owned())
 }
 
-/// What the next run has from this one: whose angles are read.
-fn like_before(run: &RunResults<'_>) -> Vec<String> {
-    let from = run.block.choice(run::ANGLES_FROM);
-    from.map(|from| format!("{}: {from}", run::ANGLES_FROM)).into_iter().collect()
-}
-
-/// How far the rotor is turned on its arbor in a run, and then in one with it turned.
-fn turned_by(run: &RunResults<'_>, further: f64) -> String {
-    let now =
-        run.turned.as_ref().and_then(|turned| turned.get()).map_or(0.0, |turned| Unit::DEGREE.from_base(turned.raw()));
-    format!("{}: {:.0} {}", run::TURNED_ON_ARBOR_BY, (now + further).rem_euclid(360.0), Unit::DEGREE)
-}
-
-/// The lines of a run with the rotor as it sits now on its arbor, after a correction.
-pub(super) fn as_it_sits(run: &RunResults<'_>) -> Vec<String> {
-    let turned = run.turned.is_some().then(|| turned_by(run, 0.0));
-    turned.into_iter().chain(like_before(run)).collect()
-}
-
 pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question<'b> {
     let record = begun.results;
-    let indexed = is_indexed(begun.setup);
+    let indexed = arbor::is_indexed(begun.setup);
     let wants_half_turn = card::wants_half_turn(record);
     let usual = match record.verdict.as_ref().map(|verdict| verdict.verdict) {
         _ if wants_half_turn => Some(TURN),
@@ -323,8 +295,9 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
         ways.push(TURN);
     }
     let open = still_open(begun.setup);
-    let seat = [turned_by(last, 180.0), remounted()];
-    let turned = open.iter().cloned().chain(seat).chain(like_before(last)).collect();
+    let seat = [arbor::turned_by(last, 180.0), arbor::remounted()];
+    let turned = open.iter().cloned().chain(seat).chain(arbor::like_before(last)).collect();
+    let mounted = open.iter().cloned().chain(arbor::like_before(last)).chain([arbor::remounted()]).collect();
     let asks = match wants_half_turn {
         true => "Turn the rotor half a turn on the arbor, or",
         false => "What now",
@@ -333,7 +306,8 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
         item: begun.record,
         record: begun.book().item(begun.record),
         turned,
-        like_before: open.into_iter().chain(as_it_sits(last)).collect(),
+        mounted,
+        like_before: open.into_iter().chain(arbor::as_it_sits(last)).collect(),
         ways: ways.clone(),
     };
     Question {
@@ -346,14 +320,10 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
     }
 }
 
-fn remounted() -> String {
-    format!("{}: {}", run::REMOUNTED, YesNo::Yes)
-}
-
 pub(super) fn go_on(book: &Book, then: &Then<'_>, given: &str) -> Result<Step, Refused> {
     let (name, lines) = match chosen(&then.ways, given)? {
         AGAIN => ("run again", then.like_before.clone()),
-        MOUNT => ("mounted again", then.like_before.iter().cloned().chain([remounted()]).collect()),
+        MOUNT => ("mounted again", then.mounted.clone()),
         TURN => ("turned on the arbor", then.turned.clone()),
         _ => return Ok(Step::Ends),
     };

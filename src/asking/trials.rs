@@ -9,13 +9,14 @@ use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::units::Unit;
 use crate::vocabulary::trial::TrialMassAfter;
-use crate::vocabulary::{setup, trial};
+use crate::vocabulary::{AnyFact, setup, trial};
 
 /// The first value that is a `?`, and the first reading that is not there; then a trial that amounts without angles still
 /// need, unless it is left out.
 pub(super) fn open<'b>(book: &'b Book, setup: &SetupResults<'b>, left_out: &[String]) -> Option<Question<'b>> {
     let item = book.item(setup.id);
-    let open = item.inner(Kind::Trial).find_map(|block| of_trial(setup, block));
+    let trials: Vec<&Block> = item.inner(Kind::Trial).collect();
+    let open = (0..trials.len()).find_map(|n| of_trial(book, setup, &trials[..=n]));
     open.or_else(|| one_more(book, setup).filter(|question| !question.is_left_out(left_out)))
 }
 
@@ -62,7 +63,9 @@ fn widest_gap(trials: &TrialResults<'_>) -> String {
     format!("{:.0} {}", ((middle / 10.0).round() * 10.0).rem_euclid(360.0), Unit::DEGREE)
 }
 
-fn of_trial<'b>(setup: &SetupResults<'b>, block: &'b Block) -> Option<Question<'b>> {
+/// What is asked of the last of these trials.
+fn of_trial<'b>(book: &'b Book, setup: &SetupResults<'b>, trials: &[&'b Block]) -> Option<Question<'b>> {
+    let (block, before) = trials.split_last()?;
     let readout = Readout::of(setup);
     let mut asked = Vec::new();
     let mut ask = |head: String, asks: String, example: String, form: Form| asked.push((head, asks, example, form));
@@ -94,6 +97,37 @@ fn of_trial<'b>(setup: &SetupResults<'b>, block: &'b Block) -> Option<Question<'
         });
     }
     let (head, asks, example, form, into) = open?;
-    let about = format!("Trial run {}", block.name_text());
-    Some(Question { about, asks, example, usual: None, head, wanted: Wanted::Line(Box::new(Line { into, form })) })
+    let usual = (head == trial::SPEED.words())
+        .then(|| runs::fact_as_written(book, &setup.block, setup::BALANCING_SPEED))
+        .flatten();
+    let about = about(&book.file(setup.id.file).text, block, before);
+    Some(Question { about, asks, example, usual, head, wanted: Wanted::Line(Box::new(Line { into, form })) })
+}
+
+/// `Trial run screw in c: PUT 12.0 g in plane c, radius 110 mm, at 90 deg; it stays on`
+fn about(text: &str, block: &Block, before: &[&Block]) -> String {
+    let said = |fact: AnyFact, words: &str| {
+        let field = block.field(fact).filter(|field| !field.value.is_hole())?;
+        Some(format!("{words}{}", field.value_span.of(text)))
+    };
+    let stays = |block: &Block| block.choice(trial::TRIAL_MASS) == Some(TrialMassAfter::LeftOn);
+    let mut words = format!("Trial run {}", block.name_text());
+    if let Some(off) = before.last().filter(|last| last.field(trial::MASS_IN).is_some() && !stays(last)) {
+        words += &format!("; the mass of {} is OFF", off.name_text());
+    }
+    let Some(plane) = said(trial::MASS_IN.any(), "in plane ") else { return words };
+    let place = [
+        Some(plane),
+        said(trial::RADIUS.any(), "radius "),
+        said(trial::DIAMETER.any(), "diameter "),
+        said(trial::ANGLE.any(), "at "),
+    ];
+    let place = place.into_iter().flatten().collect::<Vec<_>>().join(", ");
+    let mass = said(trial::MASS.any(), "").unwrap_or_else(|| "the trial mass".to_owned());
+    let then = match block.choice(trial::TRIAL_MASS) {
+        Some(TrialMassAfter::LeftOn) => "; it stays on",
+        Some(TrialMassAfter::TakenOff) => "; it comes off after the run",
+        None => "",
+    };
+    format!("{words}: PUT {mass} {place}{then}")
 }

@@ -50,6 +50,7 @@ const ISO_11: Basis = Source("ISO 21940-11:2016, clause 6 (number from memory)")
 const ISO_11_SHARES: Basis =
     Source("ISO 21940-11:2016, allocation to tolerance planes with its share limits (from memory)");
 const STATICS: Basis = Source("statics of a rigid body; common practice, no source");
+const BEAM: Basis = Source("statics of a beam on two supports; common practice, no source");
 const PRODUCT: Basis =
     Source("the largest product of all that keep every limit at the worst phase; common practice, no source");
 const CENTRIFUGAL: Basis = Source("F = m·r·Ω²; mechanics");
@@ -146,6 +147,10 @@ formulas! {
     WITH_ARBOR = "m = m_rotor + m_arbor" [plain("m_rotor"), plain("m_arbor")] STATICS;
     WITH_EXTRA = "m = m_rotor + m_extra" [plain("m_rotor"), plain("m_extra")] STATICS;
     WITH_ARBOR_AND_EXTRA_MASSES = "m = m_rotor + m_arbor + m_extra" [plain("m_rotor"), plain("m_arbor"), plain("m_extra")] STATICS;
+    LOAD_ON_LEFT_SUPPORT = "m_L = m · (z_R − z) ÷ (z_R − z_L)" [plain("m"), plain("z"), plain("z_L"), plain("z_R")] BEAM;
+    LOAD_ON_RIGHT_SUPPORT = "m_R = m · (z − z_L) ÷ (z_R − z_L)" [plain("m"), plain("z"), plain("z_L"), plain("z_R")] BEAM;
+    LOADS_ON_LEFT_SUPPORT = "m_L = Σ mᵢ · (z_R − zᵢ) ÷ (z_R − z_L)" [] BEAM;
+    LOADS_ON_RIGHT_SUPPORT = "m_R = Σ mᵢ · (zᵢ − z_L) ÷ (z_R − z_L)" [] BEAM;
     ROTOR_ALONE = "m = m_rotor" [plain("m_rotor")] STATICS;
     LEFT_SUPPORT_TO_LEFT_PLANE = "d₁ = z₁ − z_L, counted towards the right support" [plain("z_L"), plain("z₁")] STATICS;
     BETWEEN_PLANES = "d = z₂ − z₁, counted towards the right support" [plain("z₁"), plain("z₂")] STATICS;

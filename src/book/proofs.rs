@@ -22,6 +22,13 @@ impl Day {
         }
     }
 
+    /// Of `2026-03-02`.
+    pub fn read(text: &str) -> Option<Self> {
+        let mut parts = text.splitn(3, '-');
+        let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);
+        Some(Self { year: year.parse().ok()?, month: month.parse().ok()?, day: day.parse().ok()? })
+    }
+
     /// Counted from a day of its own, so that a difference is a number of days. Source: the Gregorian calendar, years that
     /// begin in March.
     pub fn number(self) -> i64 {

@@ -5,6 +5,7 @@ use super::values;
 use super::words::Words;
 use crate::book::{Book, RotorResults, SetupResults};
 use crate::sheet::FieldValue;
+use crate::units::Amount;
 use crate::vocabulary::machine::{Drive, Supports, Works};
 use crate::vocabulary::plane::CorrectBy;
 use crate::vocabulary::readout::AngleDisplay;
@@ -17,7 +18,7 @@ pub(super) fn angle_display(setup: &SetupResults<'_>) -> Option<AngleDisplay> {
 
 /// What belongs to this machine and this rotor, once, before the work at the run card begins; the sheet's own first.
 pub(super) fn at_work(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
-    let mut cautions = own(book, setup);
+    let mut cautions: Vec<Words> = hold_down(book, setup).into_iter().chain(own(book, setup)).collect();
     match setup.supports() {
         Some(Supports::KnifeEdges | Supports::Rollers) => cautions.extend(said(&ON_A_STAND)),
         Some(Supports::InPlace) => cautions.extend(said(&IN_PLACE)),
@@ -56,6 +57,20 @@ pub(super) fn own(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
     texts.map(|caution| Words::whole(caution).say(".")).collect()
 }
 
+/// A rotor that lifts off a support tips out of the machine: first of all, on every card.
+fn hold_down(book: &Book, setup: &SetupResults<'_>) -> Option<Words> {
+    let (side, load) = setup.lifts_off().filter(|_| setup.supports() != Some(Supports::InPlace))?;
+    let lifts = values::bare(-load.get()?.raw(), load.unit);
+    let words = Words::whole(format!("HOLD DOWN the {}", ["left journal", "right journal"][side]))
+        .say(": it lifts with ")
+        .stress(lifts);
+    let by = setup.block.field(setup::HELD_DOWN_BY).and_then(|field| values::text_of_fact(book, field));
+    Some(match by {
+        Some(by) => words.say(": ").with(&Words::whole(by)).say("."),
+        None => words.say("."),
+    })
+}
+
 /// A rotor rolls, and falls.
 const ON_A_STAND: [&str; 2] = [
     "Fingers stay clear of journals and edges. Nobody lets go of a rotor that may roll off.",
@@ -78,13 +93,17 @@ fn said(cautions: &[&'static str]) -> Vec<Words> {
 }
 
 /// Before hands go near the rotor.
-pub(super) fn mounting(setup: &SetupResults<'_>) -> Vec<Words> {
+pub(super) fn mounting(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
+    let mut cautions: Vec<Words> = hold_down(book, setup).into_iter().collect();
     match setup.supports() {
-        Some(Supports::KnifeEdges | Supports::Rollers) => return said(&ON_A_STAND),
+        Some(Supports::KnifeEdges | Supports::Rollers) => {
+            cautions.extend(said(&ON_A_STAND));
+            return cautions;
+        }
         Some(Supports::InPlace) => return said(&IN_PLACE[..1]),
         Some(Supports::Soft | Supports::Hard) | None => {}
     }
-    let mut cautions = said(&["Coast to a stop and lock out the drive before anything is touched."]);
+    cautions.push("Coast to a stop and lock out the drive before anything is touched.".into());
     cautions.extend(extra_masses(setup));
     if setup.supports() != Some(Supports::Hard) {
         cautions.push(LOCK.into());

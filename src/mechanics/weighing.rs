@@ -43,3 +43,11 @@ pub fn journal_loads(rotor: Placed, bearing_a: Length, bearing_b: Length) -> Com
     demand(span != Length::ZERO, Input::BearingSpan, Requirement::NotCoincide)?;
     Ok([settled(mass * ((bearing_b - at) / span))?, settled(mass * ((at - bearing_a) / span))?])
 }
+
+/// What two supports carry at standstill of a rotor and what is on it: `m_L = Σ mᵢ · (z_R − zᵢ) / (z_R − z_L)`, and
+/// `m_R = Σ mᵢ · (zᵢ − z_L) / (z_R − z_L)`.
+///
+/// Below zero where the rotor lifts off. Source: statics of a beam on two supports; common practice, no source.
+pub fn support_loads(parts: &[Placed], left: Length, right: Length) -> Computed<[Mass; 2]> {
+    journal_loads(from_parts(parts)?, left, right)
+}

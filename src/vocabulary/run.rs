@@ -11,7 +11,8 @@ block! {
     SPEED: Speed = "speed".measured()
         .headline()
         .silent(Silent::Finding);
-    /// Whether calibration masses were on the rotor; asked for where the setup has a `calibrate` block.
+    /// Whether calibration or trial masses were on the rotor; asked for where the setup has a `calibrate` block or leaves a trial
+    /// mass on.
     CALIBRATION_MASSES: CalibrationMasses = "calibration masses".silent(Silent::Finding);
     /// How far the rotor was turned against its arbor.
     TURNED_ON_ARBOR_BY: Angle = "turned on arbor by".measured().any_sign().silent(Silent::Finding);
@@ -83,11 +84,11 @@ block! {
 }
 
 choice! {
-    /// Whether calibration masses are on the rotor.
+    /// Whether calibration or trial masses are on the rotor.
     CalibrationMasses {
-        /// No calibration mass is on the rotor.
+        /// No calibration or trial mass is on the rotor.
         Off = "off",
-        /// The calibration masses are on the rotor.
+        /// Calibration or trial masses are on the rotor.
         On = "on",
     }
 }

@@ -94,6 +94,10 @@ block! {
         .found_with(&[MACHINE.any(), ROTOR.any(), ARBOR.any()])
         .proven_as(proven_with::SUPPORTS_AT.any())
         .silent(Silent::Proven);
+    /// What holds the rotor down where it lifts off a support.
+    HELD_DOWN_BY: Text = "held down by".such_as("\"hold-down roller over the left journal\"")
+        .found_with(&[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any()])
+        .alert(AlertCode::CautionRemoved, Grave::WhenRemovedOrChanged);
     /// What the machine's angle points at.
     INDICATES: Indicates = "indicates"
         .proven_as(proven_with::INDICATES.any())
@@ -172,6 +176,12 @@ block! {
             .hint(Hint::before("belt on ").left_out()).silent();
         /// Rotor, arbor and the extra masses that are put on, together.
         MASS_ON_MACHINE = "mass on machine"
+            .quiet().silent();
+        /// What the left support carries at standstill; below zero where the rotor lifts off it.
+        LOAD_ON_LEFT_SUPPORT = "load on left support"
+            .quiet().silent();
+        /// What the right support carries at standstill; below zero where the rotor lifts off it.
+        LOAD_ON_RIGHT_SUPPORT = "load on right support"
             .quiet().silent();
         /// How planes and supports lie to each other.
         LAYOUT = "layout"

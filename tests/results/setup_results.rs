@@ -444,3 +444,39 @@ fn a_setting_that_is_worked_out_is_judged_as_pin_and_as_fact() {
     let codes = codes(&panel(&narrow, AS_THEY_LIE, "    throw => 50.5 mm\n"));
     assert!(codes.contains(&"control-out-of-range"), "{codes:?}");
 }
+
+/// A wheel that overhangs its right support, with these lines in its setup.
+fn overhung(more: &str) -> String {
+    format!(
+        "machine bench {{\n  supports: soft\n}}\nrotor wheel {{\n  mass: 31.0 kg\n  mass centre: 160 mm\n}}\n\
+         setup sheet {{\n  rotor: wheel\n  machine: bench\n  supports at: 0 mm, 120 mm\n{more}}}\n"
+    )
+}
+
+/// Statics of a beam, by hand: moments about each support. 31 · (120 − 160) ÷ 120 = −10.333 kg on the left support, and
+/// 31 · 160 ÷ 120 = 41.333 kg on the right one.
+#[test]
+fn an_overhung_rotor_lifts_off_a_support() {
+    let text = overhung("");
+    expect(&text, ("", "load on left support"), -10.333, "kg", 0.001);
+    expect(&text, ("", "load on right support"), 41.333, "kg", 0.001);
+    with_setup(&text, "sheet", |setup| assert_eq!(setup.lifts_off().unwrap().0, 0));
+}
+
+/// With 2.0 kg at −80 mm: (31 · (−40) + 2 · 200) ÷ 120 = −7.0 kg and (31 · 160 − 2 · 80) ÷ 120 = 40.0 kg. What goes on in
+/// service alone weighs nothing on the machine.
+#[test]
+fn an_extra_mass_weighs_on_the_supports() {
+    let extra = |on: &str| format!("  extra mass ring {{\n    mass: 2.0 kg\n    at: -80 mm\n    on: {on}\n  }}\n");
+    let text = overhung(&extra("as in service"));
+    expect(&text, ("", "load on left support"), -7.0, "kg", 0.001);
+    expect(&text, ("", "load on right support"), 40.0, "kg", 0.001);
+    expect(&overhung(&extra("only in service")), ("", "load on left support"), -10.333, "kg", 0.001);
+}
+
+/// An arbor weighs too, and nothing says where along it: no load is guessed.
+#[test]
+fn on_an_arbor_no_support_load_is_guessed() {
+    let text = format!("arbor \"arbor 40\" {{\n  mass: 2 kg\n}}\n{}", overhung("  arbor: \"arbor 40\"\n"));
+    with_setup(&text, "sheet", |setup| assert!(setup.support_loads.is_none()));
+}

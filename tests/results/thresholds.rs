@@ -104,6 +104,10 @@ const ROWS: &[Row] = &[
     row("service-speed-above-safe", &[], BASE, ("rotor", "highest safe speed: 4200 rpm"),
         [("highest safe speed: 3550 rpm", SILENT), ("highest safe speed: 3549 rpm", "error")]),
 
+    // The mass centre is at 71.1 mm.
+    row("rotor-lifts-off-support", &[], BASE, ("setup", "supports at: 0 mm, 164 mm"),
+        [("supports at: 0 mm, 71.2 mm", SILENT), ("supports at: 0 mm, 71.0 mm", "error")]),
+
     row("speed-with-three-decimals", &["SLOW"], BASE, ("rotor", "highest service speed: 3550 rpm"),
         [("highest service speed: 100.000 rpm", SILENT), ("highest service speed: 99.999 rpm", "warning")]),
     row("service-speed-implausible", &["SLOWEST_RPM"], BASE, ("rotor", "highest service speed: 3550 rpm"),

@@ -67,6 +67,21 @@ fn a_table_of_readings_gives_verdicts() {
     assert_eq!(result(&folder, "26-0007", &["verdict"]), "within");
 }
 
+/// Rotors that were taken out to be corrected were corrected all the same.
+#[test]
+fn a_rotor_that_was_taken_out_may_have_been_corrected() {
+    let folder = shop();
+    let ran = batch(&folder, "2026-04-21", &["run final / remounted=yes"]);
+    let one = folder.read("batch/26-0007.rotor");
+    assert_eq!(one.matches("correction not recorded: yes").count(), 1, "{one}");
+    assert!(ran.stderr().contains("2 over") && !ran.stderr().contains("not shown"), "{}", ran.stderr());
+    // One that says so was not.
+    let folder = shop();
+    batch(&folder, "2026-04-21", &["run final / remounted=yes", "run final / correction not recorded=no"]);
+    let one = folder.read("batch/26-0007.rotor");
+    assert!(one.contains("correction not recorded: no") && !one.contains("not recorded: yes"), "{one}");
+}
+
 #[test]
 fn a_proof_that_is_named_stays_named() {
     let folder = shop();

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
+mod balance_answers;
 mod balance_by_amounts;
 mod balance_orders;
 mod card;
@@ -9,6 +10,7 @@ mod card_gaps;
 mod card_harm;
 mod card_heavy_spot;
 mod card_in_browser;
+mod card_limits;
 mod card_pages;
 mod card_pieces;
 mod card_scale;

@@ -70,6 +70,7 @@ pub use setup::influences::KeptInfluence;
 pub use setup::limits::KeptLimit;
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};
 pub use setup::proof_shows::ProofShows;
+pub use setup::vibration::VibrationLimit;
 pub use setup::void::{VoidCause, Voiding};
 pub use trials::TrialResults;
 pub use trials::influence::InfluenceResults;

@@ -5,10 +5,12 @@ mod left;
 mod others;
 mod plots;
 mod runs;
+mod stop;
 mod verdict;
 mod work;
 
-pub use work::{CalledFor, called_for, stop, wants_half_turn, weights_called_for};
+pub use stop::{stop, wants_half_turn};
+pub use work::{CalledFor, called_for, weights_called_for};
 
 use super::checked::Checked;
 use super::document::{BARRED, Card, Column, Part, Row, Section, Side, Stamp, Value};

@@ -3,10 +3,8 @@
 use super::Sheet;
 use super::left::{rest, too_much_left};
 use super::runs::number;
-use crate::book::{
-    DoesNotCount, Entry, MadeCut, Outcome, PlaneResults, PlaneRun, Reason, RecordResults, RunResults, SetupResults,
-    WorkResults,
-};
+use super::stop::{stop, wants_half_turn};
+use crate::book::{Entry, MadeCut, Outcome, PlaneResults, Reason, RecordResults, WorkResults};
 use crate::card::document::{Part, Section};
 use crate::card::values::{bare, deep, made};
 use crate::card::words::Words;
@@ -14,7 +12,7 @@ use crate::check::place_as_written;
 use crate::mechanics::verdict::Verdict;
 use crate::units::{Amount, Length, Mass, Typed, Unit};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{Of, ResultSpec, correction, record, result, trial};
+use crate::vocabulary::{Of, ResultSpec, correction, result, trial};
 
 pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let record = sheet.record;
@@ -68,41 +66,6 @@ fn why_not_told(record: &RecordResults<'_>) -> String {
         );
     }
     "the run does not give the unbalance of the planes with an angle".to_owned()
-}
-
-/// Readings by which nothing may be corrected.
-const STOPS: [DoesNotCount; 4] = [
-    DoesNotCount::CalibrationMassesOn,
-    DoesNotCount::SpeedOutOfBand,
-    DoesNotCount::ProofFails,
-    DoesNotCount::CalibrationVoid,
-];
-
-/// Why nothing is to be corrected by what was read; what the record says that it was run despite does not stop it again.
-pub fn stop(record: &RecordResults<'_>) -> Option<String> {
-    if record.traverses.iter().any(|traverse| traverse.passes == Some(false)) {
-        return Some(
-            "the traverse shows that the machine does not read what it must: nothing is corrected by it".to_owned(),
-        );
-    }
-    let is_despite = record.block.field(record::DESPITE).is_some();
-    let of_verdict = record.verdict.iter().flat_map(|verdict| &verdict.does_not_count);
-    let stops =
-        of_verdict.filter(|one| STOPS.contains(&one.why) && !(is_despite && one.why == DoesNotCount::CalibrationVoid));
-    let words: Vec<&str> = stops.map(|one| &*one.words).collect();
-    (!words.is_empty()).then(|| words.join("; "))
-}
-
-/// Whether the rotor must be turned on its arbor before anything is corrected: the arbor's unbalance is still in what is read.
-pub fn wants_half_turn(record: &RecordResults<'_>) -> bool {
-    let on_arbor = record.setup.as_deref().is_some_and(SetupResults::is_on_arbor);
-    // Amounts alone do not separate the two, however the rotor is turned.
-    let with_angles = |last: &RunResults<'_>| last.readings.iter().any(|reading| reading.angle.is_some());
-    let untold = |last: &RunResults<'_>| {
-        let is_untold = |plane: &PlaneRun<'_>| plane.rotor.is_none() && plane.unbalance.vector().is_some();
-        with_angles(last) && last.planes.iter().any(is_untold)
-    };
-    on_arbor && record.runs.last().is_some_and(untold)
 }
 
 /// What is to be done in one plane, in the words of the card and as the facts that a `correction` has when it was done so.

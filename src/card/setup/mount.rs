@@ -19,7 +19,7 @@ pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
     ]);
     list.extend(lay_in(sheet));
     list.extend(notes(sheet).into_iter().map(|note| Row::new("Note", Value::text(note))));
-    unless_empty(Section::new("Mount").cautions(cautions::mounting(sheet.setup)).rows(list))
+    unless_empty(Section::new("Mount").cautions(cautions::mounting(sheet.book, sheet.setup)).rows(list))
 }
 
 /// What the rotor sits on and in which position.

@@ -5,13 +5,7 @@ use crate::units::{Amount, Indication};
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(check) = context.setup().and_then(|setup| setup.check_mass.as_ref()) else { return };
     let Some(latest) = check.checked.last() else { return };
-    let (Some(band), Some(must), Some(read)) = (check.band(), check.reading.get(), latest.reading.get()) else {
-        return;
-    };
-    let known_to = latest.reading.expanded_uncertainty();
-    if (read.raw() - must.raw()).abs() <= band.raw() + known_to {
-        return;
-    }
+    let (Some(band), Some(must), true) = (check.band(), check.reading.get(), check.is_outside(latest)) else { return };
     let end = |by: f64| amount(Indication::new(must.raw() + by), check.reading.unit);
     let message = format!(
         "on {} the check mass read {}, {} off; it should read {} to {}",

@@ -193,6 +193,7 @@ mod remounting_spends_tolerance;
 mod residual_not_stated;
 mod residual_spoils_calibration;
 pub(super) mod revision_goes_back;
+mod rotor_lifts_off_support;
 mod rotor_made_of_itself;
 mod rotor_too_heavy;
 mod rotor_too_large;

@@ -34,20 +34,17 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 fn corrections<'b>(context: &ItemContext<'b, '_>, record: &RecordResults<'b>, sink: &mut Sink) {
     let Some(rotor) = record.setup.as_ref().and_then(|setup| setup.rotor.as_ref()) else { return };
     for correction in &record.corrections {
-        let places = rotor.plane(correction.plane).and_then(|plane| plane.block.field(plane::PLACES));
-        let Some(FieldValue::Places { count, .. }) = places.map(|field| &field.field.value) else { continue };
-        for place in &correction.places {
-            if place.name.parse::<u32>().is_ok_and(|number| !(1..=*count).contains(&number)) {
-                let message = format!(
-                    "place {} is corrected, but plane {} has places 1 to {count}",
-                    place.name, correction.plane
-                );
-                sink.report(
-                    context
-                        .beside(place.field, message)
-                        .help("places are numbered from 1, as the rotor's plane has it"),
-                );
+        let Some(plane) = rotor.plane(correction.plane) else { continue };
+        let (has, help) = match plane.block.field(plane::PLACES).map(|field| &field.field.value) {
+            Some(FieldValue::Places { count, .. }) => {
+                (format!("has places 1 to {count}"), "places are numbered from 1, as the rotor's plane has it")
             }
+            None => ("has no numbered places".to_owned(), "give the mass with its `angle` instead"),
+            Some(_) => continue,
+        };
+        for place in correction.places.iter().filter(|place| !plane.has_place(place.name)) {
+            let message = format!("place {} is corrected, but plane {} {has}", place.name, correction.plane);
+            sink.report(context.beside(place.field, message).help(help));
         }
     }
 }

@@ -232,6 +232,7 @@ rules! {
     residual_not_stated: Note, Item[Setup];
     residual_spoils_calibration: Warning, Item[Setup];
     revision_goes_back: Error, Versions;
+    rotor_lifts_off_support: Error, Item[Setup];
     rotor_made_of_itself: Error, Item[Rotor];
     rotor_too_heavy: Error, Item[Setup];
     rotor_too_large: Error, Item[Setup];

@@ -20,7 +20,7 @@ use crate::sheet::FieldValue;
 use crate::starting::file_name;
 use crate::syntax::Kind;
 use crate::vocabulary::setup::Status;
-use crate::vocabulary::{record, setup};
+use crate::vocabulary::{check_mass, record, setup};
 
 /// Balance a rotor: answer questions at the machine, and the record is written for you
 ///
@@ -109,6 +109,11 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                 }
                 question
             }
+            // A simulated rotor has no check mass.
+            _ if work.on.is_some() => {
+                let left_out = [&work.left_out[..], &[check_mass::CHECKED.to_string()]].concat();
+                Some(asking::first(&setup, &book, rotor(&setup, &book, arguments), &left_out))
+            }
             _ => Some(asking::first(&setup, &book, rotor(&setup, &book, arguments), &work.left_out)),
         };
         let Some(mut question) = question else { break };
@@ -144,6 +149,9 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
             Ok(Step::Writes { file, edits }) => {
                 let item = id.filter(|id| id.file == file).unwrap_or(setup.id);
                 if let Tried::Written = desk.change(session, item, &edits, &answer)? {
+                    if id.is_none() && stops(session, &desk, &work)? {
+                        return stopped(session, &desk, &work);
+                    }
                     if question.opens_a_run() {
                         // Trials are of the rotor, not of one run.
                         work.left_out.retain(|what| what.starts_with(Kind::Trial.words()));
@@ -154,6 +162,17 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
         }
     }
     finish(session, &desk, &work)
+}
+
+/// Whether the check mass shows that the sheet does not hold; says so.
+fn stops(session: &mut Session, desk: &Desk, work: &Work) -> Result<bool, Failure> {
+    let computing = Computing::without_explanations(&desk.book);
+    let Some(setup) = computing.setup(desk.item(Kind::Setup, &work.setup)?) else { return Ok(false) };
+    let why = asking::stop_by_check_mass(&setup, &disk::today());
+    if let Some(why) = &why {
+        session.terminal.show(&format!("\nSTOP: {}", crate::text::harmless(why)));
+    }
+    Ok(why.is_some())
 }
 
 /// The book, with the setup or the record that the name means.

@@ -31,8 +31,8 @@ pub(super) struct Desk {
     pub book: Book,
     /// Whether anything is written into files.
     keeps: bool,
-    /// The texts before each answer, by file.
-    before: Vec<(String, Arc<str>)>,
+    /// What was before each answer.
+    before: Vec<Before>,
     /// What was said already.
     said: Vec<String>,
     /// The answer that was refused last; the same again is taken.
@@ -41,6 +41,14 @@ pub(super) struct Desk {
     held: Option<(String, Arc<str>)>,
     /// The proof that is being written.
     proof: Option<(ItemId, String)>,
+}
+
+/// What an answer is taken back to.
+struct Before {
+    path: String,
+    text: Arc<str>,
+    /// How much was said by then: what is found of the same answer again is said again.
+    said: usize,
 }
 
 /// What became of an answer.
@@ -142,7 +150,7 @@ impl Desk {
             write::replace(&path, &old, new)
                 .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
         }
-        self.before.push((source.path.to_string(), old));
+        self.before.push(Before { path: source.path.to_string(), text: old, said: self.said.len() });
         self.book = self.book.with_file(Arc::new(source.changed(new)));
         Ok(())
     }
@@ -189,7 +197,9 @@ impl Desk {
 
     /// Takes the last answer out again; `false` when none was given since the start.
     pub fn back(&mut self) -> Result<bool, Failure> {
-        let Some((path, old)) = self.before.pop() else { return Ok(false) };
+        let Some(Before { path, text: old, said }) = self.before.pop() else { return Ok(false) };
+        self.said.truncate(said);
+        self.refused = None;
         let Some(file) = self.book.file_at(&path) else { return Ok(false) };
         let source = self.book.shared_file(file).clone();
         if self.keeps {

@@ -10,8 +10,8 @@ use crate::rehearsal::{Mistake, Plan, Practice};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::units::Unit;
-use crate::vocabulary::Choice;
 use crate::vocabulary::run::{self, AnglesFrom, CalibrationMasses};
+use crate::vocabulary::{Choice, YesNo};
 
 /// The serial number of a simulated rotor.
 pub(super) const SERIAL: &str = "rehearsed";
@@ -85,7 +85,11 @@ impl Virtual {
             return;
         }
         if question.head == run::TURNED_ON_ARBOR_BY.words() {
-            question.usual = Some(format!("0 {}", Unit::DEGREE));
+            question.usual.get_or_insert_with(|| format!("0 {}", Unit::DEGREE));
+            return;
+        }
+        if question.head == run::REMOUNTED.words() {
+            question.usual = Some(YesNo::No.words().to_owned());
             return;
         }
         let Some(channel) = question.head.strip_prefix(run::READING.words()) else { return };

@@ -49,6 +49,7 @@ proptest! {
             tolerance::four_w_over_n(q(a), q(b)),
             weighing::from_parts(&[Placed { mass: q(a), at: q(b) }, Placed { mass: q(c), at: q(d) }]).map(|p| p.at),
             weighing::journal_loads(Placed { mass: q(a), at: q(b) }, q(c), q(d)).map(|loads| loads[0]),
+            weighing::support_loads(&[Placed { mass: q(a), at: q(b) }], q(c), q(d)).map(|loads| loads[1]),
             allocation::by_mass_centre(q(a), q(b), q(c), q(d), allocation::Support::Inboard).map(|shares| shares.at_a),
             planes::static_and_couple_limits(q(a), q(b), q(c), q(d)).map(|limits| limits.couple),
             keyway::key_mass(q(a), q(b), q(c), q(d)),

@@ -147,7 +147,10 @@ pub fn setup(body: &Part, stand: &Stand, trials: &[Trial], calibration: &[Put]) 
         format!("setup sheet {{\n  rotor: part\n  machine: bench\n  balancing speed: {:.3} rpm\n", rpm(stand.speed));
     let indicates = if stand.indicates_light { "light spot" } else { "heavy spot" };
     if stand.way == Way::ByDimensions {
-        text += &format!("  indicates: {indicates}\n  supports at: 0 mm, {:.6} mm\n", body.bearing_span * 1e3);
+        text += &format!(
+            "  indicates: {indicates}\n  supports at: 0 mm, {:.6} mm\n  held down by: \"yoke\"\n",
+            body.bearing_span * 1e3
+        );
     }
     if stand.way == Way::Indexed {
         text += "  arbor: spindle\n";

@@ -47,6 +47,13 @@ impl CheckMassResults<'_> {
         Some(Indication::new(band(self.reading.get()?, within.get()?, within.unit)))
     }
 
+    /// Whether what it read one day is outside the band, by more than the reading is known to.
+    pub fn is_outside(&self, one: &Checked<'_>) -> bool {
+        let Some((must, read)) = self.reading.get().zip(one.reading.get()) else { return false };
+        let known_to = one.reading.expanded_uncertainty();
+        self.band().is_some_and(|band| (read.value() - must.value()).abs() > band.value() + known_to)
+    }
+
     /// Whether what it read one day still says something on a later day: on the day itself, and as long as `checked every`
     /// says.
     pub fn holds(&self, checked: Day, on: Day) -> bool {

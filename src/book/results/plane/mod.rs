@@ -50,6 +50,17 @@ impl PlaneResults<'_> {
         self.block.choice(plane::CORRECT)
     }
 
+    /// Whether it has a numbered place of this name.
+    pub fn has_place(&self, name: &str) -> bool {
+        let count = self.places.as_ref().map_or(0, |places| places.angles.len());
+        Places::nth(name).is_some_and(|place| place < count)
+    }
+
+    /// Whether a depth says what is taken off: it is drilled, milled or ground, and all of the cut is known.
+    pub fn is_cut(&self) -> bool {
+        self.method.is_some_and(|method| self.geometry.piece(method, Length::millimetres(1.0)).is_some())
+    }
+
     /// Why no depth takes off a known unbalance.
     pub(in crate::book::results) fn why_no_depth(&self) -> WhyNot {
         let geometry = &self.geometry;

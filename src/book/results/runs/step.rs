@@ -8,6 +8,7 @@ use crate::book::formulas as by;
 use crate::book::results::measuring::Found;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
+use crate::book::vectors::VectorVal;
 use crate::mechanics::effect::{Effect, Explained, explain};
 use crate::mechanics::machine::unbalance_reduction_ratio;
 use crate::mechanics::self_proof::{Step, StepInPlane};
@@ -42,12 +43,17 @@ pub struct Foretold<'b> {
     pub unit: Unit,
     /// Whether they lie apart by more than reading and weighing, interference and the tolerance explain.
     pub is_contradicted: bool,
+    /// Whether they lie apart as they would if the rotor sat half a turn from where the run says on its arbor.
+    pub as_if_half_a_turn_off: bool,
 }
 
 /// So much of what was put on may be missing from its effect without a word, of its own plane and of the others.
 /// Source: common practice, no source.
 const OF_OWN: f64 = 0.35;
 const OF_OTHERS: f64 = 0.1;
+
+/// Twice the arbor's unbalance is recognised within this share of it. Source: common practice, no source.
+const OF_ARBOR: f64 = 0.35;
 
 pub(in crate::book::results) fn of<'b>(
     recorder: &mut Recorder<'b>,
@@ -193,9 +199,25 @@ impl<'b> OneStep<'_, 'b> {
             let explained = [own * OF_OWN, (whole - own) * OF_OTHERS, self.uncertainty_of_change(n)];
             let may_be = explained.into_iter().fold(tolerance.unwrap_or(Unbalance::ZERO), Unbalance::max);
             let is_contradicted = (read - expected).amount() > may_be;
-            Some(Foretold { plane: after.name, expected, read, unit: shown.unit, is_contradicted })
+            let as_if_half_a_turn_off = is_contradicted && self.is_twice_the_arbor(after, read - expected);
+            Some(Foretold {
+                plane: after.name,
+                expected,
+                read,
+                unit: shown.unit,
+                is_contradicted,
+                as_if_half_a_turn_off,
+            })
         };
         Some(planes.filter_map(one).collect())
+    }
+
+    /// Whether a difference is what the arbor puts in, once for where it is and once for where it was taken out.
+    fn is_twice_the_arbor(&self, plane: &PlaneRun<'b>, off: Vector<Unbalance>) -> bool {
+        let with_arbor = plane.unbalance.vector().and_then(VectorVal::get);
+        let Some((whole, own)) = with_arbor.zip(plane.rotor.as_ref().and_then(VectorVal::get)) else { return false };
+        let twice = (whole - own) * 2.0;
+        twice.amount() > Unbalance::ZERO && (off + twice).amount() < twice.amount() * OF_ARBOR
     }
 
     /// Turned weights stand where they were set by eye, and say nothing that is known.

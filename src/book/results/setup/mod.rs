@@ -4,6 +4,7 @@ mod as_kept;
 pub(in crate::book::results) mod binding;
 pub(in crate::book::results) mod influences;
 pub(in crate::book::results) mod limits;
+mod on_machine;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
 mod proof_repeats;
@@ -34,10 +35,10 @@ use crate::book::unread::is_read_whole;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Mass, Ratio, Speed, Unbalance, Unit};
-use crate::vocabulary::extra_mass::On;
 use crate::vocabulary::machine::Supports;
 use crate::vocabulary::setup::Layout;
-use crate::vocabulary::{AnyFact, extra_mass, machine, proven_with, setup};
+use crate::vocabulary::trial::TrialMassAfter;
+use crate::vocabulary::{AnyFact, machine, proven_with, setup, trial};
 use proof::{ProofResults, SeparationResults};
 use vibration::VibrationLimit;
 use void::{VoidCause, Voiding};
@@ -63,6 +64,8 @@ pub struct SetupResults<'b> {
     pub same_speed_within: Val<Ratio>,
     pub resonance_ratio: Val<Ratio>,
     pub mass_on_machine: Val<Mass>,
+    /// What the left and the right support carry, where places are stated.
+    pub support_loads: Option<[Val<Mass>; 2]>,
     /// What the readout shows at the tolerance of a plane.
     pub reading_at_tolerance: Val<Indication>,
     /// Channel and plane, in the order in which they are written.
@@ -198,6 +201,8 @@ impl<'b> SetupResults<'b> {
             channels: &channels,
         };
         let laid = work.laid(&mut recorder);
+        let carried = (rotor.as_deref(), arbor.is_some());
+        let support_loads = load::on_supports(&mut recorder, &block, id, carried, laid.supports.as_ref());
         let worked = controls::Worked {
             laid: &laid,
             balancing_speed: &balancing_speed,
@@ -269,6 +274,7 @@ impl<'b> SetupResults<'b> {
             same_speed_within,
             resonance_ratio,
             mass_on_machine,
+            support_loads,
             reading_at_tolerance,
             channels,
             sides,
@@ -347,6 +353,12 @@ impl<'b> SetupResults<'b> {
         self.block.inner(Kind::Calibrate).next().is_some()
     }
 
+    /// Whether a trial mass is said to stay on, so that it may be on in the run of a record.
+    pub fn leaves_trial_masses_on(&self) -> bool {
+        let left_on = |trial: &EffectiveBlock<'_>| trial.choice(trial::TRIAL_MASS) == Some(TrialMassAfter::LeftOn);
+        self.block.inner(Kind::Trial).any(left_on)
+    }
+
     /// What carries the rotor, where the machine says so.
     pub fn supports(&self) -> Option<Supports> {
         self.machine.as_ref()?.block.choice(machine::SUPPORTS)
@@ -364,23 +376,6 @@ impl<'b> SetupResults<'b> {
 
     pub(in crate::book::results) fn machine_block(&self) -> Option<&EffectiveBlock<'b>> {
         self.machine.as_ref().map(|machine| &machine.block)
-    }
-
-    /// The extra masses of rotor and setup.
-    pub fn extra_masses(&self) -> impl Iterator<Item = &EffectiveBlock<'b>> {
-        let rotor = self.rotor.iter().flat_map(|rotor| rotor.block.inner(Kind::ExtraMass));
-        rotor.chain(self.block.inner(Kind::ExtraMass))
-    }
-
-    /// Those that are put on for the run and may be forgotten: what never comes off cannot be.
-    pub fn extra_masses_to_put_on(&self) -> impl Iterator<Item = &EffectiveBlock<'b>> {
-        self.extra_masses().filter(|mass| mass.choice(extra_mass::ON).is_some_and(On::is_put_on))
-    }
-
-    /// Whether an extra mass is in what is read and not in the rotor, or the other way round; also where nobody says when
-    /// it is on.
-    pub fn reads_extra_masses(&self) -> bool {
-        self.extra_masses().any(|mass| mass.choice(extra_mass::ON).is_none_or(On::is_read_beside))
     }
 
     /// Whether technicians may use it.

@@ -2,7 +2,7 @@
 
 use super::super::{Sheet, hole};
 use super::numbers::{pair, shown};
-use crate::book::{Entry, Outcome};
+use crate::book::{Entry, Outcome, VibrationLimit};
 use crate::card::document::{Number, Value};
 use crate::card::values::bare;
 use crate::card::words::Words;
@@ -72,6 +72,37 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
         }
         all => planes.iter().zip(all).flat_map(|((plane, _), text)| each(sheet, plane, text.as_ref())).collect(),
     }
+}
+
+/// `2.8 mm/s`, one for each channel in which vibration is limited.
+fn vibration(sheet: &Sheet<'_, '_>) -> Vec<(String, String)> {
+    let one = |limit: &VibrationLimit<'_>| {
+        Some((limit.channel.text.to_string(), shown(limit.limit.get()?.value(), limit.limit.unit)))
+    };
+    sheet.setup.vibration_limits.iter().filter_map(one).collect()
+}
+
+/// What no channel may read at the end, whatever is left in the planes.
+pub(super) fn never_above_at_the_end(sheet: &Sheet<'_, '_>) -> Option<Number> {
+    match vibration(sheet).as_slice() {
+        [] => None,
+        [(channel, limit)] => Some(Number::new(
+            Words::said("At the end, never above: ").state(channel.clone()),
+            Value::text(limit.clone()),
+        )),
+        [(left, one), (right, other), ..] => {
+            let label = Words::said("At the end, never above: ").state(left.clone()).say(" | ").state(right.clone());
+            Some(Number::new(label, Value::text(pair(one, other))))
+        }
+    }
+}
+
+/// `never above: de 2.8 mm/s; nde 2.8 mm/s`
+pub(super) fn never_above(sheet: &Sheet<'_, '_>) -> Words {
+    let each = vibration(sheet).into_iter().enumerate();
+    each.fold(Words::default(), |words, (n, (channel, limit))| {
+        words.say(if n == 0 { "never above: " } else { "; " }).state(channel).say(" ").state(limit)
+    })
 }
 
 /// Where channels together tell the planes: what may be left in each, which `balance` works out of the readings.

@@ -20,6 +20,7 @@ pub(super) fn of(sheet: &Sheet<'_, '_>) -> Vec<Number> {
         Number { band: band(sheet), ..Number::new("Run at", sheet.wanted(setup::BALANCING_SPEED)) },
     ];
     numbers.extend(limits::good_at(sheet));
+    numbers.extend(limits::never_above_at_the_end(sheet));
     numbers.push(Number::new("Mass", mass(sheet)));
     numbers.extend(supports(sheet));
     numbers.extend(belt(sheet));

@@ -96,7 +96,7 @@ fn good_at(sheet: &Sheet<'_, '_>) -> Words {
     let of = |(plane, _): &(&str, Option<&str>)| limits::as_read(sheet, plane).map(|text| ((*plane).to_owned(), text));
     let limits: Vec<(String, String)> = sheet.planes().iter().filter_map(of).collect();
     match limits.as_slice() {
-        [] => Words::default(),
+        [] => limits::never_above(sheet),
         [(_, first), rest @ ..] if rest.iter().all(|(_, other)| other == first) => {
             Words::said("good: ").state(first.clone()).say(", or less")
         }

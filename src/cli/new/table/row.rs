@@ -192,12 +192,13 @@ fn name_in<'r>(columns: &[Column], row: &'r RowOnDisk) -> Option<&'r str> {
     row.cells.get(column.at).map(String::as_str).filter(|name| !cell::is_blank(name))
 }
 
-/// A table of readings as found and as left does not say what was done between them; each later run says so.
+/// A table of readings as found and as left does not say what was done between them; each later run says so. A rotor that
+/// was taken out may well have been corrected meanwhile.
 fn leave_corrections_open(draft: &mut Draft) {
     if draft.inner(Kind::Correction).next().is_some() {
         return;
     }
-    let said = [run::REMOUNTED.words(), run::TURNED_ON_ARBOR_BY.words(), run::CORRECTION_NOT_RECORDED.words()];
+    let said = [run::TURNED_ON_ARBOR_BY.words(), run::CORRECTION_NOT_RECORDED.words()];
     for block in draft.inner(Kind::Run).skip(1) {
         if !said.iter().any(|fact| block.says(fact)) {
             block.set(run::CORRECTION_NOT_RECORDED.words(), YesNo::Yes.words().to_owned());

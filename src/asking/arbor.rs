@@ -1,0 +1,96 @@
+//! How the rotor sits on its arbor in a run.
+
+use super::forms::{Form, Readout};
+use super::record::Begun;
+use super::runs::{Asked, is_read};
+use crate::book::{RunResults, SetupResults};
+use crate::check;
+use crate::sheet::Block;
+use crate::units::{Amount, Unit};
+use crate::vocabulary::run::{self, AnglesFrom};
+use crate::vocabulary::{Choice, YesNo};
+
+/// What is asked of a run where the rotor is turned on its arbor.
+pub(super) fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
+    let mut lines = Vec::new();
+    if !is_indexed(begun.setup) {
+        return lines;
+    }
+    let before = run_before(begun, block);
+    let as_before = before.filter(|run| run.turned.is_some()).map(|run| turned_further(run, 0.0));
+    lines.push(Asked {
+        head: run::TURNED_ON_ARBOR_BY.to_string(),
+        asks: "The rotor is turned on the arbor by".to_owned(),
+        example: format!("0 {0}, 180 {0}", Unit::DEGREE),
+        usual: as_before,
+        form: Form::Amount(Unit::DEGREE),
+        may_be_unknown: false,
+    });
+    lines.extend(taken_off(begun, block));
+    lines.push(Asked {
+        head: run::ANGLES_FROM.to_string(),
+        asks: "Angles are read from the zero mark of the".to_owned(),
+        example: check::or_list(AnglesFrom::WORDS),
+        usual: None,
+        form: Form::Choice(AnglesFrom::WORDS),
+        may_be_unknown: false,
+    });
+    lines
+}
+
+/// Whether the rotor came off its arbor to be corrected: it then sits there anew, and nobody but who did it knows.
+fn taken_off(begun: &Begun<'_, '_>, block: Option<&Block>) -> Option<Asked> {
+    if block.is_some_and(is_read) {
+        return None;
+    }
+    let before = run_before(begun, block)?.block.written.span;
+    let before = begun.results.runs.iter().position(|run| run.block.written.span == before);
+    let is_corrected = begun.results.corrections.iter().any(|one| one.written_after == before);
+    is_corrected.then(|| Asked {
+        head: run::REMOUNTED.to_string(),
+        asks: "Was it taken off the arbor since the run before".to_owned(),
+        example: check::or_list(YesNo::WORDS),
+        usual: None,
+        form: Form::Choice(YesNo::WORDS),
+        may_be_unknown: false,
+    })
+}
+
+/// The run before one that has begun, or before a new one.
+fn run_before<'r, 'b>(begun: &Begun<'b, 'r>, block: Option<&Block>) -> Option<&'r RunResults<'b>> {
+    let runs = &begun.results.runs;
+    let at = block.and_then(|block| runs.iter().position(|run| run.block.written.span == block.span));
+    runs.get(at.unwrap_or(runs.len()).checked_sub(1)?)
+}
+
+/// Whether turning the rotor on its arbor separates the arbor's unbalance from the rotor's.
+pub(super) fn is_indexed(setup: &SetupResults<'_>) -> bool {
+    setup.is_on_arbor() && Readout::of(setup).shows_angles
+}
+
+/// What the next run has from this one, wherever the rotor sits then: whose angles are read.
+pub(super) fn like_before(run: &RunResults<'_>) -> Vec<String> {
+    let from = run.block.choice(run::ANGLES_FROM);
+    from.map(|from| format!("{}: {from}", run::ANGLES_FROM)).into_iter().collect()
+}
+
+/// How far the rotor is turned on its arbor in a run, and then in one with it turned: `180 deg`
+fn turned_further(run: &RunResults<'_>, further: f64) -> String {
+    let now =
+        run.turned.as_ref().and_then(|turned| turned.get()).map_or(0.0, |turned| Unit::DEGREE.from_base(turned.raw()));
+    format!("{:.0} {}", (now + further).rem_euclid(360.0), Unit::DEGREE)
+}
+
+pub(super) fn turned_by(run: &RunResults<'_>, further: f64) -> String {
+    format!("{}: {}", run::TURNED_ON_ARBOR_BY, turned_further(run, further))
+}
+
+/// The lines of a run with the rotor as it sits on its arbor: nothing was done since.
+pub(super) fn as_it_sits(run: &RunResults<'_>) -> Vec<String> {
+    let turned = run.turned.is_some().then(|| turned_by(run, 0.0));
+    turned.into_iter().chain(like_before(run)).collect()
+}
+
+pub(super) fn remounted() -> String {
+    format!("{}: {}", run::REMOUNTED, YesNo::Yes)
+}

@@ -1,0 +1,184 @@
+//! `balance`: what is done is answered in the words of the order, and what cannot be is asked again.
+
+use crate::cli_balance::{answer, answer_on, is_whole, result, sheet, shop};
+use crate::support::cli::Folder;
+
+const BOOK: (&str, &str) = ("book.rotor", "shop \"Tern Quay Rotor Shop\" {\n  format: 1\n}\n");
+
+const CLIPS: &str = "    radius: 100 mm\n    correct: add\n    method: clamping\n";
+const AT_PLACES: &str = "    places: 8 from 0 deg\n    places numbered: with rotation\n";
+const HOLES: &str = "    correct: remove\n    method: drilling\n    surface diameter: 200 mm\n    hole diameter: 10 mm\n    \
+                     depth: up to 30 mm\n    material: \"carbon steel bar\"\n";
+
+/// A rotor of one plane on a machine that reads its unbalance, with these lines in plane and setup.
+fn job(plane: &str, setup: &str) -> Folder {
+    let text = format!(
+        r#"machine bench {{
+  supports: hard
+  channels: left
+  readout {{
+    shows: unbalance
+    unit: g·mm
+    angles: measured
+    angles count: with rotation
+    smallest step: 1 g·mm
+  }}
+}}
+
+material "carbon steel bar" {{
+  density: 7850 kg/m³
+}}
+
+arbor stub {{
+  mass: 1.20 kg
+}}
+
+rotor part {{
+  mass: 10 kg
+  mass centre: 100 mm
+  bearings: 0 mm, 200 mm
+  highest service speed: 3000 rpm
+  highest safe speed: 3400 rpm
+  angles count: with rotation
+  rotation: clockwise seen from drive end
+
+  plane rim {{
+    at: 100 mm
+{plane}  }}
+
+  tolerance {{
+    planes: one
+    rim: 50 g·mm
+    source: "drawing"
+  }}
+}}
+
+setup sheet {{
+  rotor: part
+  machine: bench
+{setup}  balancing speed: 900 rpm
+  channel left: rim
+  indicates: heavy spot
+}}
+"#
+    );
+    let folder = Folder::with(&[BOOK, ("sheets.rotor", &text)]);
+    folder.run("fmt").ends(0);
+    folder
+}
+
+fn said(folder: &Folder, answers: &str) -> String {
+    let ran = answer(folder, "sheet", answers);
+    let all = format!("{}\n{}", ran.stdout(), ran.stderr());
+    all.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A hole of 10 mm, 5.1 mm deep from a surface of 100 mm: the cylinder is 7.85e-3 · π/4 · 10² · 5.1 = 3.144 g, whose middle is
+/// 97.4 mm out. What the point adds, and what the round surface takes away, is the plane's own geometry.
+#[test]
+fn a_depth_at_an_angle_says_what_was_taken_off() {
+    let folder = job(HOLES, "");
+    said(&folder, "W-1\n\n441 @ 40\n5.1 mm deep at 40 deg\n\n9 @ 200\nend\n");
+    is_whole(&folder);
+    let text = folder.read("records/part-w-1.rotor");
+    assert!(text.contains("    angle: 40 deg\n    depth: 5.1 mm\n") && !text.contains("remove: "), "{text}");
+    let done = result(&folder, "part, W-1", &["correction rim", "done"]);
+    let done = done.as_str().unwrap();
+    let amount: f64 = done.split(' ').next().unwrap().parse().unwrap();
+    let cylinder = 7.85e-3 * std::f64::consts::PI / 4.0 * 100.0 * 5.1 * (100.0 - 2.55);
+    assert!(amount > cylinder && amount < 1.25 * cylinder && done.contains("@ 220"), "{done} beside {cylinder}");
+}
+
+#[test]
+fn a_place_that_the_plane_has_not_is_never_written() {
+    let folder = job(&format!("{CLIPS}{AT_PLACES}"), "");
+    let words = said(&folder, "W-1\n\n441 @ 40\n3 g at place 9\n3 g at place 9\n4.4 g at place 6\n\n");
+    assert_eq!(words.matches("plane rim has places 1 to 8, and no place 9").count(), 2, "{words}");
+    assert!(folder.read("records/part-w-1.rotor").contains("add place 6: 4.4 g"));
+    let folder = job(CLIPS, "");
+    let words = said(&folder, "W-1\n\n441 @ 40\n3 g at place 5\nnothing\n");
+    assert!(words.contains("plane rim has no numbered places: write `3 g @ 40`"), "{words}");
+    assert!(!folder.read("records/part-w-1.rotor").contains("correction"), "nothing was done");
+}
+
+#[test]
+fn a_warning_of_an_answer_is_said_again_after_back() {
+    let folder = job(CLIPS, "");
+    let words = said(&folder, "W-1\n2000\nback\n2000\n441 @ 40\n");
+    assert_eq!(words.matches("warning: run \"as found\" at 2000 rpm is outside the band").count(), 2, "{words}");
+}
+
+#[test]
+fn a_question_mark_tells_which_answers_there_are() {
+    let folder = job(CLIPS, "");
+    let words = said(&folder, "W-1\n?\n900\n");
+    assert!(words.contains("answer as in: 1150 rpm; Enter for 900 rpm; `back` takes the last answer out"), "{words}");
+}
+
+/// A rotor of 500 g·mm at 40 deg on an arbor of 300 at 100 reads 700 at 62, and half a turn on 436 at 3, in its own angles. Corrected to
+/// nothing and put back not turned, it reads the arbor's 300 at 100; by a run that says 180 deg that is 600 at 100, twice the arbor, and
+/// nothing is wrong with the rotor. Vector sums.
+#[test]
+fn a_rotor_that_sits_otherwise_on_its_arbor_is_not_corrected() {
+    let folder = job(CLIPS, "  arbor: stub\n");
+    let found = "W-1\n\n0\nrotor\n700 @ 61.8\n\n\n436 @ 3.4\n5.00 g @ 220\n\n";
+    let words = said(&folder, &format!("{found}\nyes\n300 @ 100\nback\nback\nback\n0\nyes\n300 @ 100\nend\n"));
+    assert!(words.contains("The rotor is turned on the arbor by [180 deg]"), "{words}");
+    let (_, after) = words.split_once("STOP").unwrap_or_else(|| panic!("no STOP: {words}"));
+    assert!(after.contains("does the rotor sit on its arbor as the run says?"), "{words}");
+    assert!(!after.contains("PUT ON"), "{words}");
+    is_whole(&folder);
+    let text = folder.read("records/part-w-1.rotor");
+    assert_eq!(text.matches("turned on arbor by: 0 deg").count(), 2, "{text}");
+    assert_eq!(text.matches("remounted: yes").count(), 2, "{text}");
+}
+
+#[test]
+fn a_trial_says_what_goes_where_and_what_stays_on() {
+    let folder = shop();
+    let path = "setups/fan-wheel-560-soft-bench.rotor";
+    let text = folder.read(path);
+    let left_on = text.replacen("trial mass: taken off", "trial mass: left on", 1);
+    let open = left_on.replace("reading left: 3.8 mark on coarse @ 10 deg", "reading left: ?");
+    let open = open.replace("reading left: 16.6 mark on fine @ 140 deg", "reading left: ?").replace("619 rpm", "?");
+    folder.write(path, open.as_bytes());
+    let answers = "3.8 coarse @ 10\n\n16.6 fine @ 140\n5518-9\n\noff\n";
+    let ran = answer(&folder, "fan wheel 560 on the soft bench", answers);
+    let words = ran.stdout();
+    for part in [
+        "Trial run pad on the back plate: PUT 40.00 g in plane \"back plate\", radius 228 mm, at 0 deg; it stays on",
+        "Trial run clip on the shroud: PUT 35.00 g in plane shroud, radius 246 mm, at 90 deg; it comes off after the run",
+        "Speed of the run [620 rpm]",
+        "Trial masses, counted: all off, or still on (off or on)",
+    ] {
+        assert!(words.contains(part), "{part}: {words}");
+    }
+    assert!(folder.read("records/fan-wheel-560-5518-9.rotor").contains("calibration masses: off"));
+}
+
+/// 3.375 g at 80 mm is 270 g·mm: 9 div of 30 g·mm. Within 5 % is 8.55 to 9.45 div. Checked on 2026-03-10, every 7 days: due again from
+/// 2026-03-18 on.
+#[test]
+fn the_check_mass_is_asked_for_once_it_is_due() {
+    let text = include_str!("../data/sheets/check-mass-overdue.rotor");
+    let folder = || sheet(text);
+    let (in_time, due) = ("1773705600", "1773792000");
+    let begin = |folder: &Folder, day: &str, answers: &str| {
+        let ran = answer_on(day, folder, "sheet", answers);
+        ran.stdout().split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let early = folder();
+    assert!(!begin(&early, in_time, "W-1\n").contains("Does the sheet still hold"), "2026-03-17");
+    let good = folder();
+    let words = begin(&good, due, "9.1 div\nW-1\n");
+    let asked = "Does the sheet still hold? PUT 3.375 g in plane p, radius 80.0 mm, at 0 deg; in the band: 8.55 div to 9.45 div";
+    assert!(words.contains(asked), "{words}");
+    assert!(good.read("sheets.rotor").contains("checked: 2026-03-18, 9.1 div"));
+    assert!(!begin(&good, due, "W-2\n").contains("Does the sheet still hold"), "asked twice");
+    let out = folder();
+    let words = begin(&out, due, "10.8 div\nW-1\n");
+    assert!(words.contains("STOP: the check mass reads 10.8 div, outside 8.55 div"), "{words}");
+    assert!(!words.contains("Serial number"), "{words}");
+    // Once the machine is set again, it is asked again.
+    assert!(begin(&out, due, "9.0 div\nW-1\n").contains("Serial number"));
+}
