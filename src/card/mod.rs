@@ -24,7 +24,7 @@ mod values;
 mod words;
 
 pub use carriers::{beside, drawings, html, page_of_comparisons, pdf, svg, text};
-pub use changes::{CardChange, CardChangeKind, FOOT, STAMP, changes};
+pub use changes::{CardChange, CardChangeKind, FOOT, Rank, STAMP, changes};
 pub use checked::{Scope, open_values, rests_on};
 pub use code::{Coded, code, coded};
 pub use document::{BARRED, Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};

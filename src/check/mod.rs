@@ -45,6 +45,7 @@ pub use registry::{
     of_rewritten_proof, rule, rules, sort,
 };
 pub use rule::{Rule, Run};
+pub use rules::check_mass_drifted::outside as check_mass_outside;
 pub use rules::proof_rewritten::Rewriting;
 pub use slip::Slip;
 pub use told::{More, Told, told};

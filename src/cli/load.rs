@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use super::paths::{self, Target};
 use super::progress;
+use super::sparse;
 use super::stdin::Handed;
 use crate::book::{Book, FileId, FileProblem, SourceFile};
 use crate::disk::{self, Below, reason};
@@ -93,6 +94,17 @@ fn load_below(target: &Target, below: Below, handed: Option<(SourceFile, FileOnD
         .collect();
     bar.finish_and_clear();
     read.extend(handed);
+    if target.single.is_none() {
+        // Nobody asks for what is not there; what names it finds it.
+        read.extend(sparse::read(&target.root).into_iter().map(|(path, bytes)| {
+            let on_disk = FileOnDisk { path: target.root.join(&path), asked: false, is_file: true };
+            let source = match bytes {
+                Ok(bytes) => SourceFile::from_bytes(path, bytes),
+                Err(why) => SourceFile::unreadable(path, why),
+            };
+            (source, on_disk)
+        }));
+    }
     read.extend(below.unreadable.into_iter().map(|(path, error)| {
         let source = SourceFile::unreadable(disk::relative(&path, &target.root), reason(&error));
         (source, FileOnDisk { asked: target.asks_for(&path), path, is_file: false })

@@ -11,6 +11,7 @@ use super::terminal::{Terminal, harmless};
 use super::{Exit, Outcome, Session, csv};
 use crate::book::{Book, Computed, Computing, Day, ItemId, ProofShows, SetupResults};
 use crate::card;
+use crate::check::check_mass_outside;
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
 use crate::trend;
@@ -22,9 +23,9 @@ const VERSION: u32 = 1;
 
 /// Say how the sheets stand: released, void and why, proven when, records since
 ///
-/// A line a setup: its status and revision, whether its calibration holds and if not why, when it was proven, when its machine was
-/// serviced last, how many records were made since the proof and how many of them are not within, and how many values are
-/// still `?` in the sheets that it rests on.
+/// A line a setup: its status and revision, whether its calibration holds and if not why, what its check mass read last where
+/// that was outside its band, when it was proven, when its machine was serviced last, how many records were made since the
+/// proof and how many of them are not within, and how many values are still `?` in the sheets that it rests on.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook overview\n  rotorbook overview --format csv > overview.csv")]
 pub(super) struct OverviewArguments {
@@ -75,6 +76,8 @@ struct Standing {
     serviced: Option<String>,
     /// Why its calibration is void; empty where it holds, or was never proven.
     void: Vec<String>,
+    /// What its check mass read last, where that was outside its band.
+    check_mass: Option<String>,
     /// Records since the proof, or all where there is none.
     records: usize,
     /// Those of them that are not within.
@@ -104,6 +107,7 @@ pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outco
                 "proof",
                 "serviced",
                 "void",
+                "check mass",
                 "records",
                 "not within",
                 "open",
@@ -172,6 +176,7 @@ fn standing(computing: &Computing<'_>, id: ItemId, setup: &SetupResults<'_>) -> 
         proof: shows.words(),
         serviced: serviced.map(|day| day.to_string()),
         void: setup.void_causes.iter().map(|cause| cause.what.to_string()).collect(),
+        check_mass: setup.check_mass.as_ref().and_then(check_mass_outside),
         records: verdicts.len(),
         not_within: verdicts.len() - verdicts.iter().filter(good).count(),
         open: card::open_values(book, id),
@@ -196,7 +201,7 @@ fn verdicts(computing: &Computing<'_>, setup: ItemId, since: Option<Day>) -> Vec
 }
 
 impl Standing {
-    fn cells(&self) -> [String; 12] {
+    fn cells(&self) -> [String; 13] {
         let text = |text: &Option<String>| text.clone().unwrap_or_default();
         [
             self.setup.clone(),
@@ -208,17 +213,19 @@ impl Standing {
             self.proof.to_owned(),
             text(&self.serviced),
             self.void.join("; "),
+            text(&self.check_mass),
             self.records.to_string(),
             self.not_within.to_string(),
             self.open.to_string(),
         ]
     }
 
-    /// `released C`, `released C, VOID`
+    /// `released C`, `released C, VOID`, `released C, CHECK FAILED`
     fn state(&self) -> String {
         let revision = self.revision.as_ref().map(|revision| format!(" {revision}")).unwrap_or_default();
         let void = if self.void.is_empty() { "" } else { ", VOID" };
-        format!("{}{revision}{void}", self.status)
+        let check = if self.check_mass.is_some() { ", CHECK FAILED" } else { "" };
+        format!("{}{revision}{void}{check}", self.status)
     }
 }
 
@@ -262,11 +269,11 @@ fn text(terminal: &mut Terminal, setups: &[Standing]) {
     for (n, line) in lines.iter().enumerate() {
         let line = harmless(line);
         terminal.line(&if n == 0 { terminal.paint.bold(&line) } else { line });
-        if let Some(one) = n.checked_sub(1).map(|n| &setups[n])
-            && !one.void.is_empty()
-        {
-            let why = hanging("    void: ", &harmless(&one.void.join("; ")), WIDTH);
-            why.lines().for_each(|line| terminal.line(line));
+        let Some(one) = n.checked_sub(1).map(|n| &setups[n]) else { continue };
+        let void = (!one.void.is_empty()).then(|| one.void.join("; "));
+        for (head, why) in [("    void: ", void.as_ref()), ("    check mass: ", one.check_mass.as_ref())] {
+            let why = why.map(|why| hanging(head, &harmless(why), WIDTH));
+            why.iter().flat_map(|why| why.lines()).for_each(|line| terminal.line(line));
         }
     }
 }

@@ -10,10 +10,10 @@ use super::load::Loaded;
 use super::terminal::harmless;
 use super::versions::{Ground, Version};
 use super::{Exit, Failure, Outcome, Session, diff, write};
-use crate::book::{Book, Computing, ItemId};
+use crate::book::{Book, Computing, ItemId, next_revision, revision_order};
 use crate::card::{self, CardChange};
 use crate::check::{self, Diagnostic, Severity};
-use crate::diff::{BookDiff, ItemName, compare_and_judge, next_revision, revision_order, rewritten_proofs};
+use crate::diff::{BookDiff, ItemName, compare_and_judge, rewritten_proofs};
 use crate::disk;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
@@ -23,10 +23,12 @@ use crate::vocabulary::{AnyFact, Choice};
 
 /// Release a setup for work at the machine, under a new revision
 ///
-/// Writes `status: released`, the next revision, the day, and who released it. What the card says otherwise than the one
-/// that was released before, as the commit that released it has it, is told. A sheet with holes, with values of an example, with
-/// errors, with a calibration that is void, or with a proof that was rewritten since is not released, and no revision is
-/// used again or goes back.
+/// Writes `status: released`, the next revision, the day, and who released it. Then it lists how the new card differs from the
+/// card of the last released revision, as it was when that revision was first committed.
+///
+/// A sheet is not released while a value is missing or is still the example's, while it has errors, while its calibration is
+/// void, or when one of its proofs was rewritten since the last release. A revision that was used before, or that comes
+/// before the last one, is refused.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook release \"fan wheel 400 on the soft bench\" --by \"fan bay\"\n  \
     rotorbook release \"fan wheel 400 on the soft bench\" --revision F --dry-run")]
@@ -243,11 +245,17 @@ fn later(sheet: Option<String>, released: Option<String>) -> Option<String> {
 
 /// Whoever holds a card must be able to tell it from every other by its revision.
 fn is_new(revision: &str, releases: &[Release]) -> Result<(), Failure> {
+    if revision.trim() != revision || revision.is_empty() {
+        return Err(Failure::new(format!("\"{}\" is not a revision", harmless(revision)))
+            .help("give a letter or a number, without spaces around it"));
+    }
+    let is_it = |one: &&Release| {
+        let before = one.revision.as_deref();
+        before.is_some_and(|before| revision_order(revision, before) == Some(Ordering::Equal))
+    };
+    let used = releases.iter().find(is_it);
     let why = match releases.first().and_then(|last| last.revision.as_deref()) {
-        _ if releases.iter().any(|one| one.revision.as_deref() == Some(revision)) => {
-            let used = releases.iter().find(|one| one.revision.as_deref() == Some(revision)).map(Release::words);
-            format!("the sheet was released before under {}", used.unwrap_or_default())
-        }
+        _ if let Some(used) = used => format!("the sheet was released before under {}", used.words()),
         Some(last) if revision_order(revision, last) == Some(Ordering::Less) => {
             format!("revision \"{revision}\" is earlier than the last one released, \"{last}\"")
         }

@@ -8,7 +8,8 @@ use rustc_hash::FxHashMap;
 
 use super::submodule::Submodule;
 use super::terminal::{Terminal, harmless};
-use super::{Failure, Session, load, paths};
+use super::unread::{At, Objects, Unread};
+use super::{Failure, Session, load, paths, sparse};
 use crate::book::{Book, SourceFile};
 use crate::disk::{self, BOOK, reason};
 use crate::git::{Blobs, GitError, Listing, Repository, books_in};
@@ -132,6 +133,14 @@ impl Ground {
                         let missing = format!("`{revision}` has no sheet in {}", shown_folder(&folder));
                         return Err(Failure::new(missing).help("name a folder as that revision has it"));
                     }
+                    if let [around] = books_in(&files, &folder).as_slice()
+                        && around.len() < folder.len()
+                    {
+                        let part = format!("{} of `{revision}` is a part of a book", shown_folder(&folder));
+                        let whole =
+                            if around.is_empty() { revision.to_owned() } else { format!("{revision}:{around}") };
+                        return Err(Failure::new(part).help(format!("compare the whole book, `{whole}`")));
+                    }
                     Ok(Version::Commit { commit, given: text.to_owned(), folder: Some(folder) })
                 }
                 _ => Err(error.into()),
@@ -169,6 +178,10 @@ impl Ground {
                     path: disk::relative(&path, root),
                     at: At::Nowhere(reason(&error)),
                 }));
+                if matches!(version, Version::WorkTree(_)) {
+                    let left_out = sparse::left_out(root).into_iter();
+                    files.extend(left_out.map(|file| Unread { path: file.path, at: At::Object(file.object) }));
+                }
                 Ok(files)
             }
             Version::Staged => {
@@ -287,58 +300,6 @@ impl Ground {
         }
         let bytes = Blobs::of(self.repository()?)?.read_all(&names);
         Ok(names.into_iter().map(str::to_owned).zip(bytes).collect())
-    }
-}
-
-/// The bytes of objects by name, or why there are none.
-type Objects = FxHashMap<String, Result<Vec<u8>, String>>;
-
-/// A file that has not been read.
-struct Unread {
-    /// In the book, with `/`.
-    path: String,
-    at: At,
-}
-
-enum At {
-    Disk(PathBuf),
-    Object(String),
-    Nowhere(String),
-}
-
-impl Unread {
-    fn is_same(&self, other: &Self) -> bool {
-        matches!((&self.at, &other.at), (At::Object(a), At::Object(b)) if a == b)
-    }
-
-    fn bytes(&self, objects: &Objects) -> Result<Vec<u8>, String> {
-        match &self.at {
-            At::Disk(path) => disk::bytes(path),
-            At::Object(object) => {
-                objects.get(object).cloned().unwrap_or_else(|| Err("git does not have it here".to_owned()))
-            }
-            At::Nowhere(why) => Err(why.clone()),
-        }
-    }
-
-    fn read(&self, objects: &Objects) -> SourceFile {
-        source(&self.path, self.bytes(objects))
-    }
-
-    /// The other version itself when nothing in it differs.
-    fn read_beside(&self, objects: &Objects, other: &Arc<SourceFile>) -> Arc<SourceFile> {
-        let bytes = self.bytes(objects);
-        match &bytes {
-            Ok(bytes) if other.problem.is_none() && bytes == other.text.as_bytes() => other.clone(),
-            _ => Arc::new(source(&self.path, bytes)),
-        }
-    }
-}
-
-fn source(path: &str, bytes: Result<Vec<u8>, String>) -> SourceFile {
-    match bytes {
-        Ok(bytes) => SourceFile::from_bytes(path, bytes),
-        Err(why) => SourceFile::unreadable(path, why),
     }
 }
 

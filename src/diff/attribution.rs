@@ -29,7 +29,8 @@ pub struct Because {
     pub(super) is_rounding: bool,
     acts: bool,
     is_remark: bool,
-    is_bookkeeping: bool,
+    /// Whether it says that something was done: a service, a check.
+    pub(super) is_bookkeeping: bool,
 }
 
 /// The causes of one result.

@@ -13,6 +13,7 @@ use super::pairs::{Pair, pairs};
 use super::renames::Renames;
 use super::results::{Both, ItemOutcome, Moved, MovedHow, moved};
 use crate::book::{Book, Computing, Difference, ItemId, RecordedBook};
+use crate::card::CardChange;
 use crate::sheet::Block;
 use crate::syntax::{Kind, SyntaxErrorKind};
 
@@ -101,12 +102,12 @@ impl BookDiff {
         alerts
     }
 
-    /// Cards of released sheets by which a hand does something else: sentences before numbers, the furthest first.
+    /// Cards of released sheets by which a hand does something else: those that harm first, then the furthest.
     pub fn cards(&self) -> Vec<&CardDiff> {
         let cards = self.items.iter().flat_map(|item| &item.cards);
         let is_told = |card: &&CardDiff| card.item.kind == Kind::Setup && card.is_done_otherwise();
         let mut cards: Vec<&CardDiff> = cards.filter(is_told).collect();
-        let first = |card: &CardDiff| card.changes.iter().map(|change| change.what).min();
+        let first = |card: &CardDiff| card.changes.iter().map(CardChange::rank).min();
         cards.sort_by(|a, b| first(a).cmp(&first(b)).then(b.ratio.total_cmp(&a.ratio)));
         cards
     }

@@ -42,6 +42,11 @@ impl CardDiff {
         self.changes.iter().any(|change| change.what != CardChangeKind::Document)
     }
 
+    /// Whether it says something else only because something was done and written down: a service, a check.
+    pub fn is_bookkeeping(&self) -> bool {
+        !self.because.is_empty() && self.because.iter().all(|one| one.is_bookkeeping)
+    }
+
     /// Whether it is released before and after, and says something else under the same revision.
     pub fn is_unrevised(&self) -> bool {
         let same = self.revision.0 == self.revision.1 || self.revision.1.is_none();

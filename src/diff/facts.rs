@@ -1,5 +1,6 @@
 //! The facts of one item in two versions.
 
+use super::inner::is_declared;
 use super::order;
 use super::renames::Renames;
 use super::value::{amounts_in, highest, same, same_pin};
@@ -30,7 +31,7 @@ pub struct FactChange {
 }
 
 /// A file of a book, and a stretch of it.
-type Written = (FileId, Span);
+pub(super) type Written = (FileId, Span);
 
 impl FactChange {
     /// Whether it is this fact, in whichever block.
@@ -221,7 +222,7 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
         }
     }
 
-    /// A plane, a control or a proof with another name is told where it is declared, and nowhere else.
+    /// A block with another name of its own is told where it is declared, and nowhere else.
     fn renamed_block(
         &self,
         path: &[String],
@@ -229,11 +230,7 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
         new: Option<&EffectiveBlock<'n>>,
         found: &mut Facts,
     ) {
-        let Some((old, new)) =
-            old.zip(new).filter(|(_, new)| matches!(new.kind, Kind::Plane | Kind::Control | Kind::Proof))
-        else {
-            return;
-        };
+        let Some((old, new)) = old.zip(new).filter(|(_, new)| is_declared(new.kind)) else { return };
         if old.name_text() != new.name_text() {
             let [was, now] = [old.written, new.written].map(crate::book::heading);
             found.facts.push(FactChange {
@@ -321,10 +318,14 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
     fn pins(&self, path: &[String], old: Option<Of<'_, 'o>>, new: Option<Of<'_, 'n>>, found: &mut Facts) {
         let olds: Vec<&Pin> = old.iter().filter_map(|(_, block)| block.own).flat_map(|own| &own.pins).collect();
         let news: Vec<&Pin> = new.iter().filter_map(|(_, block)| block.own).flat_map(|own| &own.pins).collect();
-        let head = |pin: &&Pin| pin.name.clone();
+        let head = |pin: &&Pin| pin.name.to_string();
+        let old_head = |pin: &&Pin| match news.iter().any(|new| new.name == pin.name) {
+            true => pin.name.to_string(),
+            false => self.renames.pin_now(&pin.name),
+        };
         let kind = new.map(|(_, block)| block.kind).or(old.map(|(_, block)| block.kind));
         let spec = |name: &str| kind.and_then(|kind| results_of(kind).find(|spec| spec.answers_to(name)));
-        for (o, n) in paired(&olds, &news, head, head, |_, _| true) {
+        for (o, n) in paired(&olds, &news, old_head, head, |_, _| true) {
             if o.zip(n).is_some_and(|(o, n)| same_pin(&o.value, &n.value)) {
                 continue;
             }

@@ -16,7 +16,10 @@ pub struct Pair {
 }
 
 /// Of the facts of two items, the share that both have; from here on they are one item with two names.
-const NEARLY_THE_SAME: f64 = 0.6;
+pub(super) const NEARLY_THE_SAME: f64 = 0.6;
+
+/// The same of two items where all that named the one names the other now.
+const SOMEWHAT_THE_SAME: f64 = 0.25;
 
 /// Facts that more items than this share tell none of them apart.
 const COMMON: usize = 64;
@@ -57,14 +60,11 @@ pub fn pairs(old: &Book, new: &Book) -> (Vec<Pair>, Renames) {
     (pairs, renames)
 }
 
-/// Takes note of what is called otherwise in a rotor, a machine or a setup.
-fn within(renames: &mut Renames, (old, before): (&Book, ItemId), (new, after): (&Book, ItemId)) {
-    let kind = new.item(after).kind;
-    let is_same = std::sync::Arc::ptr_eq(old.shared_file(before.file), new.shared_file(after.file));
-    if matches!(kind, Kind::Rotor | Kind::Machine | Kind::Setup) && !is_same {
-        let text = |book: &'_ Book, id: ItemId| book.file(id.file).text.clone();
-        let (a, b) = (text(old, before), text(new, after));
-        renames.add_within((old.item(before), &a), (new.item(after), &b));
+/// Takes note of what is called otherwise in an item.
+fn within(renames: &mut Renames, old: (&Book, ItemId), new: (&Book, ItemId)) {
+    let is_same = std::sync::Arc::ptr_eq(old.0.shared_file(old.1.file), new.0.shared_file(new.1.file));
+    if !is_same {
+        renames.add_within(old, new);
     }
 }
 
@@ -97,9 +97,24 @@ fn renamed(old: &Book, gone: &[ItemId], new: &Book, pairs: &[Pair]) -> Vec<(usiz
                 gone.iter().enumerate().filter(|(_, id)| old.item(**id).kind == kind).map(|(n, _)| (n, counts[n])),
             );
         }
-        let share = |(other, shared): (usize, usize)| (share(shared, counts[other], prints.len()), n, other);
+        // What names the one names the other now, though much of it is another.
+        let is_moved = |other: usize| {
+            let was = gone[other];
+            let [before, now] = [old.item(was).name_text(), new.item(id).name_text()];
+            let count = |book: &Book, name: &str| book.naming(kind, name).len();
+            let is_named =
+                |book: &Book, id: ItemId, name: &str| count(book, name) > 0 && book.find(kind, name) == Ok(id);
+            is_named(old, was, before)
+                && is_named(new, id, now)
+                && count(old, before) == count(new, now)
+                && count(new, before) + count(old, now) == 0
+        };
+        let likely_of = |(other, shared): (usize, usize)| (share(shared, counts[other], prints.len()), n, other);
         let of_kind = shared.into_iter().filter(|(other, _)| old.item(gone[*other]).kind == kind);
-        likely.extend(of_kind.map(share).filter(|(share, ..)| *share >= NEARLY_THE_SAME || kind == Kind::Shop));
+        let is_it = |(share, _, other): &(f64, usize, usize)| {
+            *share >= NEARLY_THE_SAME || kind == Kind::Shop || (*share >= SOMEWHAT_THE_SAME && is_moved(*other))
+        };
+        likely.extend(of_kind.map(likely_of).filter(is_it));
     }
     likely.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1, a.2).cmp(&(b.1, b.2))));
     let (mut taken, mut found) = (vec![false; gone.len()], Vec::<(usize, ItemId)>::new());
@@ -112,7 +127,7 @@ fn renamed(old: &Book, gone: &[ItemId], new: &Book, pairs: &[Pair]) -> Vec<(usiz
     found
 }
 
-fn share(shared: usize, old: usize, new: usize) -> f64 {
+pub(super) fn share(shared: usize, old: usize, new: usize) -> f64 {
     if old + new == 0 { 0.0 } else { 2.0 * shared as f64 / (old + new) as f64 }
 }
 
@@ -129,7 +144,7 @@ fn prints(item: &Block, text: &str) -> Vec<u64> {
     prints
 }
 
-fn gather(block: &Block, text: &str, within: u64, prints: &mut Vec<u64>) {
+pub(super) fn gather(block: &Block, text: &str, within: u64, prints: &mut Vec<u64>) {
     for field in &block.fields {
         let mut hasher = FxHasher::default();
         (within, field.key.name, field.name_text()).hash(&mut hasher);

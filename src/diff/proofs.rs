@@ -144,7 +144,7 @@ fn date(block: &Block) -> Option<&Field> {
     block.fields.iter().find(|field| field.key.is(proof::DATE))
 }
 
-fn is_of_one_day(then: &Block, now: &Block) -> bool {
+pub(super) fn is_of_one_day(then: &Block, now: &Block) -> bool {
     match (date(then), date(now)) {
         (Some(then), Some(now)) => then.value == now.value,
         (then, now) => then.is_none() && now.is_none(),

@@ -1,22 +1,18 @@
 //! The names that items have now, and what stands within them.
 
 use rustc_hash::FxHashMap;
-use smallvec::SmallVec;
 
-use super::proofs::reads_the_same;
+use super::inner::{Inner, Inside, renamed};
 use crate::book::{Book, EffectiveBlock, ItemId, effective};
-use crate::sheet::{Block, Field, FieldValue};
+use crate::sheet::{Field, FieldValue};
 use crate::syntax::Kind;
-use crate::vocabulary::{self, Fact, KeySpec, NameOf, Of, machine, record, setup};
+use crate::vocabulary::{self, Fact, KeySpec, NameOf, Of, record, setup};
 
-/// Planes, controls, channels and proofs that are called otherwise.
-type Inner = SmallVec<[(NameOf, Box<str>, Box<str>); 1]>;
-
-/// Items that have another name than before, and names within rotors and machines.
+/// Items that have another name than before, and names within items.
 #[derive(Clone, Debug, Default)]
 pub struct Renames {
     items: FxHashMap<Kind, FxHashMap<Box<str>, Box<str>>>,
-    /// By the rotor, machine or setup of the old book.
+    /// By the item of the old book.
     inner: FxHashMap<(Kind, Box<str>), Inner>,
     /// Those that hold in the item that is looked at.
     here: Inner,
@@ -27,11 +23,12 @@ impl Renames {
         self.items.entry(kind).or_default().insert(old.into(), new.into());
     }
 
-    /// What within a rotor, a machine or a setup has another name than before.
-    pub fn add_within(&mut self, old: (&Block, &str), new: (&Block, &str)) {
-        let inner = within(old, new);
+    /// Takes note of what within an item has another name than before.
+    pub fn add_within(&mut self, old: (&Book, ItemId), new: (&Book, ItemId)) {
+        let inner = renamed(old, new);
         if !inner.is_empty() {
-            self.inner.insert((old.0.kind, old.0.name_text().into()), inner);
+            let block = old.0.item(old.1);
+            self.inner.insert((block.kind, block.name_text().into()), inner);
         }
     }
 
@@ -49,7 +46,10 @@ impl Renames {
         if self.inner.is_empty() {
             return self.clone();
         }
-        Self { here: self.of_item(old, item, 0), ..self.clone() }
+        // Instruments of the shop are named everywhere.
+        let of_shop = self.inner.iter().filter(|((kind, _), _)| *kind == Kind::Shop).flat_map(|(_, inner)| inner);
+        let here = self.of_item(old, item, 0).into_iter().chain(of_shop.cloned()).collect();
+        Self { here, ..self.clone() }
     }
 
     fn of_item(&self, book: &Book, item: ItemId, depth: u32) -> Inner {
@@ -59,7 +59,7 @@ impl Renames {
             // What is declared there is told there.
             Kind::Rotor | Kind::Machine => {
                 let mut own = of(block.kind, block.name_text());
-                own.retain(|(of, ..)| *of != NameOf::Channel);
+                own.retain(|(of, ..)| *of != Inside::Channel);
                 own
             }
             Kind::Setup => {
@@ -72,20 +72,44 @@ impl Renames {
             Kind::Record if depth == 0 => {
                 let all = effective(book, item).0;
                 let by = named(&all, record::SETUP).and_then(|name| book.find(Kind::Setup, name).ok());
-                by.map(|by| self.of_item(book, by, 1)).unwrap_or_default()
+                let own = of(block.kind, block.name_text());
+                by.map(|by| self.of_item(book, by, 1)).into_iter().chain([own]).flatten().collect()
             }
             _ => Inner::new(),
         }
     }
 
-    /// Planes, controls, channels and proofs of the item that is looked at, each with what it is called now.
+    /// Names that hold in the item that is looked at, each with what it is called now.
     pub fn of_the_item(&self) -> Vec<(&str, &str)> {
         self.here.iter().map(|(_, was, is)| (&**was, &**is)).collect()
     }
 
-    /// What a plane, control, channel or proof of the old item is called now.
+    /// What a plane, a control or another name within the old item is called now.
     pub fn inner_now<'n>(&'n self, of: NameOf, old: &'n str) -> &'n str {
+        Inside::of(of).map_or(old, |of| self.inside_now(of, old))
+    }
+
+    fn inside_now<'n>(&'n self, of: Inside, old: &'n str) -> &'n str {
         self.here.iter().find(|(kind, name, _)| *kind == of && **name == *old).map_or(old, |(_, _, new)| new)
+    }
+
+    /// What a scale of the old machine is called now.
+    pub fn scale_now<'n>(&'n self, old: &'n str) -> &'n str {
+        self.inside_now(Inside::Block(Kind::Scale), old)
+    }
+
+    /// What an old pin is called now: of a control, or of what its name ends with.
+    pub fn pin_now(&self, old: &str) -> String {
+        let now = |(_, was, is): &(Inside, Box<str>, Box<str>)| {
+            let before = old.strip_suffix(&**was)?;
+            (before.is_empty() || before.ends_with(' ')).then(|| format!("{before}{is}"))
+        };
+        self.here.iter().find_map(now).unwrap_or_else(|| old.to_owned())
+    }
+
+    /// What a position of a switch is called now.
+    pub fn position_now<'n>(&'n self, old: &'n str) -> &'n str {
+        self.inside_now(Inside::Position, old)
     }
 
     /// The name in the head of an old fact, as it is called now.
@@ -122,13 +146,11 @@ impl Renames {
 
     /// The name of an old block, as it is called now.
     pub fn block_now<'n>(&'n self, kind: Kind, name: &'n str) -> &'n str {
-        match (kind, vocabulary::block(kind).name) {
-            (Kind::MadeOf, _) => self.name_now(Kind::Rotor, name),
-            (Kind::Plane, _) => self.inner_now(NameOf::Plane, name),
-            (Kind::Control, _) => self.inner_now(NameOf::Control, name),
-            (Kind::Proof, _) => self.inner_now(NameOf::Proof, name),
-            (_, Some(of)) => self.inner_now(of, name),
-            (_, None) => name,
+        match vocabulary::block(kind).name {
+            Some(NameOf::Item(kind)) => self.name_now(kind, name),
+            Some(NameOf::Own) => self.inside_now(Inside::Block(kind), name),
+            Some(of) => self.inner_now(of, name),
+            None => name,
         }
     }
 
@@ -161,47 +183,4 @@ fn named<'b, T: ?Sized>(block: &EffectiveBlock<'b>, fact: Fact<T>) -> Option<&'b
         FieldValue::Name(name) => Some(&name.text),
         _ => None,
     }
-}
-
-/// Planes, controls and proofs that are gone, each with the one that is new and holds the same; channels by their place
-/// in the list.
-fn within(old: (&Block, &str), new: (&Block, &str)) -> Inner {
-    let mut found = Inner::new();
-    for (kind, of) in [(Kind::Plane, NameOf::Plane), (Kind::Control, NameOf::Control), (Kind::Proof, NameOf::Proof)] {
-        let only = |block: &'_ Block, other: &Block| -> Vec<usize> {
-            let stands = |name: &str| other.inner(kind).any(|inner| inner.name_text() == name);
-            let all = block.blocks.iter().enumerate().filter(|(_, inner)| inner.kind == kind);
-            all.filter(|(_, inner)| !stands(inner.name_text())).map(|(n, _)| n).collect()
-        };
-        let mut come = only(new.0, old.0);
-        for gone in only(old.0, new.0).into_iter().map(|n| &old.0.blocks[n]) {
-            let is_it = |n: &usize| match (kind, &new.0.blocks[*n]) {
-                (Kind::Proof, come) => reads_the_same(gone, come, &Renames::default()),
-                (_, come) => facts_of(come, new.1) == facts_of(gone, old.1),
-            };
-            if let Some(at) = come.iter().position(is_it) {
-                let now = &new.0.blocks[come.remove(at)];
-                found.push((of, gone.name_text().into(), now.name_text().into()));
-            }
-        }
-    }
-    if old.0.kind == Kind::Machine {
-        let channels = |block: &'_ Block| match block.field(machine::CHANNELS).map(|field| field.value.clone()) {
-            Some(FieldValue::Names(names)) => names.into_iter().map(|name| name.text).collect(),
-            _ => Vec::new(),
-        };
-        let (before, after) = (channels(old.0), channels(new.0));
-        if before.len() == after.len() {
-            let pairs = before.iter().zip(&after);
-            let other = pairs.filter(|(was, now)| was != now && !after.contains(was) && !before.contains(now));
-            found.extend(other.map(|(was, now)| (NameOf::Channel, was.clone(), now.clone())));
-        }
-    }
-    found
-}
-
-/// What a block states, fact by fact.
-fn facts_of(block: &Block, text: &str) -> Vec<String> {
-    let fact = |field: &Field| format!("{} {}", crate::book::head_of(field), field.value_span.of(text));
-    block.fields.iter().map(fact).collect()
 }

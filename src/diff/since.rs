@@ -1,5 +1,7 @@
 //! What a change of a book can affect, so that only that is reported.
 
+use std::cmp::Ordering;
+
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -10,8 +12,7 @@ use super::findings;
 use super::pairs::{Pair, pairs};
 use super::proofs::{Rewritten, rewritten};
 use super::renames::Renames;
-use super::revisions::revision_order;
-use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedBook};
+use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedBook, revision_order};
 use crate::check::{self, Diagnostic, Place};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -109,7 +110,8 @@ fn revisions_that_go_back(old: &Book, new: &Book, pairs: &[Pair]) -> Vec<Diagnos
         }
         let (was, is) = (revision_of(old, before)?, revision_of(new, after)?);
         let place = new.item(after).field(setup::REVISION)?.value_span;
-        let goes_back = revision_order(&is, &was) == Some(std::cmp::Ordering::Less);
+        let order = revision_order(&is, &was);
+        let goes_back = order == Some(Ordering::Less) || (order == Some(Ordering::Equal) && is != was);
         goes_back.then(|| check::of_revision_that_goes_back(new, after.file, place, (&was, &is)))?
     };
     setups.filter_map(of_pair).collect()

@@ -26,10 +26,10 @@ pub(super) fn same(old: &FieldValue, new: &FieldValue, key: &KeySpec, renames: &
         (V::Quantities(a), V::Quantities(b)) => lists(a, b, amounts),
         (V::Number(a), V::Number(b)) | (V::Grade(a), V::Grade(b)) => near(*a, *b),
         (V::NumberRange(a, b), V::NumberRange(c, d)) => near(*a, *c) && near(*b, *d),
-        (V::Reading(a), V::Reading(b)) => readings(a, b),
-        (V::Readings(a), V::Readings(b)) => lists(a, b, readings),
+        (V::Reading(a), V::Reading(b)) => readings(a, b, renames),
+        (V::Readings(a), V::Readings(b)) => lists(a, b, |a, b| readings(a, b, renames)),
         (V::OfDay(a), V::OfDay(b)) => {
-            (a.year, a.month, a.day) == (b.year, b.month, b.day) && readings(&a.reading, &b.reading)
+            (a.year, a.month, a.day) == (b.year, b.month, b.day) && readings(&a.reading, &b.reading, renames)
         }
         (V::Name(a), V::Name(b)) => names(a, b, key, renames),
         (V::Names(a), V::Names(b)) => lists(a, b, |a, b| names(a, b, key, renames)),
@@ -37,7 +37,7 @@ pub(super) fn same(old: &FieldValue, new: &FieldValue, key: &KeySpec, renames: &
             a.iter().zip(b.iter()).all(|(a, b)| amounts(&a.0, &b.0) && amounts(&a.1, &b.1))
         }
         (V::Places { count: a, from: x }, V::Places { count: b, from: y }) => a == b && amounts(x, y),
-        (V::Setting(a), V::Setting(b)) => settings(a, b),
+        (V::Setting(a), V::Setting(b)) => settings(a, b, renames),
         // One quantity is a range of no width.
         (V::Range(range), V::Quantity(one)) | (V::Quantity(one), V::Range(range)) => {
             [range.low, range.high].iter().all(|end| end.is_some_and(|end| amounts(&end, one)))
@@ -109,18 +109,23 @@ fn ranges(a: &StatedRange, b: &StatedRange) -> bool {
     ends(&a.low, &b.low) && ends(&a.high, &b.high)
 }
 
-fn readings(a: &StatedReading, b: &StatedReading) -> bool {
-    let scale = |reading: &'_ StatedReading| reading.scale.as_ref().map(|scale| scale.text.clone());
+fn readings(a: &StatedReading, b: &StatedReading, renames: &Renames) -> bool {
+    // A sheet may still say the name from before the renaming.
+    let same_scale = match (&a.scale, &b.scale) {
+        (Some(a), Some(b)) => a.text == b.text || renames.scale_now(&a.text) == &*b.text,
+        (a, b) => a.is_none() && b.is_none(),
+    };
     let angles = match (&a.angle, &b.angle) {
         (Some(a), Some(b)) => amounts(a, b),
         (None, None) => true,
         _ => false,
     };
-    amounts(&a.amount, &b.amount) && scale(a) == scale(b) && angles
+    amounts(&a.amount, &b.amount) && same_scale && angles
 }
 
-fn settings(a: &SettingValue, b: &SettingValue) -> bool {
+fn settings(a: &SettingValue, b: &SettingValue, renames: &Renames) -> bool {
     match (a, b) {
+        (SettingValue::Position(a), SettingValue::Position(b)) => a == b || renames.position_now(a) == &**b,
         (SettingValue::Number(a), SettingValue::Number(b)) => near(*a, *b),
         (SettingValue::Quantity(a), SettingValue::Quantity(b)) => amounts(a, b),
         _ => a == b,

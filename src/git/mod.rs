@@ -18,4 +18,4 @@ pub use command::GitError;
 pub use history::{Commit, Edge, FileChange};
 pub use listing::{GitFile, Listing, books_in};
 pub use merge_lines::merge_lines;
-pub use repository::Repository;
+pub use repository::{Repository, is_sparse};

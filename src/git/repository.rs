@@ -9,6 +9,22 @@ use super::command::{GitError, git, line, output};
 use super::listing::GitFile;
 use crate::disk::{bytes, slashes};
 
+/// Whether a sparse checkout may be in use around a folder: no process is asked for that.
+pub fn is_sparse(folder: &Path) -> bool {
+    let own = folder.ancestors().map(|folder| folder.join(".git")).find(|path| path.exists());
+    let Some(own) = own else { return std::env::var_os("GIT_DIR").is_some() };
+    let repository = match own.is_dir() {
+        true => own,
+        // A linked work tree, or a submodule, says where it is kept.
+        false => {
+            let text = bytes(&own).ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default();
+            let kept = text.strip_prefix("gitdir: ").unwrap_or_default().trim_end();
+            own.parent().unwrap_or(folder).join(kept)
+        }
+    };
+    repository.join("info/sparse-checkout").is_file()
+}
+
 /// A repository, with or without a work tree.
 #[derive(Clone, Debug)]
 pub struct Repository {

@@ -26,6 +26,13 @@ impl Repository {
         Ok(pieces(&bytes).find_map(at))
     }
 
+    /// The `.rotor` files of the index that a sparse checkout leaves out of the work tree.
+    pub fn left_out_files(&self) -> Result<Listing, GitError> {
+        let bytes = self.asked(&["ls-files", "-t", "--stage", "-z", "--full-name"])?;
+        let left_out = pieces(&bytes).filter_map(|piece| piece.strip_prefix(b"S "));
+        Ok(left_out.filter_map(of_index).map(|(file, _)| file).collect())
+    }
+
     /// All `.rotor` files that are staged; `Err` names one that is not merged yet.
     pub fn staged_files(&self) -> Result<Listing, GitError> {
         let bytes = self.asked(&["ls-files", "--stage", "-z", "--full-name"])?;

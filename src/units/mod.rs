@@ -30,4 +30,4 @@ pub use typed::{
 };
 pub use unit::Unit;
 pub use vector::Vector;
-pub use words::same_amounts;
+pub use words::{in_base_units, same_amounts};

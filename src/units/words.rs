@@ -37,9 +37,43 @@ pub fn same_amounts(a: &str, b: &str) -> bool {
     (0..x.len()).all(|n| x[n] == y[n] || is_near(n) || (n > 0 && is_near(n - 1)))
 }
 
+/// A text with each amount in base units: two texts that say the same amounts in other units, digit by digit, are one.
+pub fn in_base_units(text: &str) -> String {
+    let mut words = text.split(' ').peekable();
+    let mut written: Vec<String> = Vec::new();
+    while let Some(word) = words.next() {
+        let number = word.trim_start_matches('(');
+        let amount = number.parse::<f64>().ok().zip(words.peek()).and_then(|(number, next)| {
+            let unit = next.trim_end_matches([',', ';', ':', ')', '.']);
+            let read = Unit::parse(unit).ok()?;
+            let opened = &word[..word.len() - word.trim_start_matches('(').len()];
+            let (base, closed) = (number * read.factor(), &next[unit.len()..]);
+            Some(format!("{opened}{base:.8e} {:?}{closed}", read.dimension()))
+        });
+        match amount {
+            Some(amount) => {
+                written.push(amount);
+                words.next();
+            }
+            None => written.push(word.to_owned()),
+        }
+    }
+    written.join(" ")
+}
+
 #[cfg(test)]
 mod tests {
-    use super::same_amounts;
+    use super::{in_base_units, same_amounts};
+
+    #[test]
+    fn exact_conversions_are_one_text() {
+        let same = |a: &str, b: &str| in_base_units(a) == in_base_units(b);
+        // 4200 turns a minute are 70 a second.
+        assert!(same("rim 121 mm; (4200 rpm)", "rim 12.1 cm; (70.0 Hz)") && same("at 90 deg, seen", "at 90 deg, seen"));
+        // An ounce-inch is 720.08 g·mm: 0.26 of it is 187.2, and nobody reads 187 there.
+        assert!(!same("187 g·mm", "0.26 oz·in") && !same("4200 rpm", "4200 Hz") && !same("4200 rpm", "4201 rpm"));
+        assert!(!same("8 div", "8 places") && !same("TAKE OFF 8 mm", "PUT ON 8 mm"));
+    }
 
     #[test]
     fn amounts_in_other_units_agree_in_the_digits_that_both_show() {

@@ -103,6 +103,8 @@ alerts! {
     CheckMassOut = "check-mass-out", "check mass outside its band";
     /// What was measured and signed says something else.
     RecordAltered = "record-altered", "record altered";
+    /// What was measured on a day, and is in a sheet, says something else or is gone.
+    MeasurementAltered = "measurement-altered", "measurement altered";
     RecordRemoved = "record-removed", "record removed";
     ReleasedWithoutNewRevision = "released-without-new-revision", "released sheet changed without a new revision";
     ReleasedRemoved = "released-removed", "released sheet removed";
@@ -119,4 +121,6 @@ alerts! {
     CautionRemoved = "caution-removed", "caution removed";
     SourceRemoved = "source-removed", "source removed";
     CheckWeakened = "check-weakened", "check weakened";
+    /// A record goes on after what it said, which is as it was.
+    RecordContinued = "record-continued", "record continued";
 }

@@ -9,9 +9,11 @@ block! {
     /// Its mass.
     MASS: Mass = "mass".such_as("1.20 kg").measured().silent(Silent::ResultsMove);
     /// Its own unbalance towards the left support, in its own angles.
-    UNBALANCE_LEFT: UnbalanceVector = "unbalance left".measured().or_zero().silent(Silent::ResultsMove);
+    UNBALANCE_LEFT: UnbalanceVector = "unbalance left".measured().or_zero()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// Its own unbalance towards the right support, in its own angles.
-    UNBALANCE_RIGHT: UnbalanceVector = "unbalance right".measured().or_zero().silent(Silent::ResultsMove);
+    UNBALANCE_RIGHT: UnbalanceVector = "unbalance right".measured().or_zero()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// When the unbalances were found.
     DATE: Date = "date".silent(Silent::Identity);
     /// The diameter it is expanded to when it carries this part.

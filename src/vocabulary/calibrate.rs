@@ -31,7 +31,7 @@ block! {
     /// What strobe or pointer shows with the mass on.
     SHOWS: ClockOrAngle = "shows".any_sign()
         .proven_as(proven_with::CALIBRATION_SHOWS.any())
-        .silent(Silent::Proven);
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// The reading to set.
     READING: Reading = "reading".derived().demand()
         .yields(0)
@@ -44,7 +44,7 @@ block! {
         .silent(Silent::ResultsMove);
     /// The rotor's own unbalance at that time.
     RESIDUAL_AT_CALIBRATION: UnbalanceOrDivisions = "residual at calibration".such_as("0.3 div").or_zero()
-        .silent(Silent::ResultsMove);
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// The instrument that took this block's measured facts.
     INSTRUMENT: Named<InstrumentName> = "instrument".silent(Silent::ResultsMove);
     /// A remark in the shop's own words.

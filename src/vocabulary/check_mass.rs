@@ -24,7 +24,8 @@ block! {
     WITHIN: PercentageOrAmount = "within"
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// A day on which it was put on, and what it read.
-    CHECKED: ReadingOfDay = "checked".repeats().measured().or_zero().silent(Silent::Finding);
+    CHECKED: ReadingOfDay = "checked".repeats().measured().or_zero()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// How long a check holds, the proof being the first; `list --where overdue` finds what is past it.
     CHECKED_EVERY: Time = "checked every".such_as("7 d")
         .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);

@@ -39,22 +39,23 @@ block! {
     MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE: Unbalance = "minimum achievable residual unbalance".such_as("5 g·mm")
         .group("smallest residual")
         .source("ISO 21940-2; tested as in ISO 21940-21")
-        .silent(Silent::ResultsMove);
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// The least residual unbalance divided by the mass on the machine.
     MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE: SpecificUnbalance = "minimum achievable residual specific unbalance".such_as("0.5 g·mm/kg")
         .quantity(QuantityKind::SpecificUnbalance).group("smallest residual").source("ISO 21940-2")
-        .silent(Silent::ResultsMove);
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// The share of an unbalance that one correction step removes.
     UNBALANCE_REDUCTION_RATIO: Percentage = "unbalance reduction ratio".such_as("85 %")
         .source("ISO 21940-2; tested as in ISO 21940-21")
-        .silent(Silent::ResultsMove);
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// When the smallest residual and the reduction ratio were last tested.
     TESTED: Date = "tested".silent(Silent::Identity);
     /// How long such a test holds; `list --where overdue` finds what is past it.
     TESTED_EVERY: Time = "tested every".such_as("180 d")
         .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);
     /// When it was moved, repaired or opened; calibrations from before are void.
-    SERVICED: Date = "serviced".repeats().silent(Silent::Identity);
+    SERVICED: Date = "serviced".repeats()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// How long the machine runs between services; `list --where overdue` finds what is past it.
     SERVICED_EVERY: Time = "serviced every".such_as("365 d")
         .alert(AlertCode::CheckWeakened, Grave::WhenRaisedOrRemoved);

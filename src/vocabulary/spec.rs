@@ -50,7 +50,7 @@ pub struct KeySpec {
     /// Which changes of it a reviewer must not miss; what has none is silent.
     pub guards: [Option<Guard>; 2],
     /// Why a change of it is no alert.
-    silent: Option<Silent>,
+    pub silent: Option<Silent>,
     pub meaning: &'static str,
     /// It tells one inner block from another; the first that is given is the headline. Read by `ide::symbols`.
     pub is_headline: bool,

@@ -9,23 +9,30 @@ block! {
     /// The plane that carries the trial mass.
     MASS_IN: Named<PlaneName> = "mass in"
         .headline()
-        .silent(Silent::Finding);
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// The trial mass.
-    MASS: Mass = "mass".measured().silent(Silent::Finding);
+    MASS: Mass = "mass".measured()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// Radius to its centre.
-    RADIUS: Length = "radius".measured().group("radius").silent(Silent::Finding);
+    RADIUS: Length = "radius".measured().group("radius")
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// Twice that radius.
-    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius").silent(Silent::Finding);
+    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius")
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// Its angle on the rotor.
-    ANGLE: Angle = "angle".measured().any_sign().silent(Silent::Finding);
+    ANGLE: Angle = "angle".measured().any_sign()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// What happens to it before the next run.
     TRIAL_MASS: TrialMassAfter = "trial mass".silent(Silent::Finding);
     /// The speed of the run.
-    SPEED: Speed = "speed".measured().silent(Silent::Finding);
+    SPEED: Speed = "speed".measured()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// What one channel reads.
-    READING: Reading = "reading".per(Channel).measured().or_zero().silent(Silent::Finding);
+    READING: Reading = "reading".per(Channel).measured().or_zero()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.
-    SHOWS: ClockOrAngle = "shows".per(Channel).measured().any_sign().silent(Silent::Finding);
+    SHOWS: ClockOrAngle = "shows".per(Channel).measured().any_sign()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// The instrument that took this block's measured facts.
     INSTRUMENT: Named<InstrumentName> = "instrument".silent(Silent::Finding);
     /// A remark in the shop's own words.

@@ -72,15 +72,20 @@ fn what_must_not_be_missed_is_named() {
             "rotors/fan-wheel-315.rotor",
             "grade: G 6.3",
             "grade: G 16",
-            &["tolerance-loosened rotor", "released-without-new-revision setup"],
+            &["tolerance-loosened rotor", "released-without-new-revision setup", "released-warned rotor"],
         ),
-        ("rotors/fan-wheel-315.rotor", "grade: G 6.3", "grade: G 2.5", &["released-without-new-revision setup"]),
-        // What is corrected for which reading stays, and the limit as it can be read.
+        (
+            "rotors/fan-wheel-315.rotor",
+            "grade: G 6.3",
+            "grade: G 2.5",
+            &["released-without-new-revision setup", "released-warned rotor"],
+        ),
+        // What is corrected for which reading stays, and the limit as it can be read; the tolerance is off its mark.
         (
             "rotors/fan-wheel-315.rotor",
             "highest service speed: 3550 rpm",
             "highest service speed: 60 Hz",
-            &["speed-raised rotor"],
+            &["speed-raised rotor", "released-warned rotor"],
         ),
         (
             "rotors/fan-wheel-315.rotor",
@@ -215,6 +220,7 @@ fn revisions_are_named_in_every_way_git_has() {
     assert_eq!(repo.facts(&["HEAD~1"]), [slower]);
     assert_eq!(repo.facts(&["v1:shop/sheets", "main:shop/sheets"]), [larger]);
     assert_eq!(repo.facts(&["main", "side"]).len(), 2);
+    repo.run(&["diff", "v1:shop/sheets/setups"]).is_misuse("is a part of a book");
     repo.run(&["diff", "v2"]).is_misuse("git knows no revision `v2`");
     repo.run(&["diff", "--", "--output=x"]).is_misuse("git knows no revision");
     // From the top, where the book lies below.

@@ -105,15 +105,15 @@ fn rows_are_named_by_the_lines_of_the_file() {
 #[test]
 fn what_may_be_read_two_ways_is_not_read() {
     let shop = shop();
-    shop.write("old.csv", TABLE.as_bytes());
+    shop.write("old.csv", TABLE.replace("fan C;fan wheel 315;1150;3,00", "fan C;fan wheel 315;1150;3,000").as_bytes());
     let ran = import(&shop, &[]);
     ran.ends(1);
     assert!(
-        ran.stderr().contains("line 6, left open: `m hub [g]`: `3,00` may have a decimal comma"),
+        ran.stderr().contains("line 6, left open: `m hub [g]`: `3,000` may have a decimal comma"),
         "{}",
         ran.stderr()
     );
-    assert!(ran.stdout().contains("setup \"fan C\" {") && ran.stdout().contains("# old.csv, line 6, m hub [g]: 3,00"));
+    assert!(ran.stdout().contains("setup \"fan C\" {") && ran.stdout().contains("# old.csv, line 6, m hub [g]: 3,000"));
 }
 
 #[test]
@@ -323,4 +323,65 @@ fn names_that_differ_in_capitals_are_files_of_their_own() {
     let said = ran.ends(0).stderr();
     assert!(said.contains("\"a1\" is written to `setups/a1-2.rotor`: another row has that name for a file"), "{said}");
     assert!(shop.read("setups/a1.rotor").contains("\"A1\"") && shop.read("setups/a1-2.rotor").contains("\"a1\""));
+}
+
+// No group of thousands has one digit or two.
+#[test]
+fn a_comma_that_cannot_be_between_thousands_is_a_decimal_comma() {
+    let shop = shop();
+    shop.write("t.csv", "Nr;Masse;n\nA 1;12,8;1450\nA 2;4,1;1450\nA 3;1,150;1450\n".as_bytes());
+    let ran = shop.run_with(&[
+        "new",
+        "rotor",
+        "--from-csv",
+        "t.csv",
+        "--column",
+        "name=Nr",
+        "--column",
+        "mass=Masse",
+        "--unit",
+        "mass=kg",
+        "-o",
+        "i",
+    ]);
+    let text = |name: &str| shop.read(&format!("i/{name}.rotor"));
+    assert!(text("a-1").contains("  mass: 12.8 kg") && text("a-2").contains("  mass: 4.1 kg"), "{}", text("a-1"));
+    // 1150 kg or 1.150 kg
+    assert!(text("a-3").contains("  mass: ? #"), "{}", text("a-3"));
+    assert!(ran.stderr().contains("line 4, left open: `Masse`: `1,150` may have"), "{}", ran.stderr());
+}
+
+#[test]
+fn a_reading_may_have_a_column_for_its_amount_and_one_for_its_angle() {
+    let shop = shop();
+    shop.write("r.csv", "S/N,L (deg),L (g),R (g),R (deg)\nS-1,200,1.92,0.82,309\nS-2,,1.10,0.40,12\n".as_bytes());
+    let columns = [
+        "name=S/N",
+        "run as found / reading left=L (deg)",
+        "run as found / reading left=L (g)",
+        "run as found / reading right=R (g)",
+        "run as found / reading right=R (deg)",
+    ];
+    let mut arguments = vec!["new", "record", "--from-csv", "r.csv", "--set", "setup=fan", "-o", "j"];
+    arguments.extend(columns.iter().flat_map(|column| ["--column", *column]));
+    shop.run_with(&arguments);
+    let text = shop.read("j/s-1.rotor");
+    assert!(
+        text.contains("reading left: 1.92 g @ 200 deg") && text.contains("reading right: 0.82 g @ 309 deg"),
+        "{text}"
+    );
+    let text = shop.read("j/s-2.rotor");
+    assert!(text.contains("reading left: 1.10 g #") && text.contains("reading right: 0.40 g @ 12 deg"), "{text}");
+    // Two amounts are two values.
+    let amounts = [
+        "--column",
+        "name=S/N",
+        "--column",
+        "run as found / reading left=L (g)",
+        "--column",
+        "run as found / reading left=R (g)",
+    ];
+    let two = shop
+        .run_with(&[&["new", "record", "--from-csv", "r.csv", "--set", "setup=fan", "-o", "k"], &amounts[..]].concat());
+    two.is_misuse("`reading left` is one value");
 }

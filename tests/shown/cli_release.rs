@@ -150,6 +150,34 @@ fn a_release_is_compared_with_the_one_before_it_whichever_commit_had_that_last()
 }
 
 #[test]
+fn revisions_that_paper_does_not_tell_apart_are_one() {
+    let repo = Repo::with_tern_quay();
+    let (spindle, sheet) = ("grinding spindle 30 on the stiff bench", "setups/grinding-spindle-30-stiff-bench.rotor");
+    for (revision, why) in [
+        ("", "is not a revision"),
+        (" E", "is not a revision"),
+        ("d", "released before under revision \"D\""),
+        ("c", "is earlier than the last one released, \"D\""),
+    ] {
+        repo.run(&["release", spindle, "--revision", revision, "--dry-run"]).is_misuse(why);
+    }
+    for (revision, code, says) in [
+        ("", "released-without-revision", "it has no revision"),
+        ("d", "revision-goes-back", "on paper, revision \"d\" cannot be told from \"D\""),
+        (" D", "revision-goes-back", "on paper, revision \" D\" cannot be told from \"D\""),
+    ] {
+        repo.edit(sheet, "revision: \"D\"", &format!("revision: \"{revision}\""));
+        let said = repo.run(&["check", "--since", "HEAD"]).stdout;
+        assert!(said.contains(code) && said.contains(says), "{revision:?}: {said}");
+        repo.git("checkout -q -- .");
+    }
+    // A card of revision Z has never been.
+    repo.edit("records/blower-41.rotor", "revision: \"A\"", "revision: \"Z\"");
+    let said = repo.run(&["check", "--since", "HEAD"]).stdout;
+    assert!(said.contains("it was run by revision Z, and the sheet is only at revision A"), "{said}");
+}
+
+#[test]
 fn no_revision_is_used_again_or_goes_back() {
     let repo = Repo::with_shop("");
     repo.run(&["release", NAME, "--revision", "C"]).is_misuse("released before under revision \"C\", as commit ");

@@ -202,6 +202,13 @@ fn every_nth(step: usize) -> Figures {
             if (now.code == paper.code) != (same(now, paper) || paper.code.is_none()) {
                 figures.codes.push(format!("{}: {item}", change.what));
             }
+            // Paper that is refused is told of, and what is told of is refused.
+            let is_told = diff.items.iter().flat_map(|one| &one.cards).any(|card| {
+                card.item.to_string() == **item && card.changes.iter().any(|change| change.of != card::STAMP)
+            });
+            if paper.is_released && now.is_released && (now.code != paper.code) != is_told {
+                figures.codes.push(format!("{}: {item}, told {is_told}", change.what));
+            }
         }
         let otherwise: Vec<_> = before.iter().filter(differs).collect();
         let binds = |(_, paper): &&(&String, &Paper)| {

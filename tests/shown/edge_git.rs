@@ -126,3 +126,21 @@ fn a_book_in_a_submodule_is_followed_from_the_repository_around_it() {
     assert!(loosened(&["diff", &format!("{base}..HEAD")]) && loosened(&["diff", &format!("{base}...HEAD")]));
     assert!(around.run(&["diff"]).stdout.ends_with("no change of meaning\n"));
 }
+
+#[test]
+fn what_a_sparse_checkout_leaves_out_is_read_from_the_index() {
+    let repo = Repo::with_tern_quay();
+    let whole = repo.run(&["check", "--brief"]).ends(0).stderr;
+    repo.git_with(&["sparse-checkout", "set", "--no-cone", "/*", "!/records/"]);
+    assert!(!repo.path("records").join("blower-41.rotor").exists());
+    let ran = repo.run(&["check", "--brief"]).ends(0);
+    assert!(!ran.stdout.contains("has no record"), "{}\n{}\n{whole}", ran.stdout, ran.stderr);
+    let said = repo.run(&["diff"]).ends(0).stdout;
+    assert!(said.contains("no change of meaning"), "{said}");
+    assert!(repo.run(&["card", "fan wheel 315, 26-0419"]).ends(0).stdout.contains("WITHIN"));
+    // What is changed is compared, what is not there is not gone.
+    repo.edit("rotors/fan-wheel-315.rotor", "330 mm", "331 mm");
+    assert_eq!(repo.facts(&[]), ["fan wheel 315: largest diameter 330 mm → 331 mm"]);
+    let since = repo.run(&["check", "--since", "HEAD"]);
+    assert!(!since.stdout.contains("record"), "{}", since.stdout);
+}

@@ -35,10 +35,13 @@ mod cli_show;
 mod cli_terminal;
 mod cli_trend;
 mod diff_alerts;
+mod diff_altered;
 mod diff_cards;
 mod diff_cause;
 mod diff_large;
 mod diff_properties;
+mod diff_renames;
+mod diff_told;
 #[cfg(unix)]
 mod edge_files;
 #[cfg(unix)]

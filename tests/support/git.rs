@@ -53,6 +53,22 @@ impl Repo {
         repo
     }
 
+    /// One with the whole example book, committed.
+    pub fn with_tern_quay() -> Self {
+        let repo = Self::new();
+        let book = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay");
+        for folder in ["", "arbors", "machines", "records", "rotors", "setups"] {
+            for file in fs::read_dir(book.join(folder)).unwrap().map(|file| file.unwrap().path()) {
+                if file.extension().is_some_and(|ending| ending == "rotor") {
+                    let path = file.strip_prefix(&book).unwrap().to_str().unwrap();
+                    repo.write(path, &fs::read_to_string(&file).unwrap());
+                }
+            }
+        }
+        repo.commit("the shop's book");
+        repo
+    }
+
     pub fn top(&self) -> &Path {
         self.folder.path()
     }
@@ -118,6 +134,19 @@ impl Repo {
         let text =
             |alert: &Value| format!("{} {}", alert["code"].as_str().unwrap(), alert["item"]["kind"].as_str().unwrap());
         alerts.map(text).collect()
+    }
+
+    /// Every alert of one code, as `path: old → new, note`.
+    pub fn alerts_of(&self, code: &str, arguments: &[&str]) -> Vec<String> {
+        let document = self.json(&[&["diff"], arguments].concat());
+        let items = document["items"].as_array().unwrap();
+        let alerts = items.iter().flat_map(|item| item["alerts"].as_array().unwrap());
+        let text = |alert: &Value| {
+            let path: Vec<&str> = alert["path"].as_array().unwrap().iter().map(|p| p.as_str().unwrap()).collect();
+            let side = |side: &str| alert[side].as_str().unwrap_or("–").to_owned();
+            format!("{}: {} → {}, {}", path.join(" / "), side("old"), side("new"), side("note"))
+        };
+        alerts.filter(|alert| alert["code"] == code).map(text).collect()
     }
 
     /// Every changed fact of a comparison, as `item: path old → new`.

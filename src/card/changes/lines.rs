@@ -8,6 +8,9 @@ use crate::text::with_names;
 use crate::units::same_amounts;
 use crate::vocabulary::setup;
 
+/// What follows the name of a limit that is open.
+const OR_BELOW: &str = " or below";
+
 /// One line of a card.
 #[derive(Clone, Debug)]
 pub(super) struct Line<'c> {
@@ -97,6 +100,7 @@ impl Line<'_> {
     /// are others; where its label goes on otherwise, that as well.
     pub fn beside(&self, other: &Self) -> String {
         let rest = self.label.strip_prefix(&self.root).unwrap_or_default().trim_start_matches([',', ':', ' ']);
+        let rest = if rest == OR_BELOW.trim_start() { "" } else { rest };
         match self.label == other.label {
             false if !rest.is_empty() => format!("{rest} {}", self.value),
             true if self.cells.len() > 1 || other.cells.len() > 1 => {
@@ -193,7 +197,8 @@ impl<'c> Lines<'c> {
         self.add(at, What::Row, label.plain(), value);
         // Only the card's own words end at a comma: a name may hold one.
         if let (Some(line), Some(Piece::Said(words))) = (self.0.last_mut(), label.0.first())
-            && let Some((root, _)) = words.split_once([',', ':'])
+            && let Some(root) = words.split([',', ':']).next().map(|root| root.strip_suffix(OR_BELOW).unwrap_or(root))
+            && root.len() < words.len()
         {
             line.root = root.to_owned();
         }

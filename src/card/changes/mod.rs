@@ -2,14 +2,17 @@
 
 mod lines;
 mod places;
+mod rank;
 mod texts;
 
 use std::fmt;
 
 use super::document::Card;
 use super::drawing::Drawing;
-use crate::units::same_amounts;
+use crate::units::{in_base_units, same_amounts};
+use crate::vocabulary::setup;
 use lines::{Line, What, lines};
+pub use rank::Rank;
 use texts::{alike, clauses_that_differ};
 
 /// What the large word in the corner of a card is called.
@@ -99,9 +102,11 @@ pub fn changes(old: &Card, new: &Card, renamed: &[(&str, &str)]) -> Vec<CardChan
     found.extend(reordered(&olds, &news));
     found.extend(names);
     found.extend(pairs.iter().filter_map(|(old, new)| places::moved((*old)?, (*new)?)));
+    found.extend(cautions_reordered(&olds, &news));
     if found.is_empty() {
         found.extend(redrawn(&pairs));
     }
+    found.extend(in_other_units(&pairs));
     let mut told: Vec<CardChange> = Vec::with_capacity(found.len());
     for one in found {
         let is_told = |other: &CardChange| other.of == one.of && other.old == one.old && other.new == one.new;
@@ -142,12 +147,12 @@ fn names_now(olds: &mut [Line<'_>], news: &[Line<'_>], renamed: &[(&str, &str)])
     told
 }
 
-/// All that a card says and draws, as one text: where two cards differ in it, [`changes`] tells how, but for amounts that
-/// are the same in other units.
+/// All that a card says and draws, as one text, whatever the units: where two cards differ in it, [`changes`] tells how.
 pub(super) fn said(card: &Card) -> String {
     let line = |line: &Line<'_>| {
         let drawn = line.drawing.map(Drawing::told_in_full).unwrap_or_default();
-        [line.side, &line.section, &line.label, &line.value, &drawn].join("\t")
+        let said = [line.side, &line.section, &line.label, &line.value].map(in_base_units).join("\t");
+        format!("{said}\t{drawn}")
     };
     lines(card).iter().map(line).collect::<Vec<_>>().join("\n")
 }
@@ -171,7 +176,8 @@ fn paired<'l, 'c>(olds: &'l [Line<'c>], news: &'l [Line<'c>]) -> Vec<Paired<'l, 
             o.section == n.section
                 && o.what == n.what
                 && (n.what == What::Figure
-                    || (n.what == What::Text && (alike(&o.value, &n.value) || same_amounts(&o.value, &n.value))))
+                    || (matches!(n.what, What::Text | What::Head)
+                        && (alike(&o.value, &n.value) || same_amounts(&o.value, &n.value))))
         },
     ];
     for fits in fits {
@@ -214,7 +220,8 @@ fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
             // The numbers along a scale or round a circle say nothing by themselves.
             let is_told = |side: &Option<String>| {
                 let text = side.as_deref().unwrap_or_default();
-                line.what != What::Figure || text.chars().any(char::is_alphabetic)
+                // How far a plot reaches says nothing of what is in it.
+                line.what != What::Figure || (text.chars().any(char::is_alphabetic) && !text.starts_with("edge "))
             };
             let told = differ.filter(|(old, new)| is_told(old) || is_told(new));
             told.filter_map(|(old, new)| change(&line.label, old, new)).collect()
@@ -275,6 +282,54 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
     sections.into_iter().filter_map(order).collect()
 }
 
+/// Cautions that are the same, one after another as they were not.
+fn cautions_reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Option<CardChange> {
+    let is_caution = |line: &&Line<'_>| line.label == setup::CAUTION.words();
+    let first = news.iter().find(is_caution)?;
+    let said = |lines: &[Line<'_>], others: &[Line<'_>]| -> Vec<String> {
+        let here = lines.iter().filter(is_caution).filter(|line| line.side == first.side);
+        let stays = |line: &&Line<'_>| others.iter().any(|other| is_caution(&other) && other.value == line.value);
+        here.filter(stays).map(|line| line.value.trim_end_matches('.').to_owned()).collect()
+    };
+    let (old, new) = moved_alone(said(olds, news), said(news, olds));
+    (old.len() == new.len() && old != new).then(|| CardChange {
+        side: first.side,
+        section: first.section.clone(),
+        of: "order of cautions".to_owned(),
+        old: Some(old.join(", ")),
+        new: Some(new.join(", ")),
+        what: CardChangeKind::Order,
+        is_set: false,
+    })
+}
+
+/// What says the same in other units, as far as their digits go: the first such line, and how many there are. Whoever holds
+/// the old card reads other numbers on it.
+fn in_other_units(pairs: &[Paired<'_, '_>]) -> Option<CardChange> {
+    let both = pairs.iter().filter_map(|(old, new)| Some(((*old)?, (*new)?)));
+    let is_rounded = |(old, new): &(&Line<'_>, &Line<'_>)| {
+        old.value != new.value
+            && same_amounts(&old.value, &new.value)
+            && in_base_units(&old.value) != in_base_units(&new.value)
+    };
+    let mut other = both.filter(is_rounded);
+    let (old, new) = other.next()?;
+    let more = match other.count() {
+        0 => String::new(),
+        1 => ", and 1 more line".to_owned(),
+        more => format!(", and {more} more lines"),
+    };
+    Some(CardChange {
+        side: new.side,
+        section: new.section.clone(),
+        of: if new.label.is_empty() { "in other units".to_owned() } else { format!("{}, in other units", new.label) },
+        old: Some(old.value.clone()),
+        new: Some(format!("{}{more}", new.value)),
+        what: CardChangeKind::Document,
+        is_set: false,
+    })
+}
+
 /// Without what is at the start and at the end of both.
 fn moved_alone(mut old: Vec<String>, mut new: Vec<String>) -> (Vec<String>, Vec<String>) {
     let start = old.iter().zip(&new).take_while(|(a, b)| a == b).count();
@@ -298,13 +353,18 @@ fn shared_start<'l>(mut labels: impl Iterator<Item = &'l String>) -> String {
     first[..shared].to_owned()
 }
 
+/// The words of a drawing, without how far it reaches: that is a round number of its unit.
+fn drawn(line: &Line<'_>) -> String {
+    line.value.split("; ").filter(|words| !words.starts_with("edge ")).collect::<Vec<_>>().join("; ")
+}
+
 /// Drawings that are others where no word is.
 fn redrawn(pairs: &[Paired<'_, '_>]) -> Vec<CardChange> {
     let both = pairs.iter().filter_map(|(old, new)| Some(((*old)?, (*new)?)));
     let differ = both.filter(|(old, new)| match (old.drawing, new.drawing) {
         // The same in another unit takes another room.
         (Some(a), Some(b)) => {
-            let is_in_other_units = old.value != new.value && same_amounts(&old.value, &new.value);
+            let is_in_other_units = old.value != new.value && same_amounts(&drawn(old), &drawn(new));
             !is_in_other_units && !a.is_drawn_like(b)
         }
         _ => false,

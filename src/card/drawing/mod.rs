@@ -31,10 +31,12 @@ impl Drawing {
             && self.shapes.iter().zip(&other.shapes).all(|(a, b)| a.of == b.of && a.form.is_like(&b.form))
     }
 
-    /// Every shape with its places to a hundredth of a millimetre, as a text.
+    /// Every shape that is something of the sheet, with its places to a hundredth of a millimetre, as a text: what is written
+    /// beside them takes more or less room in other units.
     pub fn told_in_full(&self) -> String {
+        let is_told = |shape: &&Shape| !shape.of.is_empty() && !matches!(shape.form, Form::Text { .. });
         let shape = |shape: &Shape| format!("{}: {:.2?}", shape.of, shape.form).replace("-0.00", "0.00");
-        self.shapes.iter().map(shape).collect::<Vec<_>>().join("; ")
+        self.shapes.iter().filter(is_told).map(shape).collect::<Vec<_>>().join("; ")
     }
 }
 

@@ -5,7 +5,7 @@ use crate::book::{self, CorrectionResults, Found, RunResults};
 use crate::card::document::{Part, Section, Table, Value};
 use crate::card::values;
 use crate::card::words::Words;
-use crate::units::{Amount, Angle, Unit, plainly};
+use crate::units::{Amount, Angle, Unbalance, Unit, plainly};
 use crate::vocabulary::{AnyFact, Fact, correction, result, run};
 
 /// How a run is named beside its plots: by its number.
@@ -152,6 +152,10 @@ pub(super) fn on_a_screen(sheet: &Sheet<'_, '_>) -> Vec<Section> {
 fn short(found: &Found) -> String {
     let amount = found.amount();
     let Some(value) = amount.get() else { return "–".to_owned() };
+    // What amounts that cancel leave in their last digits is nothing.
+    if value < Unbalance::kilogram_metres(1e-12) {
+        return values::bare(0.0, amount.unit);
+    }
     match found.vector().and_then(|vector| vector.angle().get()) {
         Some(angle) if is_known(found) => at_angle(value.raw(), angle, amount.unit),
         _ => values::bare(value.raw(), amount.unit),

@@ -5,6 +5,7 @@ use crate::card::checked::Checked;
 use crate::card::document::{BARRED, Stamp, Value};
 use crate::card::words::Words;
 use crate::card::{foot, values};
+use crate::check::check_mass_outside;
 use crate::vocabulary::setup::Status;
 use crate::vocabulary::{rotor, setup};
 
@@ -77,6 +78,10 @@ pub(super) fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words>
     if !void.is_empty() {
         let causes: Vec<&str> = void.iter().map(|cause| &*cause.what).collect();
         alarms.push(Words::strong("CALIBRATION VOID: ").state(causes.join("; ")).say(". Prove the sheet again first."));
+    }
+    if let Some(outside) = sheet.setup.check_mass.as_ref().and_then(check_mass_outside) {
+        let words = Words::strong("CHECK MASS OUTSIDE ITS BAND: ").state(outside);
+        alarms.push(words.say(". Find out what has moved, calibrate and prove the sheet again first."));
     }
     alarms
 }

@@ -34,7 +34,7 @@ mod card_has_a_gap;
 mod channels_crossed;
 mod channels_missing;
 mod check_mass_band_too_narrow;
-mod check_mass_drifted;
+pub(super) mod check_mass_drifted;
 mod comma_without_space;
 mod conflict_markers;
 mod continues_in_a_circle;

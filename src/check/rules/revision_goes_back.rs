@@ -4,7 +4,10 @@ use crate::text::Span;
 
 /// Of a released setup in two versions of a book: its revisions then and now.
 pub fn say(file: FileId, revision: Span, was: &str, is: &str) -> Draft {
-    let message = format!("the revision goes back from {} to {}", wording::quoted(was), wording::quoted(is));
+    let message = match was.trim().eq_ignore_ascii_case(is.trim()) {
+        true => format!("on paper, revision {} cannot be told from {}", wording::quoted(is), wording::quoted(was)),
+        false => format!("the revision goes back from {} to {}", wording::quoted(was), wording::quoted(is)),
+    };
     Draft::new(file, revision, message)
         .help(format!("use a revision that comes after {}: `rotorbook release` finds it", wording::quoted(was)))
 }

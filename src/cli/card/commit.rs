@@ -11,7 +11,9 @@ pub(super) fn state_of(root: &Path, files: &[PathBuf]) -> (String, bool) {
         return ("uncommitted files".to_owned(), false);
     };
     let commit = repository.short(&commit);
-    match repository.are_committed(files) {
+    // What a sparse checkout leaves out is as the index has it.
+    let on_disk: Vec<PathBuf> = files.iter().filter(|file| file.exists()).cloned().collect();
+    match repository.are_committed(&on_disk) {
         Ok(true) => (format!("commit {commit}"), true),
         Ok(false) => (format!("commit {commit} WITH CHANGES that are not committed"), false),
         Err(_) => (format!("commit {commit}; whether the files are as committed is not known"), false),

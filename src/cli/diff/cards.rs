@@ -1,7 +1,7 @@
 //! What the technician will do differently: the cards of released sheets, those that change alike together.
 
 use super::lines::shown;
-use crate::card::{CardChange, CardChangeKind};
+use crate::card::{CardChange, CardChangeKind, Rank};
 use crate::diff::CardDiff;
 
 /// Lines of one card, before the rest is only counted; where many cards change, each in its own way, fewer, so that all of
@@ -23,14 +23,24 @@ impl Alike<'_> {
     /// What changes on the first of them, a line each.
     pub fn lines(&self) -> Vec<String> {
         let Some(first) = self.cards.first() else { return Vec::new() };
-        let mut told: Vec<&CardChange> =
-            first.changes.iter().filter(|change| change.what != CardChangeKind::Document).collect();
-        // Where, which way and what not to do before numbers, and numbers that follow from others last.
-        told.sort_by_key(|change| (change.what, !change.is_set));
-        let mut told: Vec<String> = rows_together(&told);
-        let mut lines: Vec<String> = told.drain(..told.len().min(self.most_lines)).collect();
-        if !told.is_empty() {
-            lines.push(format!("and {} more; `--format json` has them all", told.len()));
+        let told = first.changes.iter().filter(|change| change.what != CardChangeKind::Document);
+        // Where nothing else was written than that something was done, last digits are worked out otherwise, and nobody sets them.
+        let is_noise = |one: &&CardChange| first.is_bookkeeping() && one.is_last_digit();
+        let (digits, mut told): (Vec<&CardChange>, Vec<&CardChange>) = told.partition(is_noise);
+        // What harms first: whether it may be used, how fast, where; numbers that follow from others last.
+        told.sort_by_key(|change| (change.rank(), !change.is_set));
+        let harms = told.iter().filter(|change| change.rank() <= Rank::Places).count();
+        let mut lines: Vec<String> = told[..harms].iter().map(|change| line(change)).collect();
+        let mut rest = rows_together(&told[harms..]);
+        let most = self.most_lines.saturating_sub(lines.len());
+        lines.extend(rest.drain(..rest.len().min(most)));
+        if !rest.is_empty() {
+            lines.push(format!("and {} more; `--format json` has them all", rest.len()));
+        }
+        match digits.len() {
+            0 => {}
+            1 => lines.push(format!("{}, in its last digit alone", line(digits[0]))),
+            more => lines.push(format!("and {more} lines in their last digits alone")),
         }
         lines
     }

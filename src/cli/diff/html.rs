@@ -16,11 +16,31 @@ pub(super) fn page((old, new): (&Book, &Book), compared: &Compared) -> String {
             h1 { "Setup sheets: " (compared.summary()) }
             p { bdi { (before) } " → " bdi { (after) } }
         }
+        (told(compared))
         (alerts(compared))
         (changed_cards(&both, compared))
         (facts(compared))
     };
     card::page_of_comparisons(&format!("Setup sheets: {before} to {after}"), &body)
+}
+
+/// What the technician will do differently, in words; its pictures come after what must not be missed.
+fn told(compared: &Compared) -> Markup {
+    let cards = compared.diff.cards();
+    let groups = cards::alike(&cards);
+    let told = if compared.all { groups.len() } else { groups.len().min(MOST_GROUPS) };
+    html! {
+        @if groups.is_empty() {
+            p { "No card of a released sheet says or shows anything else." }
+        } @else {
+            h2 { (cards::HEAD) }
+            @for group in &groups[..told] {
+                h3 { (group.whose(shown)) }
+                ul { @for line in group.lines() { li { (line) } } }
+            }
+            @if told < groups.len() { p { "and " (groups.len() - told) " more; --all shows them" } }
+        }
+    }
 }
 
 fn alerts(compared: &Compared) -> Markup {
@@ -48,14 +68,11 @@ fn changed_cards(both: &(Computing<'_>, Computing<'_>), compared: &Compared) -> 
     let groups = cards::alike(&cards);
     let told = if compared.all { groups.len() } else { groups.len().min(MOST_GROUPS) };
     html! {
-        @if groups.is_empty() {
-            p { "No card of a released sheet says or shows anything else." }
-        } @else {
-            h2 { (cards::HEAD) }
+        @if !groups.is_empty() {
+            h2 { "The cards before and after" }
             @for group in &groups[..told] {
                 article {
                     h3 { (group.whose(shown)) }
-                    ul { @for line in group.lines() { li { (line) } } }
                     @if let Some(first) = group.cards.first() { (pictures(both, first)) }
                 }
             }

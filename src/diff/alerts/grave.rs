@@ -1,6 +1,8 @@
 //! Whether a change is grave, by what the vocabulary says of the fact or result.
 
 use super::Looked;
+use super::inherited::Affected;
+use crate::diff::book::ItemName;
 use crate::diff::facts::{FactChange, FactChangeKind};
 use crate::diff::results::{Moved, MovedHow};
 use crate::diff::value::{highest, lowest, near};
@@ -12,6 +14,17 @@ impl Looked<'_> {
     /// The facts whose change is grave under this code.
     pub(super) fn grave(&self, code: AlertCode) -> impl Iterator<Item = &FactChange> {
         self.diff.facts.iter().filter(move |fact| is_grave(fact, code))
+    }
+
+    /// The same, with those that setups take over through `like`; each with the item that it now holds in.
+    pub(super) fn grave_with<'l>(
+        &'l self,
+        affected: &'l [Affected],
+        code: AlertCode,
+    ) -> impl Iterator<Item = (&'l ItemName, &'l FactChange)> {
+        let own = self.grave(code).map(|fact| (&self.diff.item, fact));
+        let taken_over = affected.iter().flat_map(|setup| setup.facts.iter().map(|fact| (&setup.item, fact)));
+        own.chain(taken_over.filter(move |(_, fact)| is_grave(fact, code)))
     }
 }
 
@@ -26,7 +39,10 @@ pub(super) fn is_grave(fact: &FactChange, code: AlertCode) -> bool {
         Some(Grave::WhenLowered) => stands_lower(fact),
         Some(Grave::WhenChanged) => is_changed,
         Some(Grave::WhenRemoved) => fact.change == FactChangeKind::Removed,
-        Some(Grave::WhenRemovedOrChanged) => is_changed && fact.old.is_some(),
+        // What was not known before is completed.
+        Some(Grave::WhenRemovedOrChanged) => {
+            is_changed && fact.old.is_some() && !matches!(fact.values.0, Some(FieldValue::Unknown))
+        }
         // A fact says nothing of what no longer holds.
         Some(Grave::WhenVoid) | None => false,
     }

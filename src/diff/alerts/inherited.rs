@@ -16,14 +16,15 @@ pub(super) struct Affected {
     pub facts: Vec<FactChange>,
 }
 
-/// The setups that take over facts that changed: those like the one that changed, and it itself where its `like` did.
+/// The setups that take over facts that changed: those like the one that changed, and it itself where it is like another.
 pub(super) fn affected(looked: &Looked<'_>) -> Vec<Affected> {
     let (Some(old), Some(new)) = (looked.pair.old, looked.pair.new) else { return Vec::new() };
     if looked.diff.item.kind != Kind::Setup {
         return Vec::new();
     }
     let mut setups = heirs(looked.new, new);
-    if looked.diff.facts.iter().any(|fact| fact.within == Kind::Setup && fact.is(setup::LIKE)) {
+    let is_like = |book: &Book, id: ItemId| book.item(id).field(setup::LIKE).is_some();
+    if !looked.diff.facts.is_empty() && (is_like(looked.old, old) || is_like(looked.new, new)) {
         setups.insert(0, new);
     }
     let of = |id: ItemId| {
@@ -95,9 +96,21 @@ impl Both<'_> {
         };
         for head in union(heads(new), heads(old)) {
             let at = |field: &&EffectiveField<'_>| head_of(field.field) == head;
-            let o = old.and_then(|block| block.fields.iter().find(at));
-            let n = new.and_then(|block| block.fields.iter().find(at));
-            found.extend(self.fact(path, kind, &head, o, n));
+            let mut olds: Vec<_> = old.into_iter().flat_map(|block| &block.fields).filter(at).collect();
+            let mut news: Vec<_> = new.into_iter().flat_map(|block| &block.fields).filter(at).collect();
+            // Of a fact that may be there several times, those that say something else.
+            if olds.len().max(news.len()) > 1 {
+                let says = |o: &EffectiveField<'_>, n: &EffectiveField<'_>| {
+                    same(&o.field.value, &n.field.value, n.field.key, self.renames)
+                };
+                olds.retain(|o| {
+                    let at = news.iter().position(|n| says(o, n));
+                    at.map(|at| news.remove(at)).is_none()
+                });
+            }
+            for n in 0..olds.len().max(news.len()) {
+                found.extend(self.fact(path, kind, &head, olds.get(n).copied(), news.get(n).copied()));
+            }
         }
         let names = |block: Option<&EffectiveBlock<'_>>| -> Vec<String> {
             block.into_iter().flat_map(|block| &block.blocks).map(|inner| heading(inner.written)).collect()

@@ -1,6 +1,6 @@
 //! Limits that are wider than they were: of tolerance, of speed, of the shop's own checks.
 
-use super::grave::{has_moved_gravely, is_grave};
+use super::grave::has_moved_gravely;
 use super::inherited::Affected;
 use super::{Alert, AlertCode, Looked};
 use crate::diff::book::ItemName;
@@ -67,9 +67,7 @@ fn lost(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
 
 /// A speed is higher than before, or what limits it is no longer stated.
 pub(super) fn speed(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Alert>) {
-    let own = looked.grave(AlertCode::SpeedRaised).map(|fact| (&looked.diff.item, fact));
-    let taken_over = affected.iter().flat_map(|setup| setup.facts.iter().map(|fact| (&setup.item, fact)));
-    for (item, fact) in own.chain(taken_over.filter(|(_, fact)| is_grave(fact, AlertCode::SpeedRaised))) {
+    for (item, fact) in looked.grave_with(affected, AlertCode::SpeedRaised) {
         let alert = Alert::new(AlertCode::SpeedRaised, item, &fact.path).values(&fact.old, &fact.new);
         alerts.push(match fact.new {
             Some(_) => alert.ratio(fact.ratio()),
@@ -78,11 +76,11 @@ pub(super) fn speed(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec
     }
 }
 
-/// Facts whose change is grave by itself: the shop asks for less than before, a wall or a band lets through more, angles
-/// count the other way.
-pub(super) fn by_fact(looked: &Looked<'_>, code: AlertCode, alerts: &mut Vec<Alert>) {
-    for fact in looked.grave(code) {
-        let alert = Alert::new(code, &looked.diff.item, &fact.path).values(&fact.old, &fact.new);
+/// Facts whose change is grave by itself, taken over ones too: the shop asks for less than before, a wall or a band lets
+/// through more, angles count the other way.
+pub(super) fn by_fact(looked: &Looked<'_>, code: AlertCode, affected: &[Affected], alerts: &mut Vec<Alert>) {
+    for (item, fact) in looked.grave_with(affected, code) {
+        let alert = Alert::new(code, item, &fact.path).values(&fact.old, &fact.new);
         alerts.push(alert.ratio(fact.ratio()));
     }
 }

@@ -5,6 +5,7 @@ mod calibration;
 mod grave;
 mod inherited;
 mod limits;
+mod measured;
 mod proofs;
 mod records;
 mod released;
@@ -93,12 +94,13 @@ pub(super) fn of(
         let affected = inherited::affected(&looked);
         limits::speed(&looked, &affected, &mut alerts);
         for code in [AlertCode::ConventionChanged, AlertCode::LimitLoosened, AlertCode::CheckWeakened] {
-            limits::by_fact(&looked, code, &mut alerts);
+            limits::by_fact(&looked, code, &affected, &mut alerts);
         }
         proofs::rewritten(&looked, &mut alerts);
         records::altered(&looked, &mut alerts);
+        measured::altered(&looked, &mut alerts);
         removed::pins(&looked, &mut alerts);
-        removed::cautions(&looked, &mut alerts);
+        removed::cautions(&looked, &affected, &mut alerts);
         removed::sources(&looked, &mut alerts);
     } else {
         released::come_or_gone(&looked, &mut alerts);

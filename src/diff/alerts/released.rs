@@ -2,13 +2,15 @@
 
 use std::cmp::Ordering;
 
+use super::broken::CHECK_MASS_OUT;
 use super::{Alert, AlertCode, Looked};
+use crate::book::revision_order;
 use crate::card::{CardChange, CardChangeKind, STAMP};
 use crate::diff::cards::{CardDiff, revision_of};
-use crate::diff::revisions::revision_order;
+use crate::diff::findings::NewFinding;
 use crate::syntax::Kind;
-use crate::vocabulary::machine;
 use crate::vocabulary::setup::{self, Status};
+use crate::vocabulary::{check_mass, machine};
 
 /// The cards of setups that say something else because of the item.
 pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
@@ -18,7 +20,7 @@ pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let (before, after) = &card.revision;
         match card.released {
             // That it must be proven again is told already, and is nothing that the sheet says.
-            (true, true) if card.is_unrevised() && is_service(looked) && is_void(card, alerts) => {}
+            (true, true) if card.is_unrevised() && is_written_down(looked) && is_barred(looked, card, alerts) => {}
             (true, true) if card.is_unrevised() => {
                 let alert = alert(AlertCode::ReleasedWithoutNewRevision).ratio(Some(card.ratio));
                 alerts.push(match unrevised(card) {
@@ -30,7 +32,7 @@ pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
                 let was = before.as_deref().unwrap_or_default();
                 let is = after.as_deref().unwrap_or_default();
                 let code = match revision_order(is, was) {
-                    Some(Ordering::Less) => AlertCode::RevisionGoesBack,
+                    Some(Ordering::Less | Ordering::Equal) => AlertCode::RevisionGoesBack,
                     _ => AlertCode::SheetReleased,
                 };
                 alerts.push(alert(code).note(format!("revision \"{is}\", was \"{was}\"{}", while_void(card))));
@@ -55,22 +57,35 @@ pub(super) fn stamps(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     }
 }
 
-/// Whether all that changed is that a machine was serviced.
-fn is_service(looked: &Looked<'_>) -> bool {
+/// Whether all that changed is that a machine was serviced, or a check mass put on.
+fn is_written_down(looked: &Looked<'_>) -> bool {
     let facts = &looked.diff.facts;
-    looked.diff.item.kind == Kind::Machine && facts.iter().all(|fact| fact.is(machine::SERVICED))
+    !facts.is_empty() && facts.iter().all(|fact| fact.is(machine::SERVICED) || fact.is(check_mass::CHECKED))
 }
 
-fn is_void(card: &CardDiff, alerts: &[Alert]) -> bool {
-    alerts.iter().any(|alert| alert.code == AlertCode::CalibrationVoid && alert.item == card.item)
+/// Whether it is told of a sheet that nobody may go by it.
+fn is_barred(looked: &Looked<'_>, card: &CardDiff, alerts: &[Alert]) -> bool {
+    let is_void = |alert: &Alert| alert.code == AlertCode::CalibrationVoid && alert.item == card.item;
+    let is_outside = |one: &NewFinding| one.code == CHECK_MASS_OUT && one.item == card.item;
+    alerts.iter().any(is_void) || looked.diff.findings.iter().any(is_outside)
 }
 
-fn unrevised(card: &CardDiff) -> Option<&'static str> {
-    match &card.revision {
+/// What is wrong with its revision, and what of its head and foot is another where nothing else is.
+fn unrevised(card: &CardDiff) -> Option<String> {
+    let revision = match &card.revision {
         (_, Some(_)) => None,
-        (Some(_), None) => Some("it states no revision any longer"),
-        (None, None) => Some("it states no revision"),
-    }
+        (Some(_), None) => Some("it states no revision any longer".to_owned()),
+        (None, None) => Some("it states no revision".to_owned()),
+    };
+    let differs = || {
+        let mut told = card.changes.iter().filter(|change| change.of != STAMP);
+        let first = told.next().filter(|_| !card.is_done_otherwise())?;
+        Some(match told.count() {
+            0 => first.to_string(),
+            more => format!("{first}; and {more} more"),
+        })
+    };
+    revision.or_else(differs)
 }
 
 fn while_void(card: &CardDiff) -> &'static str {

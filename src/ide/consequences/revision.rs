@@ -1,9 +1,10 @@
 //! A released sheet that says something else is a new revision: the offer to write it.
 
 use super::{Consequences, changed_spans, concerns};
+use crate::book::next_revision;
 use crate::book::{Book, FileId};
 use crate::check::FileEdit;
-use crate::diff::{AlertCode, ItemName, next_revision};
+use crate::diff::{AlertCode, ItemName};
 use crate::ide::{Action, ActionKind};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;

@@ -45,7 +45,8 @@ pub(super) fn value(key: &KeySpec, cell: &str, units: &Units, decimal_comma: boo
         _ => {}
     }
     let is_quantity = matches!(key.value, ValueType::Quantity(_) | ValueType::QuantityOrRange(_) | ValueType::Range(_));
-    let words = numbers(cell, decimal_comma, is_quantity)?;
+    let is_one = is_quantity || matches!(key.value, ValueType::Reading | ValueType::Number | ValueType::Grade);
+    let words = numbers(cell, decimal_comma, is_quantity, is_one)?;
     let bare = |text: &str| text.split(", ").all(is_number);
     let text = words.join(" ");
     if !bare(&text) {
@@ -108,7 +109,9 @@ fn day(cell: &str) -> String {
 }
 
 /// The words of a cell with each number as a sheet writes it: a decimal point, nothing between thousands, its unit apart.
-fn numbers(cell: &str, decimal_comma: bool, is_quantity: bool) -> Result<Vec<String>, String> {
+///
+/// In a cell that holds one value, a comma that three digits do not follow is a decimal comma.
+fn numbers(cell: &str, decimal_comma: bool, is_quantity: bool, is_one: bool) -> Result<Vec<String>, String> {
     let mut words: Vec<String> = Vec::new();
     for word in cell.replace('−', "-").split(' ') {
         let is_group = |text: &str| text.len() == 3 && text.bytes().all(|byte| byte.is_ascii_digit());
@@ -144,7 +147,14 @@ fn numbers(cell: &str, decimal_comma: bool, is_quantity: bool) -> Result<Vec<Str
             continue;
         }
         let is_bare = single && behind.is_empty() && written.iter().all(|word| word != "G") && !cell.contains(' ');
-        let read = number_of(plain, decimal_comma, is_bare)?;
+        let is_decimal = is_one
+            && plain.split_once(',').is_some_and(|(whole, part)| {
+                part.len() != 3
+                    && !part.is_empty()
+                    && !whole.contains('.')
+                    && part.bytes().all(|byte| byte.is_ascii_digit())
+            });
+        let read = number_of(plain, decimal_comma || is_decimal, is_bare)?;
         let listed = &number[plain.len()..];
         // A power of ten belongs to its number, a unit stands apart from it.
         let is_power = behind.strip_prefix(['e', 'E']).is_some_and(is_number);
@@ -207,7 +217,7 @@ mod tests {
 
     #[test]
     fn decimal_commas_in_every_form() {
-        let read = |cell: &str| numbers(cell, true, true).map(|words| words.join(" "));
+        let read = |cell: &str| numbers(cell, true, true, true).map(|words| words.join(" "));
         for (cell, written) in [
             ("134,2", "134.2"),
             ("3,00 g", "3.00 g"),
@@ -226,6 +236,18 @@ mod tests {
         }
         for doubtful in ["1.150", "1.150 rpm", "134.2", "1,150,000", "1.15,5"] {
             assert!(read(doubtful).is_err(), "{doubtful}");
+        }
+    }
+
+    #[test]
+    fn a_comma_that_three_digits_do_not_follow_is_between_no_thousands() {
+        let read = |cell: &str, is_one: bool| numbers(cell, false, is_one, is_one).map(|words| words.join(" "));
+        for (cell, written) in [("12,8", "12.8"), ("4,1 g", "4.1 g"), ("-0,25", "-0.25"), ("1,1505", "1.1505")] {
+            assert_eq!(read(cell, true).as_deref(), Ok(written), "{cell}");
+        }
+        // 1150, or 1.150; and of a list, two values or one.
+        for (doubtful, is_one) in [("1,150", true), ("12,875 rpm", true), ("1,150,000", true), ("12,8", false)] {
+            assert!(read(doubtful, is_one).is_err(), "{doubtful}");
         }
     }
 

@@ -8,7 +8,7 @@ use crate::limits::{COMPARED_CHARACTERS, NAMES_LISTED};
 use crate::sheet::nearest;
 use crate::starting::Draft;
 use crate::text::{cut, harmless};
-use crate::units::Unit;
+use crate::units::{Dimension, Unit};
 use crate::vocabulary::ValueType;
 
 /// The column that names the item.
@@ -27,6 +27,16 @@ pub(super) struct Column {
 }
 
 impl Column {
+    /// Whether its heading says that it holds angles.
+    pub fn is_of_angles(&self) -> bool {
+        let units = match &self.units {
+            Units::One(unit) => std::slice::from_ref(unit),
+            Units::Several(units) => units.as_slice(),
+            Units::None | Units::Otherwise(_) => return false,
+        };
+        units.iter().all(|unit| Unit::parse(unit).is_ok_and(|unit| unit.dimension() == Dimension::ANGLE))
+    }
+
     pub fn is_name(&self) -> bool {
         self.fact.is_none()
     }
@@ -93,14 +103,19 @@ pub(super) fn columns(asked: &Asked<'_>, heads: &[String]) -> Result<Vec<Column>
     Ok(columns)
 }
 
-/// Several columns are the values of one list, in their order; another fact has one.
+/// Several columns are the values of one list, in their order; a reading may have one for its amount and one for its angle;
+/// another fact has one.
 fn one_each(columns: &[Column]) -> Result<(), Failure> {
     for (n, column) in columns.iter().enumerate() {
         let Some(first) = columns[..n].iter().find(|first| first.is_beside(column)) else { continue };
         let is_list = column.fact.as_ref().is_some_and(|fact| {
             matches!(fact.key.value, ValueType::Quantities(..) | ValueType::Readings | ValueType::Names(_))
         });
-        if !is_list || first.always.is_some() || column.always.is_some() {
+        let of_one: Vec<&Column> = columns.iter().filter(|other| other.is_beside(column)).collect();
+        let is_vector = column.fact.as_ref().is_some_and(|fact| fact.key.value == ValueType::Reading)
+            && of_one.len() == 2
+            && of_one.iter().filter(|column| column.is_of_angles()).count() == 1;
+        if !(is_list || is_vector) || first.always.is_some() || column.always.is_some() {
             let what = column.fact.as_ref().map_or(NAME, |fact| &fact.head);
             let both = list(&[&first.header, &column.header], "`");
             return Err(Failure::new(format!("`{what}` is one value, and {both} both give it")));
@@ -118,12 +133,17 @@ fn no_header(header: &str, heads: &[String]) -> Failure {
 }
 
 fn column(asked: &Asked<'_>, fact: &str, header: &str, at: usize) -> Result<Column, Failure> {
+    let own = without_unit(header).1;
+    let is_of_angles =
+        matches!(&own, Units::One(unit) if Unit::parse(unit).is_ok_and(|unit| unit.dimension() == Dimension::ANGLE));
     let units = match asked.units.iter().find(|(own, _)| own == fact) {
+        // Of a reading in two columns, the unit is that of its amount.
+        Some(_) if is_of_angles && header != fact => own,
         Some((_, unit)) => {
             Unit::parse(unit).map_err(|_| Failure::new(format!("`{unit}` is not a unit that a sheet knows")))?;
             Units::Otherwise(unit.clone())
         }
-        None => without_unit(header).1,
+        None => own,
     };
     let fact = if fact == NAME { None } else { Some(fact_at(asked.kind, fact)?) };
     Ok(Column { at, header: header.to_owned(), fact, units, always: None })

@@ -170,13 +170,20 @@ impl Sheets<'_> {
 /// The cells of a fact as the sheet states it, or why they cannot be read.
 fn read(asked: &Asked<'_>, columns: &[&Column], fact: &FactAt, cells: &[&str]) -> Result<String, String> {
     let mut values = Vec::with_capacity(cells.len());
+    let is_vector = columns.len() == 2 && fact.key.value == ValueType::Reading;
     for (column, cell) in columns.iter().zip(cells) {
+        if is_vector && column.is_of_angles() && cell::is_blank(cell) {
+            continue;
+        }
         if cell::is_blank(cell) {
             return Err(format!("`{}` says nothing, and the others cannot be told apart without it", column.header));
         }
         values.push(cell::value(fact.key, cell, &column.units, asked.decimal_comma && column.always.is_none())?);
     }
-    let value = values.join(", ");
+    if is_vector && columns[0].is_of_angles() {
+        values.reverse();
+    }
+    let value = values.join(if is_vector { " @ " } else { ", " });
     refuse(asked.kind, fact, &value).map(|()| value)
 }
 

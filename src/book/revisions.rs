@@ -2,8 +2,14 @@
 
 use std::cmp::Ordering;
 
-/// `B` before `C`, `Z` before `AA`, `9` before `10`, `rev B` before `rev C`; `None` where nothing tells.
+/// `B` before `C`, `Z` before `AA`, `9` before `10`, `rev B` before `rev C`; `None` where nothing tells. On paper ` d` is
+/// `D`.
 pub fn revision_order(a: &str, b: &str) -> Option<Ordering> {
+    let (a, b) = (read(a), read(b));
+    if a == b {
+        return Some(Ordering::Equal);
+    }
+    let (a, b) = (&*a, &*b);
     let number = |text: &str| text.chars().all(|c| c.is_ascii_digit());
     for is_counted in [|c: char| c.is_ascii_digit(), |c: char| c.is_ascii_uppercase()] {
         let ((stem, counted), (other_stem, other)) = (split(a, is_counted), split(b, is_counted));
@@ -32,6 +38,14 @@ pub fn next_revision(now: Option<&str>) -> Option<String> {
         (None, Some((at, last))) => Some(format!("{stem}{}{}", &letters[..at], char::from(last as u8 + 1))),
         (None, None) => None,
     }
+}
+
+/// As people read it: without spaces around it, a letter or two in either case.
+fn read(revision: &str) -> String {
+    const LETTERS: usize = 2;
+    let revision = revision.trim();
+    let letters = revision.len() - revision.trim_end_matches(|c: char| c.is_ascii_alphabetic()).len();
+    if letters <= LETTERS { revision.to_ascii_uppercase() } else { revision.to_owned() }
 }
 
 fn split(text: &str, is_counted: fn(char) -> bool) -> (&str, &str) {
@@ -69,7 +83,10 @@ mod tests {
         for (a, b) in [("B", "C"), ("Z", "AA"), ("9", "10"), ("09", "10"), ("rev B", "rev C"), ("B1", "B2")] {
             assert_eq!((revision_order(a, b), revision_order(b, a)), (Some(Ordering::Less), Some(Ordering::Greater)));
         }
-        assert_eq!(revision_order("C", "C"), Some(Ordering::Equal));
+        for (a, b) in [("C", "C"), ("d", "D"), (" D", "D"), ("Rev D ", "rev d"), ("7", "07"), ("final", "final")] {
+            assert_eq!(revision_order(a, b), Some(Ordering::Equal), "{a:?} {b:?}");
+        }
+        assert_eq!(revision_order("c", "D"), Some(Ordering::Less));
         assert_eq!([("C", "7"), ("final", "C"), ("A1", "B2")].map(|(a, b)| revision_order(a, b)), [None; 3]);
     }
 }

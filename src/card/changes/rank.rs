@@ -1,0 +1,193 @@
+//! Which changes of a card a technician must see first.
+
+use super::{CardChange, CardChangeKind, STAMP};
+
+/// What a change is about, the gravest first. The first three are told however many there are.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Rank {
+    /// Whether the card may be used.
+    Stamp,
+    /// What is never to be passed.
+    Speed,
+    /// Where angles count from and which way, and where hands correct.
+    Places,
+    /// What is set, laid in and run.
+    Panel,
+    /// What may be read, and what a plane takes.
+    Limits,
+    /// Tables of numbers.
+    Rows,
+    /// All other sentences.
+    Texts,
+    /// Whose card it is and what it was made from.
+    Document,
+}
+
+/// What lines about angles and places say, on whichever side and in whichever clause.
+const OF_PLACES: [&str; 10] = [
+    "seen from",
+    "zero mark",
+    "turning clockwise",
+    "turning anticlockwise",
+    "angles count",
+    "pointer",
+    "take off",
+    "put on",
+    "places",
+    "drill ",
+];
+
+/// What lines about limits say, likewise.
+const OF_LIMITS: [&str; 7] = ["good at", "good:", "must read", "plane takes", "plane can take", "below", "in the band"];
+
+const NEVER_ABOVE: &str = "never above";
+
+impl CardChange {
+    pub fn rank(&self) -> Rank {
+        let said = [Some(&self.of), self.old.as_ref(), self.new.as_ref()];
+        let said: Vec<String> = said.into_iter().flatten().map(|text| text.to_lowercase()).collect();
+        let says = |words: &[&str]| words.iter().any(|words| said.iter().any(|text| text.contains(words)));
+        match self.what {
+            _ if self.of == STAMP || self.is_alarm() => Rank::Stamp,
+            CardChangeKind::Document => Rank::Document,
+            _ if says(&[NEVER_ABOVE]) => Rank::Speed,
+            _ if self.is_set => Rank::Panel,
+            CardChangeKind::Drawing => Rank::Places,
+            CardChangeKind::Rows => Rank::Rows,
+            CardChangeKind::Order if self.of.starts_with("rows") => Rank::Rows,
+            CardChangeKind::Order => Rank::Panel,
+            CardChangeKind::Sentence | CardChangeKind::Value if says(&OF_LIMITS) => Rank::Limits,
+            CardChangeKind::Sentence | CardChangeKind::Value if says(&OF_PLACES) => Rank::Places,
+            CardChangeKind::Value => Rank::Panel,
+            CardChangeKind::Sentence => Rank::Texts,
+        }
+    }
+
+    /// What stands over all sections in capitals: `CALIBRATION VOID: …`.
+    fn is_alarm(&self) -> bool {
+        let shouts = |text: &Option<String>| {
+            text.as_deref()
+                .and_then(|text| text.split_once(' '))
+                .is_some_and(|(first, _)| first.len() > 3 && first.chars().all(|letter| letter.is_ascii_uppercase()))
+        };
+        self.section.is_empty() && self.what == CardChangeKind::Sentence && (shouts(&self.old) || shouts(&self.new))
+    }
+
+    /// Whether its numbers differ by one in the last digit that is written, and by less than a hundredth.
+    pub fn is_last_digit(&self) -> bool {
+        let (Some(old), Some(new)) = (&self.old, &self.new) else { return false };
+        if self.is_set || matches!(self.rank(), Rank::Stamp | Rank::Speed | Rank::Places) {
+            return false;
+        }
+        let (a, b) = (pieces(old), pieces(new));
+        let near = |(a, b): (&Piece<'_>, &Piece<'_>)| match (a, b) {
+            (Piece::Number(a, step), Piece::Number(b, other)) => {
+                let step = step.max(*other);
+                (a - b).abs() <= 1.001 * step && (a - b).abs() <= 0.01 * a.abs().max(b.abs())
+            }
+            (a, b) => a == b,
+        };
+        a.len() == b.len() && a != b && a.iter().zip(&b).all(near)
+    }
+
+    /// How far its numbers moved: the logarithm of the largest ratio of two in one place, 0 where none can be compared.
+    pub fn reach(&self) -> f64 {
+        let (Some(old), Some(new)) = (&self.old, &self.new) else { return 0.0 };
+        let numbers = |text: &str| -> Vec<f64> {
+            let pieces = pieces(text);
+            let of = |(n, piece): (usize, &Piece<'_>)| match piece {
+                // What comes after `±` is what it is known to.
+                Piece::Number(number, _)
+                    if n == 0 || !matches!(pieces[n - 1], Piece::Words(words) if words.ends_with("± ")) =>
+                {
+                    Some(*number)
+                }
+                _ => None,
+            };
+            pieces.iter().enumerate().filter_map(of).collect()
+        };
+        let (a, b) = (numbers(old), numbers(new));
+        if a.len() != b.len() {
+            return 0.0;
+        }
+        let ratio = |(a, b): (&f64, &f64)| if *a > 0.0 && *b > 0.0 { (b / a).ln().abs() } else { 0.0 };
+        a.iter().zip(&b).map(ratio).fold(0.0, f64::max)
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Debug)]
+enum Piece<'t> {
+    Words(&'t str),
+    /// A number, and one in its last digit.
+    Number(f64, f64),
+}
+
+/// A text as its numbers and what is between them. Digits of a name are words.
+fn pieces(text: &str) -> Vec<Piece<'_>> {
+    let mut found = Vec::new();
+    let (mut words, mut read) = (0, 0);
+    let mut before = ' ';
+    for (at, letter) in text.char_indices() {
+        let begins = letter.is_ascii_digit() && !before.is_alphanumeric() && before != '-';
+        before = letter;
+        if at < read || !begins {
+            continue;
+        }
+        let digits = text[at..].find(|c: char| !c.is_ascii_digit() && c != '.').map_or(text.len(), |end| at + end);
+        let number = text[at..digits].trim_end_matches('.');
+        if let Ok(value) = number.parse::<f64>() {
+            let decimals = number.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+            found.push(Piece::Words(&text[words..at]));
+            found.push(Piece::Number(value, 10f64.powi(-(decimals as i32))));
+            words = at + number.len();
+        }
+        read = digits;
+    }
+    found.push(Piece::Words(&text[words..]));
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn change(of: &str, old: &str, new: &str, what: CardChangeKind) -> CardChange {
+        let said = |text: &str| Some(text.to_owned()).filter(|text| !text.is_empty());
+        CardChange {
+            side: "Run card",
+            section: "Plane hub".to_owned(),
+            of: of.to_owned(),
+            old: said(old),
+            new: said(new),
+            what,
+            is_set: false,
+        }
+    }
+
+    #[test]
+    fn one_in_the_last_digit_is_no_other_number() {
+        for (old, new, is_it) in [
+            ("7.25 div", "7.24 div", true),
+            ("140 g·mm", "139 g·mm", true),
+            ("11.5 to 12.7 div (up to 25.5 marks on fine)", "11.5 to 12.7 div (up to 25.4 marks on fine)", true),
+            // More than a hundredth, more than one, other words, nothing else at all.
+            ("4.4 mm", "4.5 mm", false),
+            ("7.25 div", "7.23 div", false),
+            ("7.25 div", "7.24 mm", false),
+            ("7.25 div", "7.25 div", false),
+        ] {
+            assert_eq!(change("Below", old, new, CardChangeKind::Value).is_last_digit(), is_it, "{old} {new}");
+        }
+        assert!(!change("Never above", "4200 rpm", "4201 rpm", CardChangeKind::Value).is_last_digit());
+    }
+
+    #[test]
+    fn what_is_known_to_is_not_how_far_a_number_moved() {
+        let slots = change("slots", "11.2 g·mm ± 2.1 g·mm", "17.7 g·mm ± 9.1 g·mm", CardChangeKind::Value);
+        // ln(17.7 / 11.2)
+        assert!((slots.reach() - 0.4577).abs() < 1e-3, "{}", slots.reach());
+        let noisy = change("", "µ1 \u{202e} 5.0 °", "", CardChangeKind::Sentence);
+        assert!(!noisy.is_last_digit() && noisy.reach() == 0.0);
+        assert_eq!(change("bay", "S-212", "S-213", CardChangeKind::Value).reach(), 0.0);
+    }
+}
