@@ -71,33 +71,43 @@ fn found(old: &Book, new: &Book) -> (Vec<String>, Vec<String>) {
     (facts, alerts.map(|alert| format!("{}: {:?}", alert.code.code(), alert.path)).collect())
 }
 
-#[test]
-fn any_named_block_may_be_called_otherwise_with_one_change_beside_it() {
+fn holds(step: usize) {
     let book = books::book_in(&Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay"));
     let all = declared(&book);
     let kinds: std::collections::BTreeSet<String> = all.iter().map(|one| one.kind.to_string()).collect();
     assert!(all.len() > 60 && kinds.len() >= 7, "{} of {kinds:?}", all.len());
-    let mut renamed = 0;
-    for one in &all {
-        // The ends of a rotor are no free names, and the first plane of a rotor is the left one.
+    let (mut renamed, mut wrong) = (0, Vec::new());
+    // A sheet that leaves out `calibrate hub` says so with the name; sheets that are like each other have one name for it.
+    let is_of_name = |fact: &String| fact.contains("renamed one") || fact == "leave out";
+    for one in all.iter().step_by(step) {
+        // Some names are not free: those of the ends of a rotor.
         let Ok(mut edits) = ide::rename(&book, one.file, one.at, "renamed one") else { continue };
         renamed += 1;
         let (facts, alerts) = found(&book, &with(&book, &edits));
-        assert_eq!(facts.len(), 1, "{}: {facts:#?}", one.what);
-        assert!(facts[0].contains("renamed one"), "{}: {facts:#?}", one.what);
-        let is_of_record = one.kind == Kind::Run;
-        assert!(is_of_record || alerts.is_empty(), "{}: {alerts:#?}", one.what);
+        if facts.is_empty() || !facts.iter().all(is_of_name) || !(alerts.is_empty() || one.kind == Kind::Run) {
+            wrong.push(format!("{}: {facts:?} {alerts:?}", one.what));
+        }
         let Some((edit, head)) = &one.other else { continue };
         edits.push(FileEdit { file: one.file, edit: edit.clone() });
-        let (facts, _) = found(&book, &with(&book, &edits));
-        assert_eq!(facts.len(), 2, "{}: {facts:#?}", one.what);
-        assert!(
-            facts.iter().all(|fact| fact.contains("renamed one")) && facts[1].ends_with(head),
-            "{}: {facts:#?}",
-            one.what
-        );
+        let (more, _) = found(&book, &with(&book, &edits));
+        let is_other = |fact: &&String| fact.ends_with(&format!(" / {head}"));
+        if more.len() != facts.len() + 1 || !more.iter().all(is_of_name) || more.iter().filter(is_other).count() != 1 {
+            wrong.push(format!("{} with {head}: {more:?}", one.what));
+        }
     }
-    assert!(renamed > 60, "{renamed}");
+    assert!(wrong.is_empty(), "{wrong:#?}");
+    assert!(renamed > 60 / step, "{renamed}");
+}
+
+#[test]
+fn a_named_block_may_be_called_otherwise_with_one_change_beside_it() {
+    holds(5);
+}
+
+#[test]
+#[ignore = "takes minutes: every named block of the example book"]
+fn any_named_block_may_be_called_otherwise_with_one_change_beside_it() {
+    holds(1);
 }
 
 fn edit_all(repo: &Repo, folder: &str, old: &str, new: &str) {

@@ -125,10 +125,14 @@ fn names_now(olds: &mut [Line<'_>], news: &[Line<'_>], renamed: &[(&str, &str)])
             continue;
         }
         for (was, is) in renamed {
-            let now = line.with_names(&[(*was, *is)]);
-            if now == *line {
+            let plain = line.with_names(&[(*was, *is)]);
+            if plain == *line {
                 continue;
             }
+            // A card has some names as the sheet writes them.
+            let (quoted_was, quoted) = (format!("\"{was}\""), format!("\"{is}\""));
+            let written = [(*was, &*quoted), (&*quoted_was, *is)].map(|names| line.with_names(&[names]));
+            let now = written.into_iter().find(|now| news.contains(now)).unwrap_or(plain);
             let change = CardChange {
                 side: line.side,
                 section: String::new(),

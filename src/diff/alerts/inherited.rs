@@ -66,7 +66,8 @@ fn heirs(book: &Book, setup: ItemId) -> Vec<ItemId> {
 
 /// Facts of a setup that are others, and that it does not state itself; with `from`, only those of that other setup.
 fn changed(looked: &Looked<'_>, old: ItemId, new: ItemId, from: Option<(ItemId, ItemId)>) -> Vec<FactChange> {
-    let both = Both { old: (looked.old, old), new: (looked.new, new), from, renames: looked.renames };
+    let renames = &looked.renames.within(looked.old, old);
+    let both = Both { old: (looked.old, old), new: (looked.new, new), from, renames };
     let mut found = Vec::new();
     both.block(&[], Some(&effective(looked.old, old).0), Some(&effective(looked.new, new).0), &mut found);
     found
