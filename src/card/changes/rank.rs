@@ -24,16 +24,15 @@ pub enum Rank {
 }
 
 /// What lines about angles and places say, on whichever side and in whichever clause.
-const OF_PLACES: [&str; 10] = [
+const OF_PLACES: [&str; 9] = [
     "seen from",
     "zero mark",
     "turning clockwise",
     "turning anticlockwise",
-    "angles count",
+    "angles count ",
     "pointer",
     "take off",
     "put on",
-    "places",
     "drill ",
 ];
 
