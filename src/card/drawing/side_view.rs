@@ -2,8 +2,7 @@
 
 use super::labels::{Label, Placed, lines, place, side_by_side};
 use super::{Anchor, Drawing, Form, Pen, SIZE, short, wide};
-use crate::book::{EffectiveBlock, RotorResults, SetupResults, Val};
-use crate::card::values;
+use crate::book::{self, EffectiveBlock, RotorResults, SetupResults, Val};
 use crate::card::words::Words;
 use crate::sheet::FieldValue;
 use crate::units::{self, Amount, Length, Unit};
@@ -51,7 +50,7 @@ pub(in crate::card) fn side_view(rotor: &RotorResults<'_>, setup: Option<&SetupR
 
 fn mark(of: String, label: String, value: &Val<Length>) -> Option<Mark> {
     let at = millimetres(value.get()?);
-    let shown = values::bare(value.get()?.raw(), value.unit);
+    let shown = book::display_value(value.get()?.raw(), value.unit, 0.0);
     Some(Mark { of, at, label: format!("{label} {shown}") })
 }
 
