@@ -65,7 +65,7 @@ fn run_before<'r, 'b>(begun: &Begun<'b, 'r>, block: Option<&Block>) -> Option<&'
 
 /// Whether turning the rotor on its arbor separates the arbor's unbalance from the rotor's.
 pub(super) fn is_indexed(setup: &SetupResults<'_>) -> bool {
-    setup.is_on_arbor() && Readout::of(setup).shows_angles
+    setup.is_told_by_half_sums()
 }
 
 /// What the next run has from this one, wherever the rotor sits then: whose angles are read.

@@ -2,13 +2,11 @@
 
 use super::question::Refused;
 use super::set_to::SetTo;
-use crate::book::{EffectiveBlock, MachineFacts, SetupResults, Val};
+use crate::book::{MachineFacts, SetupResults, Val};
 use crate::check;
-use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::{Indication, Unit};
-use crate::vocabulary::readout::{self, AngleDisplay, StrobeShows};
-use crate::vocabulary::{run, trial};
+use crate::vocabulary::readout::{self, StrobeShows};
+use crate::vocabulary::run;
 
 /// What an answer is, and what it may leave out.
 #[derive(Clone, Debug)]
@@ -45,27 +43,9 @@ pub(super) struct Readout {
     pub clock_beside: Option<String>,
 }
 
-/// Trial runs without an angle are compared by their amounts, and so are the runs that go by them.
-fn is_by_amounts(setup: &SetupResults<'_>) -> bool {
-    let trials: Vec<&EffectiveBlock<'_>> = setup.block.inner(Kind::Trial).collect();
-    let has_angle = |block: &&EffectiveBlock<'_>| {
-        let readings = block.named(trial::READING).map(|(_, field)| &field.field.value);
-        let mut angles = readings.filter_map(|value| match value {
-            FieldValue::Reading(reading) => reading.angle.as_ref(),
-            _ => None,
-        });
-        angles.next().is_some() || block.named(trial::SHOWS).next().is_some()
-    };
-    let is_read = |block: &&EffectiveBlock<'_>| {
-        block.named(trial::READING).any(|(_, field)| matches!(field.field.value, FieldValue::Reading(_)))
-    };
-    trials.iter().any(is_read) && !trials.iter().any(has_angle)
-}
-
 impl Readout {
     pub fn of(setup: &SetupResults<'_>) -> Self {
         let readout = setup.machine.as_ref().and_then(|machine: &MachineFacts<'_>| machine.readout.as_ref());
-        let angles = readout.and_then(|readout| readout.block.choice(readout::ANGLES));
         let (end, step) = match readout.map(|readout| (readout, readout.scales.first())) {
             Some((_, Some(scale))) => (scale.marks, scale.smallest_step),
             Some((readout, None)) => {
@@ -81,7 +61,7 @@ impl Readout {
             unit: readout.map_or(Unit::DIVISION, |readout| readout.unit),
             scales: readout
                 .map_or_else(Vec::new, |readout| readout.scales.iter().map(|scale| scale.name.to_owned()).collect()),
-            shows_angles: !matches!(angles, Some(AngleDisplay::NotShown) | None) && !is_by_amounts(setup),
+            shows_angles: setup.reads_angles(),
             clock_beside: None,
         }
     }

@@ -3,7 +3,7 @@
 //! `cargo run --example mutants` takes 300 places by chance, always the same; `cargo run --example mutants -- 40` takes the
 //! first 40 of them. All are compiled at once into a copy of the crate in `target/mutants/`, asleep, and one is woken
 //! by the environment of a test. Each test first runs alone, with none awake, to see how long it takes and which places it
-//! comes by; a mutant is then met by the tests that come by it, the shortest first, until one fails.
+//! comes by; a mutant is then met by the tests that come by it, the short and special ones first, until one fails.
 
 #![allow(clippy::unwrap_used, reason = "a tool of tests stops where something is not as it should be")]
 
@@ -25,7 +25,7 @@ use copy::{CrateCopy, Mutant, Source};
 const SEED: u64 = 21_940;
 /// Tests and mutants that run at the same time.
 const AT_ONCE: usize = 2;
-/// No mutant is run for longer; one that no test has noticed by then counts as survived.
+/// No mutant is met by more tests than take this long with none awake; one that none of them notices counts as survived.
 const LONGEST: Duration = Duration::from_secs(120);
 /// A test that takes ten times its time and this much more hangs, which is noticed.
 const HANGS: Duration = Duration::from_secs(10);
@@ -114,7 +114,7 @@ fn at_once<T: Sync, R: Send>(work: &[T], one: impl Fn(&T) -> R + Sync) -> Vec<R>
     results.into_iter().map(|(_, result)| result).collect()
 }
 
-/// Every test that holds with no mutant awake, the shortest first, and the names of the others.
+/// Every test that holds with no mutant awake, the short and special ones first, and the names of the others.
 fn met(programs: &[(String, PathBuf)], folder: &Path, passed: &Path) -> (Vec<Test>, Vec<String>) {
     let listed = |(name, program): &(String, PathBuf)| -> Vec<(String, PathBuf, String)> {
         let list = Command::new(program).args(["--list", "--format", "terse"]).current_dir(folder).output().unwrap();
@@ -141,7 +141,8 @@ fn met(programs: &[(String, PathBuf)], folder: &Path, passed: &Path) -> (Vec<Tes
         Some(Test { program: program.clone(), name, path: path.clone(), takes, passes })
     });
     let mut tests: Vec<Test> = tests.into_iter().flatten().collect();
-    tests.sort_by_key(|test| test.takes);
+    // A test that comes by few places is about them.
+    tests.sort_by_key(|test| test.takes * u32::try_from(test.passes.len()).unwrap());
     (tests, broken.into_inner().unwrap())
 }
 
@@ -169,10 +170,10 @@ fn holds(program: &Path, path: &str, folder: &Path, with: (&str, &std::ffi::OsSt
 }
 
 fn fate(number: usize, tests: &[Test], folder: &Path) -> Fate {
-    let began = Instant::now();
+    let mut spent = Duration::ZERO;
     let mut run = 0;
     for test in tests.iter().filter(|test| test.passes.contains(&number)) {
-        if began.elapsed() > LONGEST {
+        if spent > LONGEST {
             return Fate::Survived { tests: run, out_of_time: true };
         }
         let awake = number.to_string();
@@ -180,6 +181,7 @@ fn fate(number: usize, tests: &[Test], folder: &Path) -> Fate {
             return Fate::Killed(test.name.clone());
         }
         run += 1;
+        spent += test.takes;
     }
     if run == 0 { Fate::NoTestComesBy } else { Fate::Survived { tests: run, out_of_time: false } }
 }

@@ -77,3 +77,70 @@ fn a_limit_is_rounded_to_the_step_of_the_scale_that_shows_it() {
     let line = card.lines().find(|line| line.contains("Good at")).unwrap_or_else(|| panic!("{card}"));
     assert!(line.contains("0.8 div") && !line.contains("0.85"), "{line}");
 }
+
+fn findings(book: &Book, code: &str) -> Vec<String> {
+    check::check(book).into_iter().filter(|found| found.rule.code == code).map(|found| found.message).collect()
+}
+
+// The sheet's check mass of 3.00 g at 141 mm must read 12.1 div within 5 %: 12.7 div, beyond a scale that ends at 12.5 div.
+#[test]
+fn the_band_of_the_check_mass_is_on_the_scale() {
+    let scales = "one mark is: 0.5 div\n      marks: 30";
+    let to = |marks: u32| {
+        let bench = (Kind::Machine, "soft bench");
+        shop(&[
+            (bench.0, bench.1, "one mark is: 5 div\n      marks: 30", "one mark is: 0.1 div\n      marks: 30"),
+            (bench.0, bench.1, scales, &format!("one mark is: 0.5 div\n      marks: {marks}")),
+        ])
+    };
+    let code = "reading-off-scale";
+    let of_check = |book: &Book| findings(book, code).into_iter().find(|said| said.starts_with("the check mass"));
+    assert_eq!(of_check(&to(26)), None);
+    let said = of_check(&to(25)).unwrap();
+    assert!(
+        said.starts_with("the check mass must read up to 12.7 div, beyond the end of the widest scale, 12.5 div"),
+        "{said}"
+    );
+}
+
+// Holes in the end face lie on no circle that the sheet names: what a reading is corrected by is a hole in the released
+// sheet, and a blank with its reason on the card.
+#[test]
+fn a_released_sheet_that_cannot_say_how_much_says_why() {
+    let rotor = (Kind::Rotor, "fan wheel 315", "direction: radial", "direction: axial");
+    let book = shop(&[rotor]);
+    let why = "`radius` of plane hub in rotor \"fan wheel 315\" is missing";
+    let said = findings(&book, "released-with-a-hole");
+    assert_eq!(
+        said,
+        [format!(
+            "the sheet is released, but how much to correct in plane hub is not computed: the plane gives no correction radius: {why}"
+        )]
+    );
+    let card = run_card(&book).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        card.contains("How much: not computed, because the plane gives no correction radius: `radius` of plane hub"),
+        "{card}"
+    );
+    assert!(findings(&shop(&[]), "released-with-a-hole").is_empty());
+}
+
+// U + A in one seat and -U + A, seen from the rotor, in the other: half their difference is U, whatever the arbor's A is.
+#[test]
+fn the_arbor_is_no_part_of_half_the_vector_sum() {
+    let limit = |left: &str, runout: &str| {
+        let arbor = (Kind::Arbor, "plain arbor 35");
+        let book = shop(&[
+            (arbor.0, arbor.1, "unbalance left: 2.1 g·mm", &format!("unbalance left: {left} g·mm")),
+            (arbor.0, arbor.1, "runout: 0.003 mm", &format!("runout: {runout} mm")),
+        ]);
+        said(&book, "setup pump impeller 125 on the stiff bench / limit to read suction")
+    };
+    let as_it_is = limit("2.1", "0.003");
+    for (left, runout) in [("0.0", "0.003"), ("12.0", "0.003"), ("21.0", "0.003"), ("2.1", "0.030")] {
+        assert_eq!(limit(left, runout), as_it_is, "{left} g·mm, {runout} mm");
+    }
+    // 69.85 g·mm at 125 mm are 0.559 g, of which the two runs of the record are known to 4.0 g·mm: 0.53 g.
+    let grams: f64 = as_it_is.split(' ').next().unwrap().parse().unwrap();
+    assert!((0.50..=0.53).contains(&grams), "{as_it_is}");
+}

@@ -42,7 +42,7 @@ fn sits_half_a_turn_off<'b>(record: &RecordResults<'b>) -> Option<&'b str> {
 
 /// Whether the rotor must be turned on its arbor before anything is corrected: the arbor's unbalance is still in what is read.
 pub fn wants_half_turn(record: &RecordResults<'_>) -> bool {
-    let on_arbor = record.setup.as_deref().is_some_and(SetupResults::is_on_arbor);
+    let on_arbor = record.setup.as_deref().is_some_and(SetupResults::is_told_by_half_sums);
     // Amounts alone do not separate the two, however the rotor is turned.
     let with_angles = |last: &RunResults<'_>| last.readings.iter().any(|reading| reading.angle.is_some());
     let untold = |last: &RunResults<'_>| {

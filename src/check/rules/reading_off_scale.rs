@@ -1,21 +1,57 @@
-use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, SetupResults, indication};
+use crate::book::{EffectiveBlock, ReadoutFacts, SetupResults, Val, indication};
 use crate::check::amounts::{amount, shown};
 use crate::check::machine_limits::machine_name;
 use crate::check::solving::{Bound, keeping};
 use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::check::{calibration, readings};
 use crate::sheet::{FieldValue, StatedReading};
-use crate::units::{Amount, Indication};
-use crate::vocabulary::{calibrate, readout, setup};
+use crate::units::{Amount, Indication, Mass};
+use crate::vocabulary::{AnyFact, calibrate, check_mass, readout, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     written_down(context, sink);
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
     for (calibration, block) in calibration::blocks(context) {
-        sink.drafts.extend(judge_one(context, setup, readout, calibration, block));
+        let expected = Expected {
+            block,
+            of_what: format!("the mass in plane {}", calibration.plane),
+            reading: calibration.stated_reading.as_ref().unwrap_or(&calibration.reading),
+            most: None,
+            mass: &calibration.mass,
+            facts: OF_CALIBRATION,
+        };
+        sink.drafts.extend(judge_one(context, setup, readout, &expected));
     }
+    let Some(check) = &setup.check_mass else { return };
+    let reading = check.stated_reading.as_ref().unwrap_or(&check.reading);
+    let expected = Expected {
+        block: &check.block,
+        of_what: "the check mass".to_owned(),
+        reading,
+        most: check.highest(),
+        mass: &check.mass,
+        facts: OF_CHECK_MASS,
+    };
+    sink.drafts.extend(judge_one(context, setup, readout, &expected));
 }
+
+/// What a mass must read, in a calibration or as a check.
+struct Expected<'a, 'b> {
+    block: &'a EffectiveBlock<'b>,
+    of_what: String,
+    reading: &'a Val<Indication>,
+    /// The highest reading that is accepted, where that is more.
+    most: Option<Indication>,
+    mass: &'a Val<Mass>,
+    /// The reading, the mass and what gives its radius.
+    facts: [AnyFact; 4],
+}
+
+const OF_CALIBRATION: [AnyFact; 4] =
+    [calibrate::READING.any(), calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()];
+const OF_CHECK_MASS: [AnyFact; 4] =
+    [check_mass::READING.any(), check_mass::MASS.any(), check_mass::RADIUS.any(), check_mass::DIAMETER.any()];
 
 /// Readings of runs, trials and proofs that no scale of the readout can have shown.
 fn written_down(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -47,28 +83,29 @@ fn judge_one<'b>(
     context: &ItemContext<'b, '_>,
     setup: &SetupResults<'b>,
     readout: &ReadoutFacts<'b>,
-    calibration: &CalibrateResults<'b>,
-    block: &EffectiveBlock<'b>,
+    expected: &Expected<'_, 'b>,
 ) -> Option<Draft> {
-    let reading = calibration.stated_reading.as_ref().unwrap_or(&calibration.reading);
-    let value = reading.get()?.value();
-    let (end, of_what) = end(readout, block)?;
+    let Expected { block, of_what, reading, most, mass, facts } = expected;
+    let read = reading.get()?.value();
+    let value = most.map_or(read, Indication::value);
+    let [of_reading, of_mass, ..] = *facts;
+    let (end, of_scale) = match block.field(of_reading).map(|field| &field.field.value) {
+        Some(FieldValue::Reading(stated)) => end_for(readout, stated)?,
+        _ => end_of_all(readout)?,
+    };
     if value <= end * (1.0 + 1e-9) {
         return None;
     }
+    let up_to = match value > read {
+        true => format!(" up to {}", amount(Indication::new(value), reading.unit)),
+        false => format!(" {}", shown(reading)),
+    };
     let message = format!(
-        "the reading of plane {}, {}, is beyond the end of {of_what}, {}",
-        calibration.plane,
-        shown(reading),
+        "{of_what} must read{up_to}, beyond the end of {of_scale}, {}",
         amount(Indication::new(end), readout.unit)
     );
-    let draft = context.beside_first(
-        block,
-        &[calibrate::READING.any(), calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
-        message,
-    );
-    let fits =
-        calibration.mass.get().map(|mass| keeping(mass.raw() * end / value, Bound::AtMost, calibration.mass.unit));
+    let draft = context.beside_first(block, facts, message);
+    let fits = mass.get().map(|known| keeping(known.raw() * end / value, Bound::AtMost, mass.unit));
     let help = match &fits {
         Some(mass) => format!("take {mass} or less at this radius"),
         None => "take less mass or a smaller radius".to_owned(),
@@ -80,7 +117,7 @@ fn judge_one<'b>(
     };
     let end_of = readout.block.field(readout::FULL_SCALE);
     let draft = draft.help(help);
-    let draft = match (block.field(calibrate::MASS), fits) {
+    let draft = match (block.field(of_mass), fits) {
         (Some(mass), Some(fits)) => draft.offer_value(context, mass, &fits),
         _ => draft,
     };
@@ -90,14 +127,7 @@ fn judge_one<'b>(
     })
 }
 
-/// The end of the scale that the sheet names, else of the whole readout.
-fn end(readout: &ReadoutFacts<'_>, block: &EffectiveBlock<'_>) -> Option<(f64, String)> {
-    match block.field(calibrate::READING).map(|field| &field.field.value) {
-        Some(FieldValue::Reading(reading)) => end_for(readout, reading),
-        _ => end_of_all(readout),
-    }
-}
-
+/// The end of the scale that a reading names, else of the whole readout.
 fn end_for(readout: &ReadoutFacts<'_>, reading: &StatedReading) -> Option<(f64, String)> {
     match readout.scale_of(reading) {
         Some(scale) => Some((scale.end()?, format!("scale {}", scale.name))),

@@ -1,10 +1,13 @@
-use crate::book;
+use crate::book::{self, RotorResults, WhyNot};
 use crate::check::calibration::{self, ToSet};
 use crate::check::{ItemContext, Sink};
 use crate::vocabulary::setup;
 
+const HELP: &str = "give what is missing, or set the sheet back to draft";
+
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
+    corrections(context, setup.rotor.as_deref(), sink);
     // With trial runs the sensitivities are found at the machine.
     if setup.has_trial_runs() {
         return;
@@ -12,7 +15,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for (calibration, block) in calibration::blocks(context) {
         let Some(ToSet { fact, known: Err(missing) }) = ToSet::of(calibration, block) else { continue };
         // What cannot be read is reported where it is, and so is a tolerance without its reading.
-        let unread = missing.is_reported() || !crate::book::is_read_whole(context.book(), missing.origin.item);
+        let unread = missing.is_reported() || !book::is_read_whole(context.book(), missing.origin.item);
         // A pin of it says the same.
         let pinned = block.own.is_some_and(|own| own.pins.iter().any(|pin| *pin.name == *fact.words()));
         if pinned || unread || missing.origin.name == setup::TOLERANCE_READS.words() {
@@ -21,6 +24,23 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let why = book::why(context.book(), &missing);
         let message =
             format!("the sheet is released, but the {fact} of plane {} is not computed: {why}", calibration.plane);
-        sink.report(context.on_heading(block, message).help("give what is missing, or set the sheet back to draft"));
+        sink.report(context.on_heading(block, message).help(HELP));
+    }
+}
+
+/// Without a radius a reading says nothing of a mass.
+fn corrections(context: &ItemContext<'_, '_>, rotor: Option<&RotorResults<'_>>, sink: &mut Sink) {
+    for (calibration, block) in calibration::blocks(context) {
+        let Some(plane) = rotor.and_then(|rotor| rotor.plane(calibration.plane)) else { continue };
+        let Err(missing) = &plane.radius.known else { continue };
+        if missing.is_reported() || !book::is_read_whole(context.book(), missing.origin.item) {
+            continue;
+        }
+        let why = WhyNot::NoRadius(missing.clone()).words(context.book());
+        let message = format!(
+            "the sheet is released, but how much to correct in plane {} is not computed: {why}",
+            calibration.plane
+        );
+        sink.report(context.on_heading(block, message).help(HELP));
     }
 }

@@ -21,6 +21,7 @@ use crate::vocabulary::{check_mass, proof, result, setup};
 pub struct CheckMassResults<'b> {
     pub block: EffectiveBlock<'b>,
     pub plane: &'b str,
+    pub mass: Val<Mass>,
     /// As worked out from mass and radius; missing where a readout shows neither unbalance nor divisions.
     pub reading: Val<Indication>,
     /// As stated; `None` when it is left out.
@@ -52,6 +53,11 @@ impl CheckMassResults<'_> {
         let Some((must, read)) = self.reading.get().zip(one.reading.get()) else { return false };
         let known_to = one.reading.expanded_uncertainty();
         self.band().is_some_and(|band| (read.value() - must.value()).abs() > band.value() + known_to)
+    }
+
+    /// The highest reading that is accepted.
+    pub fn highest(&self) -> Option<Indication> {
+        Some(Indication::new(self.reading.get()?.value() + self.band()?.value()))
     }
 
     /// Whether what it read one day still says something on a later day: on the day itself, and as long as `checked every`
@@ -132,6 +138,7 @@ pub(in crate::book::results) fn of<'b>(
     let results = |within| CheckMassResults {
         block: block.clone(),
         plane: &plane.text,
+        mass: mass.clone(),
         reading: reading.clone(),
         stated_reading,
         within,

@@ -30,6 +30,13 @@ struct Row {
     leaves: Option<f64>,
 }
 
+impl Row {
+    fn tells_what_to_do(&self) -> bool {
+        let amounts = [self.mass.map(Amount::raw), self.depth.map(Amount::raw), self.apart.map(Amount::raw)];
+        amounts.iter().chain([&self.half_way, &self.pieces.map(f64::from)]).any(Option::is_some)
+    }
+}
+
 /// A reading with the unbalance that it means.
 struct Step {
     unit: Unit,
@@ -45,6 +52,9 @@ impl<'b> Worth<'_, 'b> {
             Err(why) => return recorder.not_asked(self.spot, &[&result::DIVISION_TABLE], why),
         };
         let rows: Vec<Row> = self.multiples(&step).into_iter().map(|times| self.row(recorder, &step, times)).collect();
+        if !rows.iter().any(Row::tells_what_to_do) {
+            return recorder.not_asked(self.spot, &[&result::DIVISION_TABLE], self.why_nothing_to_do());
+        }
         let length_unit = self.plane.geometry.length_unit();
         type Cell = fn(&Row) -> Option<f64>;
         let half_way =
@@ -113,6 +123,24 @@ impl<'b> Worth<'_, 'b> {
                 None => (is_sliding && self.is_a_pair(recorder)).then(spread).flatten(),
             },
             leaves: (left > unbalance * 1e-9).then(|| reading * (left / unbalance).value()),
+        }
+    }
+
+    /// Why no reading has an answer at this plane.
+    fn why_nothing_to_do(&self) -> WhyNot {
+        let lacks = || self.plane.geometry.lacks(self.plane.method?).into_iter().next().cloned();
+        match &self.plane.radius.known {
+            Err(missing) => WhyNot::NoRadius(missing.clone()),
+            Ok(_) if self.plane.method == Some(Method::SlidingWeights) => {
+                "where each weight goes depends on where they all are".into()
+            }
+            Ok(_) => match (self.plane.geometry.mass_each.known.as_ref(), lacks()) {
+                (_, Some(missing)) => WhyNot::Lacks(missing),
+                (Err(missing), None) if self.plane.method.is_some_and(Method::is_in_pieces) => {
+                    WhyNot::Lacks(missing.clone())
+                }
+                _ => "it is another one at each place".into(),
+            },
         }
     }
 

@@ -2,6 +2,7 @@
 
 mod as_kept;
 pub(in crate::book::results) mod binding;
+mod how;
 pub(in crate::book::results) mod influences;
 pub(in crate::book::results) mod limits;
 mod on_machine;
@@ -35,10 +36,8 @@ use crate::book::unread::is_read_whole;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Mass, Ratio, Speed, Unbalance, Unit};
-use crate::vocabulary::machine::Supports;
 use crate::vocabulary::setup::Layout;
-use crate::vocabulary::trial::TrialMassAfter;
-use crate::vocabulary::{AnyFact, machine, proven_with, setup, trial};
+use crate::vocabulary::{AnyFact, proven_with, setup};
 use proof::{ProofResults, SeparationResults};
 use vibration::VibrationLimit;
 use void::{VoidCause, Voiding};
@@ -346,40 +345,5 @@ impl<'b> SetupResults<'b> {
         let proof = self.block.newest_proof();
         let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
         proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
-    }
-
-    /// Whether it has a `calibrate` block, so that its masses may still be on.
-    pub fn has_calibration_masses(&self) -> bool {
-        self.block.inner(Kind::Calibrate).next().is_some()
-    }
-
-    /// Whether a trial mass is said to stay on, so that it may be on in the run of a record.
-    pub fn leaves_trial_masses_on(&self) -> bool {
-        let left_on = |trial: &EffectiveBlock<'_>| trial.choice(trial::TRIAL_MASS) == Some(TrialMassAfter::LeftOn);
-        self.block.inner(Kind::Trial).any(left_on)
-    }
-
-    /// What carries the rotor, where the machine says so.
-    pub fn supports(&self) -> Option<Supports> {
-        self.machine.as_ref()?.block.choice(machine::SUPPORTS)
-    }
-
-    /// Whether the rotor rolls to rest on a static stand, and nothing is read at a speed.
-    pub fn is_on_stand(&self) -> bool {
-        self.supports().is_some_and(Supports::is_stand)
-    }
-
-    /// Whether the rotor runs on an arbor, which turns with it.
-    pub fn is_on_arbor(&self) -> bool {
-        self.arbor.is_some() && !self.is_on_stand()
-    }
-
-    pub(in crate::book::results) fn machine_block(&self) -> Option<&EffectiveBlock<'b>> {
-        self.machine.as_ref().map(|machine| &machine.block)
-    }
-
-    /// Whether technicians may use it.
-    pub fn is_released(&self) -> bool {
-        self.block.choice(setup::STATUS) == Some(setup::Status::Released)
     }
 }

@@ -22,6 +22,11 @@ pub struct NotComputed {
 }
 
 impl NotComputed {
+    /// Whether this is said of a result of one block.
+    pub fn is(&self, spec: &'static ResultSpec, block: &Path) -> bool {
+        self.spec == spec && self.path == *block
+    }
+
     /// Whether this is said of a result by the name it is pinned by.
     pub fn answers_to(&self, pinned: &str) -> bool {
         match &self.of {

@@ -28,7 +28,7 @@ use crate::units::Unbalance;
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, Fact, Text, result, setup};
 pub use apart::RunApart;
-use budget::Sources;
+use budget::{Indexing, Sources};
 use counting::{DoesNotCount, NotCounted, of_run, of_setup, of_traverse, rests_on};
 use keep::{keep_row, say_row};
 use rows::JudgedRow;
@@ -169,7 +169,7 @@ impl<'b> Judging<'_, 'b> {
             runner: self.runner,
             runs: self.runs,
             state,
-            index,
+            index: index.map(Indexing::Told),
             by_record: &by_record,
             before_proof: matches!(self.binding.untimely, Some(Untimely::BeforeProof { .. })),
             day: self.binding.day,

@@ -4,7 +4,7 @@
 use std::cell::OnceCell;
 use std::sync::Arc;
 
-use super::budget::{Budget, Sources, group};
+use super::budget::{Budget, Indexing, Sources, group};
 use super::counting::of_setup;
 use super::rows::JudgedRow;
 use super::self_proof::SelfProof;
@@ -26,8 +26,7 @@ use crate::mechanics::limits::ARM;
 use crate::units::{
     Amount, Angle, Bound, Contributions, Indication, Length, Ratio, Typed, Unbalance, Unit, Vector, rounded_to,
 };
-use crate::vocabulary::readout::AngleDisplay;
-use crate::vocabulary::{Of, readout, result};
+use crate::vocabulary::{Of, result};
 
 /// Rows of one setup, each with what its budget is at readings of nothing and at the shares of the planes.
 struct Rows {
@@ -200,8 +199,7 @@ fn beside<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot) -> 
     if runner.extra.is_empty() {
         return Ok(state);
     }
-    let shows = measuring.sheet.angles().readout().and_then(|readout| readout.block.choice(readout::ANGLES));
-    if measuring.worth_of_amount().is_some() || shows == Some(AngleDisplay::NotShown) {
+    if !runner.setup.reads_angles() {
         return Err("an extra mass cannot be taken account of without an angle".into());
     }
     let masses: Vec<&ExtraMass<'b>> = runner.extra.iter().collect();
@@ -277,7 +275,9 @@ fn rows<'b>(
 }
 
 fn sources<'a, 'b>(runner: &'a Runner<'a, 'b>, state: &'a State<'b>, by_record: &'a SelfProof) -> Sources<'a, 'b> {
-    let (index, day) = (None, None);
+    // On an arbor no run by itself is read: half the vector sum is, of which the arbor is no part.
+    let index = runner.setup.is_told_by_half_sums().then_some(Indexing::HalfATurn);
+    let day = None;
     Sources { runner, runs: &[], state, index, by_record, before_proof: false, day, proven: OnceCell::new() }
 }
 

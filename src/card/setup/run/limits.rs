@@ -41,7 +41,7 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
     let texts: Vec<Option<String>> =
         planes.iter().map(|(plane, _)| limit(sheet, plane).map(|(base, unit)| shown(base, unit))).collect();
     // On an arbor no single reading is the rotor's.
-    let label = |words: &'static str| match sheet.setup.is_on_arbor() {
+    let label = |words: &'static str| match sheet.setup.is_told_by_half_sums() {
         true => Words::said("Half sum g").say(&words[1..]),
         false => Words::said(words),
     };
@@ -122,7 +122,7 @@ fn each(sheet: &Sheet<'_, '_>, plane: &str, text: Option<&String>) -> Option<Num
         false => "no reading shows that the limits are kept",
     };
     let value = text.map_or_else(|| hole(why), |text| Value::text(text.clone()));
-    let label = if sheet.setup.is_on_arbor() { "Half sum good at, " } else { "Good at, " };
+    let label = if sheet.setup.is_told_by_half_sums() { "Half sum good at, " } else { "Good at, " };
     Some(Number::new(Words::said(label).state(plane), value))
 }
 

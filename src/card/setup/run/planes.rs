@@ -67,6 +67,9 @@ fn of_plane(
     // Nobody corrects by a table that does not say where.
     let is_told = spot.is_ok() && !sheet.setup.reads_extra_masses();
     let table = entry.filter(|_| is_told).and_then(|entry| table(sheet, plane, entry));
+    if is_told && entry.is_none() && plane.method != Some(Method::SlidingWeights) {
+        section.parts.extend(amount_missing(sheet, plane));
+    }
     let lookup = spot.as_ref().ok().and_then(|spot| lookup(plane, spot.from_read?));
     let view = if is_drawn(rotor, plane) { end_view(rotor, plane, lookup.as_ref()).ok() } else { None };
     let places = plane.places.as_ref().is_some_and(|places| places.numbered);
@@ -83,6 +86,15 @@ fn of_plane(
         (None, Some(figure)) => section.part(Part::Figures(vec![figure])),
         (None, None) => section,
     }
+}
+
+/// Why nobody can look up how much, where a fact of the plane is not given.
+fn amount_missing(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>) -> Option<Part> {
+    let calibration = sheet.calibration(plane.name);
+    let is_its = |one: &&book::NotComputed| one.is(&result::DIVISION_TABLE, &calibration);
+    let why = &sheet.setup.not_computed.iter().find(is_its)?.why;
+    why.missing()?;
+    Some(Part::Text(Words::strong("How much: not computed, because ").state(why.words(sheet.book)).say(".")))
 }
 
 fn tells(plane: &PlaneResults<'_>) -> bool {
@@ -176,7 +188,7 @@ fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
 
 /// What tells the rotor's own unbalance: on an arbor no run does by itself, for its reading is of rotor and arbor together.
 fn what_is_read(sheet: &Sheet<'_, '_>) -> &'static str {
-    if sheet.setup.is_on_arbor() { "half the vector sum" } else { "what is read" }
+    if sheet.setup.is_told_by_half_sums() { "half the vector sum" } else { "what is read" }
 }
 
 /// Nobody sets a correction off finer, in degrees. Source: common practice, no source.
@@ -326,7 +338,7 @@ const HOLES: &str = result::CORRECTION_HOLES.name;
 
 fn head(sheet: &Sheet<'_, '_>, column: &book::Column) -> Words {
     let name = match column.name {
-        name if name == calibrate::READING.words() && sheet.setup.is_on_arbor() => "half sum",
+        name if name == calibrate::READING.words() && sheet.setup.is_told_by_half_sums() => "half sum",
         name if name == calibrate::READING.words() => "read",
         name if name == plane::DEPTH.words() => "deep",
         other => other,

@@ -29,7 +29,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
     if let Some(words) = reading::how(sheet) {
         section = section.text(words);
     }
-    if sheet.setup.is_on_arbor() {
+    if sheet.setup.is_told_by_half_sums() {
         let marks = vec!["the rotor", "the arbor: take 180 deg from the angle of each turned run first"];
         section =
             section.part(Part::Fields(vec![Row::new("Angles count from the zero mark of", Value::Choice(marks))]));
@@ -60,7 +60,7 @@ fn table(sheet: &Sheet<'_, '_>) -> Table {
         heads.extend(at.clone());
     }
     heads.push("Then done".into());
-    let is_indexed = sheet.setup.is_on_arbor();
+    let is_indexed = sheet.setup.is_told_by_half_sums();
     let runs: &[&str] = match is_indexed {
         true => &INDEXED,
         false if sheet.setup.is_on_stand() => &BY_TRIALS,

@@ -1,8 +1,9 @@
 //! What an arbor puts in: told by indexing, or as it is stated.
 
-use super::line::{At, Known, Line, Sources, group};
+use super::line::{At, Indexing, Known, Line, Sources, group};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
+use crate::book::results::runs::index::IndexedPlane;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::mechanics::fits::{eccentricity_of_runout, unbalance_of_eccentricity};
@@ -25,11 +26,15 @@ impl<'b> Sources<'_, 'b> {
             };
         };
         if let Some(index) = self.index {
-            let scatter = |(n, plane): (usize, &crate::book::results::runs::index::IndexedPlane<'b>)| {
+            let planes = match index {
+                Indexing::Told(index) => &index.planes[..],
+                Indexing::HalfATurn => &[],
+            };
+            let scatter = |(n, plane): (usize, &IndexedPlane<'b>)| {
                 let scatter = plane.scatter.as_ref()?.get()?;
                 Some(Part::up_to(at.of_plane(n, scatter), group(23, n)))
             };
-            let parts = index.planes.iter().enumerate().filter_map(scatter);
+            let parts = planes.iter().enumerate().filter_map(scatter);
             return Line::new(name, Known::Measured, "runs with the rotor turned on it tell it apart").with(parts);
         }
         let mut parts = self.own_unbalance(recorder, arbor, at);

@@ -114,12 +114,30 @@ impl Budget {
     }
 }
 
+/// Runs with the rotor turned on its arbor, which tell the arbor's own unbalance apart.
+#[derive(Clone, Copy)]
+pub(in crate::book::results) enum Indexing<'a, 'b> {
+    /// Those of a record.
+    Told(&'a IndexResults<'b>),
+    /// Two half a turn apart, as the card has them made.
+    HalfATurn,
+}
+
+impl Indexing<'_, '_> {
+    pub fn runs(self) -> usize {
+        match self {
+            Indexing::Told(index) => index.runs.len(),
+            Indexing::HalfATurn => 2,
+        }
+    }
+}
+
 /// What the lines of a budget are found from.
 pub(in crate::book::results) struct Sources<'a, 'b> {
     pub runner: &'a Runner<'a, 'b>,
     pub runs: &'a [RunResults<'b>],
     pub state: &'a State<'b>,
-    pub index: Option<&'a IndexResults<'b>>,
+    pub index: Option<Indexing<'a, 'b>>,
     /// What the record shows of its readings by itself.
     pub by_record: &'a SelfProof,
     /// Whether the record is older than what proves its setup; then no proof shows anything for it.

@@ -17,9 +17,9 @@ use crate::book::results::values::entry::Recorder;
 use crate::units::Unbalance;
 use line::At;
 pub use line::MountingsApart;
-pub(in crate::book::results) use line::Sources;
 pub(super) use line::group;
 pub use line::{Budget, Known, Line};
+pub(in crate::book::results) use line::{Indexing, Sources};
 pub(super) use machine::speed_line;
 pub(super) use stated_errors::{FIRST, share_of_reading, state_error, stating_errors};
 

@@ -1,6 +1,6 @@
 //! How far one mounting lies from the next.
 
-use super::line::{At, Known, Line, MountingsApart, Sources, group};
+use super::line::{At, Indexing, Known, Line, MountingsApart, Sources, group};
 use super::proven::acting;
 use crate::book::derive::Val;
 use crate::book::results::values::entry::Recorder;
@@ -23,7 +23,7 @@ impl<'b> Sources<'_, 'b> {
         let contradicted = self.apart(recorder, at).is_some();
         let scatter = if contradicted { by_record } else { by_proof.and(by_record) };
         let Some(one) = scatter.standard() else { return self.by_arbor(recorder, at) };
-        let count = self.index.map_or(mountings.len(), |index| index.runs.len()).max(1);
+        let count = self.index.map_or(mountings.len(), Indexing::runs).max(1);
         // The mean of two is known no better than half of what they lie apart.
         let least = match of_record[..] {
             [first, second] => (first - second).amount() * 0.25,

@@ -1,7 +1,7 @@
 //! What the readings themselves are known to: the step in which they are read, or how far runs lie from each other.
 
 use super::classes::{Class, of_class};
-use super::line::{At, Known, Line, Sources, group};
+use super::line::{At, Indexing, Known, Line, Sources, group};
 use crate::book::derive::Val;
 use crate::book::results::bench::mode::Worth;
 use crate::book::results::bench::readings::ReadingResults;
@@ -53,7 +53,7 @@ impl<'b> Sources<'_, 'b> {
         }
     }
 
-    /// What one run will be known to by the step of the readout, before there is one.
+    /// What the runs to come will be known to by the step of the readout.
     fn step_to_read(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> f64 {
         let sheet = &self.runner.measuring.sheet;
         let step = |channel: &ChannelAt| {
@@ -62,16 +62,23 @@ impl<'b> Sources<'_, 'b> {
         };
         // Half a step to either side: rectangular (JCGM 100, 4.3.7, from memory).
         let channels = self.channels_at(recorder, at);
-        channels.iter().filter_map(step).map(|step| (step / 12f64.sqrt()).powi(2)).sum::<f64>().sqrt()
+        let squares: f64 = channels.iter().filter_map(step).map(|step| (step / 12f64.sqrt()).powi(2)).sum();
+        (squares / self.runs_to_come()).sqrt()
     }
 
     /// What the readout is said to scatter by, in each channel.
     fn stated_scatter(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Option<Vec<Part>> {
         let scatter = &self.runner.setup.machine.as_ref()?.readout.as_ref()?.scatter;
         // Copies of one run show nothing that the run did not.
-        let scatter = scatter.get()?.value() / (self.different_runs().max(1) as f64).sqrt();
+        let runs = if self.state.runs.is_empty() { self.runs_to_come() } else { self.different_runs().max(1) as f64 };
+        let scatter = scatter.get()?.value() / runs.sqrt();
         let channels = self.channels_at(recorder, at).into_iter().enumerate();
         Some(channels.map(|(n, channel)| Part::at_any_angle(channel.one * scatter, group(26, n))).collect())
+    }
+
+    /// From how many runs a state is told, before there is one.
+    fn runs_to_come(&self) -> f64 {
+        self.index.map_or(1, Indexing::runs) as f64
     }
 
     /// How many of the runs that count read differently from each other.
