@@ -342,6 +342,17 @@ mod tests {
     // By hand: readings of 10.2, 19.9 and −0.1 with nothing, 100 and −100 g·mm give V₀ = 10 and α = 0.1, so 100 g·mm, and leave
     // 0.2, 0.1 and 0.1: √(0.06 ÷ 2) of two comparisons, t = 4.5266. Weights of V₀ − α·U are 1/3, −1/6 and 5/6, of which the root
     // of squares is √(5/6): 0.17321 · 2.2633 · 0.91287 ÷ 0.1.
+    // A plane that one channel alone hears acts on that channel: crossed or not, such planes are as unlike as can be.
+    #[test]
+    fn planes_that_one_channel_hears_are_not_alike() {
+        let zero = Vector::<Sensitivity>::zero();
+        let one = Vector { x: coefficient_of(Indication::new(1.0), Unbalance::gram_millimetres(1.0)).unwrap(), ..zero };
+        for rows in [[vec![one, zero], vec![zero, one]], [vec![zero, one], vec![one, zero]]] {
+            assert_eq!(Influence::new(&rows).unwrap().likeness(), Some(Ratio::new(0.0)));
+        }
+        assert_eq!(Influence::new(&[vec![one, zero], vec![one, zero]]).unwrap().likeness(), None);
+    }
+
     #[test]
     fn what_runs_leave_unexplained_is_what_the_unbalance_is_known_to() {
         let run = |mass: f64, read: f64| TrialRun {

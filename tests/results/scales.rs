@@ -144,3 +144,19 @@ fn the_arbor_is_no_part_of_half_the_vector_sum() {
     let grams: f64 = as_it_is.split(' ').next().unwrap().parse().unwrap();
     assert!((0.50..=0.53).contains(&grams), "{as_it_is}");
 }
+
+// The belt slips by 1.5 %: 60 mm × 1150 ÷ (875.634 × 0.985) = 80.00 mm; where no slip is said, 60 mm × 1150 ÷ 875.634 =
+// 78.80 mm.
+#[test]
+fn a_belt_slips_by_what_is_said_and_else_not() {
+    let fan = (Kind::Setup, FAN);
+    let pulley = |slip: &str| {
+        let book = shop(&[
+            (fan.0, fan.1, "  pulley: 80 mm\n  motor speed => 876 rpm", "  motor speed: 875.634 rpm"),
+            (Kind::Machine, "soft bench", "  belt slip: 1.5 %\n", slip),
+        ]);
+        said(&book, &format!("setup {FAN} / pulley"))
+    };
+    assert!(pulley("  belt slip: 1.5 %\n").starts_with("80.0"), "{}", pulley("  belt slip: 1.5 %\n"));
+    assert!(pulley("").starts_with("78.8"), "{}", pulley(""));
+}
