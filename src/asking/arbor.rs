@@ -1,6 +1,6 @@
 //! How the rotor sits on its arbor in a run.
 
-use super::forms::{Form, Readout};
+use super::forms::Form;
 use super::record::Begun;
 use super::runs::{Asked, is_read};
 use crate::book::{RunResults, SetupResults};
