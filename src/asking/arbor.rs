@@ -3,7 +3,7 @@
 use super::forms::Form;
 use super::record::Begun;
 use super::runs::{Asked, is_read};
-use crate::book::{RunResults, SetupResults};
+use crate::book::RunResults;
 use crate::check;
 use crate::sheet::Block;
 use crate::units::{Amount, Unit};
@@ -13,7 +13,7 @@ use crate::vocabulary::{Choice, YesNo};
 /// What is asked of a run where the rotor is turned on its arbor.
 pub(super) fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     let mut lines = Vec::new();
-    if !is_indexed(begun.setup) {
+    if !begun.setup.is_told_by_half_sums() {
         return lines;
     }
     let before = run_before(begun, block);
@@ -61,11 +61,6 @@ fn run_before<'r, 'b>(begun: &Begun<'b, 'r>, block: Option<&Block>) -> Option<&'
     let runs = &begun.results.runs;
     let at = block.and_then(|block| runs.iter().position(|run| run.block.written.span == block.span));
     runs.get(at.unwrap_or(runs.len()).checked_sub(1)?)
-}
-
-/// Whether turning the rotor on its arbor separates the arbor's unbalance from the rotor's.
-pub(super) fn is_indexed(setup: &SetupResults<'_>) -> bool {
-    setup.is_told_by_half_sums()
 }
 
 /// What the next run has from this one, wherever the rotor sits then: whose angles are read.

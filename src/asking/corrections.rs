@@ -101,7 +101,7 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
         (None, None, false) => "0.8 g @ 307; `-` for nothing".to_owned(),
     };
     Some(Question {
-        about: String::new(),
+        about: wanted.depth_is.unwrap_or_default(),
         asks: format!("Plane {}: {}. Done", wanted.plane, wanted.order),
         example,
         usual: is_told.then(|| AS_CALLED_FOR.to_owned()),
@@ -120,6 +120,7 @@ fn not_told(begun: &Begun<'_, '_>, last: &RunResults<'_>) -> Vec<card::CalledFor
         Some(card::CalledFor {
             plane: run.name.to_owned(),
             order: "where to correct is not computed".to_owned(),
+            depth_is: None,
             adds: plane.block.choice(plane::CORRECT) != Some(CorrectBy::Remove),
             blocks: Vec::new(),
             weights_to: None,

@@ -280,7 +280,7 @@ pub(super) fn fact_as_written<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>
 
 pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question<'b> {
     let record = begun.results;
-    let indexed = arbor::is_indexed(begun.setup);
+    let indexed = begun.setup.is_told_by_half_sums();
     let wants_half_turn = card::wants_half_turn(record);
     let usual = match record.verdict.as_ref().map(|verdict| verdict.verdict) {
         _ if wants_half_turn => Some(TURN),

@@ -10,6 +10,7 @@ mod cautions;
 mod changes;
 mod checked;
 mod code;
+mod depths;
 mod document;
 mod drawing;
 mod foot;

@@ -26,7 +26,7 @@ pub(super) fn section(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> 
     let mut section = side(book, Some(rotor), None)?;
     let (mut figures, mut missing): (Vec<Figure>, Vec<Words>) = (Vec::new(), Vec::new());
     for plane in &rotor.planes {
-        match drawing::end_view(rotor, plane, None) {
+        match drawing::end_view(rotor, plane, None, None) {
             Ok(drawing) => figures.push(Figure {
                 title: Words::said("Plane ").stress(plane.name),
                 drawing,

@@ -160,3 +160,15 @@ fn a_belt_slips_by_what_is_said_and_else_not() {
     assert!(pulley("  belt slip: 1.5 %\n").starts_with("80.0"), "{}", pulley("  belt slip: 1.5 %\n"));
     assert!(pulley("").starts_with("78.8"), "{}", pulley(""));
 }
+
+// Where there is room elsewhere, a keyway takes nothing from what is drilled beside it.
+#[test]
+fn a_barred_range_empties_no_row_of_a_table() {
+    let table = |line: &str| {
+        let rotor = (Kind::Rotor, "fan wheel 315", "    holes at most: 4\n", line);
+        said(&shop(&[rotor]), &format!("setup {FAN} / calibrate hub / division table"))
+    };
+    let free = table("    holes at most: 4\n");
+    assert!(free.contains("mm"), "{free}");
+    assert_eq!(table("    holes at most: 4\n    barred: 350 deg to 15 deg\n"), free);
+}

@@ -9,7 +9,7 @@ use crate::card::words::Words;
 use crate::mechanics::strobe::Round;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Length, Unit};
-use crate::vocabulary::{Choice, Fact, plane, rotor};
+use crate::vocabulary::{Choice, End, Fact, plane, rotor};
 
 const WIDTH: f64 = 50.0;
 const HEIGHT: f64 = 45.0;
@@ -43,14 +43,16 @@ pub(super) fn at(middle: [f64; 2], towards: [f64; 2], radius: f64) -> [f64; 2] {
 /// What is read where each place of a plane is the one to correct at, by number.
 pub(in crate::card) struct Lookup(pub Vec<String>);
 
-/// `Err` says what is missing for a drawing.
+/// From an end, else from the one that the rotor's sheet names. `Err` says what is missing for a drawing.
 pub(in crate::card) fn end_view(
     rotor: &RotorResults<'_>,
     plane: &PlaneResults<'_>,
+    from: Option<End>,
     lookup: Option<&Lookup>,
 ) -> Result<Drawing, Words> {
     let seen = Seen::of(&rotor.block)
         .map_err(|missing| Words::said(format!("`{}` of the rotor is missing", missing.origin.name)))?;
+    let seen = from.map_or(seen, |from| seen.from_end(from));
     let radius = plane.radius.get().map(millimetres).ok_or("the correction radius of the plane is not known")?;
     let length =
         |block: &EffectiveBlock<'_>, fact: Fact<Length>| match block.field(fact).map(|field| &field.field.value) {

@@ -2,13 +2,14 @@
 
 use super::work::{Share, angle_of, made_cut, mass_text, shares};
 use crate::book::{MadeCut, Outcome, PlaneResults, WorkResults};
+use crate::card::depths::depth_is;
 use crate::card::values::bare;
 use crate::card::words::Words;
 use crate::units::{Amount, Angle, Mass, Typed, Unbalance, Vector};
 use crate::vocabulary::{ResultSpec, result};
 
 /// The cuts of an order as they are made, each with its angle; empty where it has none, or one without a depth.
-fn cuts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<(MadeCut, Angle)> {
+pub(super) fn cuts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<(MadeCut, Angle)> {
     let entry = |spec: &'static ResultSpec| work.made.iter().find(|entry| entry.is(spec));
     let cuts = match entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
         Some(shares) => {
@@ -57,7 +58,10 @@ pub(super) fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
     let cuts = cuts(plane, work);
     let chips = cuts.iter().map(|(cut, _)| cut.mass).sum::<Option<Mass>>().filter(|chips| *chips > Mass::ZERO);
     let words = match chips {
-        Some(chips) => Words::said("The chips weigh ").state(mass_text(chips, work.mass.unit)).say("."),
+        Some(chips) => {
+            let depth = depth_is(plane).map(|depth| Words::said(depth).say(". ")).unwrap_or_default();
+            depth.say("The chips weigh ").state(mass_text(chips, work.mass.unit)).say(".")
+        }
         None => Words::said("Total: ")
             .state(mass_text(mass.amount(), work.mass.unit))
             .say(" at ")

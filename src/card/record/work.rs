@@ -1,10 +1,11 @@
 //! What is to be done now, at the size that is read across the bench.
 
 use super::Sheet;
-use super::left::{rest, too_much_left};
+use super::left::{cuts, rest, too_much_left};
 use super::runs::number;
 use super::stop::{stop, wants_half_turn};
 use crate::book::{Entry, MadeCut, Outcome, PlaneResults, Reason, RecordResults, WorkResults};
+use crate::card::depths::depth_is;
 use crate::card::document::{Part, Section};
 use crate::card::values::{bare, deep, made};
 use crate::card::words::Words;
@@ -74,6 +75,8 @@ pub struct CalledFor {
     pub plane: String,
     /// `DRILL 4.4 mm deep at 307 deg`
     pub order: String,
+    /// What its depth is measured to, where it has one: `Depth at full diameter; the point goes 2.4 mm farther`
+    pub depth_is: Option<String>,
     /// Whether mass is put on.
     pub adds: bool,
     /// The lines of each block that it takes; empty where they are not computed, and for weights that are turned.
@@ -94,6 +97,7 @@ fn of_work(record: &RecordResults<'_>, plane: &PlaneResults<'_>, work: &WorkResu
     CalledFor {
         plane: work.plane.to_owned(),
         order: order(plane, work),
+        depth_is: if cuts(plane, work).is_empty() { None } else { depth_is(plane) },
         adds: work.adds,
         blocks: if work.weights_to.is_some() { Vec::new() } else { facts(plane, work) },
         weights_to: work.weights_to.clone().and_then(Result::ok),

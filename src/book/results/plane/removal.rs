@@ -131,6 +131,11 @@ impl Geometry {
         Some(Drill { diameter: self.hole_diameter.get()?, point_angle: self.point_angle.get()? })
     }
 
+    /// How far the point of the drill goes beyond the depth at full diameter; nothing for a flat bottom.
+    pub fn point_height(&self) -> Option<Length> {
+        self.drill()?.tip_height().ok()
+    }
+
     /// How far from the axis a hole of this depth still has its full diameter.
     pub(in crate::book::results) fn radius_at(&self, method: Method, depth: Length) -> Option<Length> {
         match self.cut(method)? {

@@ -36,6 +36,9 @@ pub(in crate::book::results) struct Unturned {
 /// Several places share it so, where the same angle beside another place gives the same: in base units, relative.
 const ALIKE: f64 = 1e-6;
 
+/// Of what is corrected, nobody weighs out a smaller part. Source: common practice, no source.
+const AS_GOOD: f64 = 1e-3;
+
 impl<'b> PlaneResults<'b> {
     /// What the plane's method makes of an unbalance, by the computation of a record's correction; `None` where the places
     /// do it differently, a fact is missing, or no two places are beside each other.
@@ -49,9 +52,12 @@ impl<'b> PlaneResults<'b> {
         let directions = self.directions(wanted);
         if self.places.is_none() {
             let ways = directions.into_iter().filter_map(|angle| self.towards_angle(recorder, spot, unbalance, angle));
-            // The barred ranges of a plane are on its card: it is enough that there is room elsewhere.
-            let left = |one: &Unturned| one.left.max(unbalance * ALIKE).base();
-            return ways.min_by(|a, b| left(a).total_cmp(&left(b)).then(a.cuts.cmp(&b.cuts)));
+            let ways: Vec<Unturned> = ways.collect();
+            // The barred ranges of a plane are on its card: it is enough that there is room elsewhere. Beside one of them
+            // cuts are not alike, though they may leave a hair less.
+            let least = ways.iter().map(|one| one.left).reduce(|a, b| if b < a { b } else { a })?;
+            let is_as_good = |one: &Unturned| one.left - least <= unbalance * AS_GOOD;
+            return ways.into_iter().filter(is_as_good).min_by_key(|one| (one.depth.is_none(), one.cuts));
         }
         let mut ways = directions.into_iter().map(|angle| self.towards_angle(recorder, spot, unbalance, angle));
         let first = ways.next()??;

@@ -6,6 +6,7 @@ mod numbers;
 mod planes;
 mod reading;
 mod runs;
+mod table;
 mod verdict;
 
 use super::{Sheet, mount, panel};
