@@ -172,3 +172,26 @@ fn a_barred_range_empties_no_row_of_a_table() {
     assert!(free.contains("mm"), "{free}");
     assert_eq!(table("    holes at most: 4\n    barred: 350 deg to 15 deg\n"), free);
 }
+
+// A cone of 118 deg on a drill of 8 mm is 4 mm ÷ tan 59 deg = 2.40 mm high, by plain geometry.
+#[test]
+fn a_depth_says_what_it_is_measured_to() {
+    let card = run_card(&shop(&[])).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(card.contains("Depth at full diameter; the point goes 2.4 mm farther."), "{card}");
+    let flat = (
+        Kind::Rotor,
+        "fan wheel 315",
+        "    hole diameter: 8 mm\n",
+        "    hole diameter: 8 mm\n    point angle: 180 deg\n",
+    );
+    assert!(!run_card(&shop(&[flat])).contains("full diameter"));
+}
+
+// The rotor turns clockwise seen from its drive end; the lamp is read from the other one.
+#[test]
+fn an_end_is_drawn_as_who_reads_the_angle_sees_it() {
+    let book = shop(&[]);
+    let id = book.find(Kind::Setup, "blower coupling half 41 on the swing cradle").unwrap();
+    let card = card::card(&Computing::new(&book), id, &[], &printed(), Sides::Run).unwrap();
+    assert!(card::text(&card).contains("Seen from the tail end, turning anticlockwise"), "{}", card::text(&card));
+}
