@@ -30,7 +30,10 @@ pub(super) fn due<'b>(book: &'b Book, setup: &SetupResults<'b>, today: &str) -> 
     let mass = fact(check_mass::MASS.any()).unwrap_or_else(|| "the check mass".to_owned());
     let band = band(setup, check).map(|band| format!("; in the band: {band}")).unwrap_or_default();
     Some(Question {
-        about: format!("Does the sheet still hold? PUT {mass} in plane {}{place}{band}", check.plane),
+        about: format!(
+            "Does the sheet still hold? PUT {mass} in plane {}{place}{band}. TAKE IT OFF when it is read",
+            check.plane
+        ),
         asks: "The mass alone reads".to_owned(),
         example: format!("{}; `-` where it is not put on", readout.example()),
         usual: None,
@@ -42,11 +45,10 @@ pub(super) fn due<'b>(book: &'b Book, setup: &SetupResults<'b>, today: &str) -> 
     })
 }
 
-/// Why no rotor is balanced by the sheet: what the check mass read last, on that day, is not in its band.
-pub fn stop_by_check_mass(setup: &SetupResults<'_>, today: &str) -> Option<String> {
+/// Why no rotor is balanced by the sheet: what the check mass read last, whenever that was, is not in its band.
+pub fn stop_by_check_mass(setup: &SetupResults<'_>) -> Option<String> {
     let check = setup.check_mass.as_ref()?;
-    let day = Day::read(today)?;
-    let last = check.checked.last().filter(|last| last.day == day && check.is_outside(last))?;
+    let last = check.checked.last().filter(|last| check.is_outside(last))?;
     let band = band(setup, check)?;
     let read = last.reading.get().map(|read| book::display_value(read.value(), last.reading.unit, 0.0))?;
     Some(format!(

@@ -194,6 +194,12 @@ impl Done<'_> {
     /// The blocks of `5.1 mm deep at 40 deg`, of `0.8 g @ 307, 5.0 mm deep`, of `1.5 g at place 3, 2 × 0.9 g at place 4`, one for each
     /// mass at an angle.
     fn read(&self, given: &str) -> Result<Vec<Vec<String>>, Refused> {
+        let letters: Vec<char> = given.chars().collect();
+        if letters.windows(3).any(|three| matches!(three, [a, ',', b] if a.is_ascii_digit() && b.is_ascii_digit())) {
+            let why =
+                "has a comma between two digits: write a point for decimals, and a space after a comma that parts";
+            return Err(Refused(format!("`{given}` {why}")));
+        }
         let (adds, given) = sense(given, self.adds);
         let at_place = if adds { correction::ADD_PLACE } else { correction::REMOVE_PLACE };
         let mut all: Vec<Said> = Vec::new();
@@ -376,6 +382,10 @@ mod tests {
         assert_eq!(refused("5 mm deep", None), "the angle of 5 mm deep is missing: write `5 mm deep @ 40`");
         assert_eq!(refused("3 g @ 400", None), "400 deg is not an angle of one turn: write it from 0 to 360 deg");
         assert_eq!(refused("40 deg", None), "what was done at 40 deg is missing: write its mass, `0.8 g @ 40 deg`");
+        for given in ["5,1 mm deep at 40 deg", "4,6 g @ 45", "3.2 g @ 290,5 mm deep"] {
+            let said = refused(given, None);
+            assert!(said.contains("has a comma between two digits"), "{said}");
+        }
         let washers = refused("5 mm deep @ 40", Some("1.60 g"));
         assert_eq!(washers, "what was done at 40 deg is missing: write its mass, `0.8 g @ 40 deg`");
     }

@@ -73,8 +73,12 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     let (loaded, id) = find::item(&books, &arguments.name, Some(ItemKind(Kind::Setup)))?;
     let item = loaded.book.item(id);
     let ground = Ground::of(session)?;
-    let releases = releases(&ground, &arguments.name)?;
-    let now = later(text_of(item, setup::REVISION.any()), releases.first().and_then(|last| last.revision.clone()));
+    let mut releases = releases(&ground, &arguments.name)?;
+    // No card is told from others by a revision that is not there.
+    let is_there = |revision: &String| !revision.trim().is_empty();
+    releases.retain(|one| one.revision.as_ref().is_some_and(is_there));
+    let now = text_of(item, setup::REVISION.any()).filter(is_there);
+    let now = later(now, releases.first().and_then(|last| last.revision.clone()));
     let is_draft = item.choice(setup::STATUS) != Some(Status::Released);
     let revision = match &arguments.revision {
         Some(revision) => revision.clone(),

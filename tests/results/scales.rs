@@ -195,3 +195,30 @@ fn an_end_is_drawn_as_who_reads_the_angle_sees_it() {
     let card = card::card(&Computing::new(&book), id, &[], &printed(), Sides::Run).unwrap();
     assert!(card::text(&card).contains("Seen from the tail end, turning anticlockwise"), "{}", card::text(&card));
 }
+
+// One mounting is known to s, half the sum of two to s ÷ √2; with an arbor that two others told, one is known to s·√(1 + ½):
+// √3 times as much as the half sum.
+#[test]
+fn one_run_on_an_arbor_has_the_mountings_that_told_the_arbor_in_it() {
+    let record = (Kind::Record, "pump impeller 125, casting 77");
+    let mounting = |book: &Book| {
+        let said = said(book, &format!("record {} / budget suction", record.1));
+        let line = said.split("mounting, ").nth(1).unwrap_or_else(|| panic!("{said}"));
+        let (before, _) = line.split_once(" g·mm").unwrap_or_else(|| panic!("{said}"));
+        before.rsplit(' ').next().unwrap().parse::<f64>().unwrap_or_else(|_| panic!("{line}"))
+    };
+    let pair = shop(&[]);
+    let file = &pair.file(pair.find(record.0, record.1).unwrap().file).text;
+    let last = file.rfind("  run \"ground, half a turn on\"").unwrap();
+    let single = shop(&[(record.0, record.1, &file[last..], "}\n")]);
+    let (pair, single) = (mounting(&pair), mounting(&single));
+    assert!((single / pair / 3f64.sqrt() - 1.0).abs() < 0.01, "{pair} {single}");
+}
+
+// A machine that is set by dimensions has no `calibrate` block to point at.
+#[test]
+fn a_sheet_without_calibrations_says_too_that_it_cannot_say_how_much() {
+    let book = shop(&[(Kind::Rotor, "pump impeller 125", "    surface diameter: 264 mm\n", "")]);
+    let said = findings(&book, "released-with-a-hole").join("\n");
+    assert!(said.contains("how much to correct in plane suction is not computed"), "{said}");
+}

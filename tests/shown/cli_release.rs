@@ -171,6 +171,11 @@ fn revisions_that_paper_does_not_tell_apart_are_one() {
         assert!(said.contains(code) && said.contains(says), "{revision:?}: {said}");
         repo.git("checkout -q -- .");
     }
+    // A commit that lost the revision released nothing: what comes is compared with D, and is E.
+    repo.edit(sheet, "  revision: \"D\"\n", "");
+    repo.commit("without a revision");
+    let ran = repo.run(&["release", spindle, "--dry-run"]).ends(0);
+    assert!(ran.stderr.contains("would be released as revision \"E\""), "{}", ran.stderr);
     // A card of revision Z has never been.
     repo.edit("records/blower-41.rotor", "revision: \"A\"", "revision: \"Z\"");
     let said = repo.run(&["check", "--since", "HEAD"]).stdout;

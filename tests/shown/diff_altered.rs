@@ -189,3 +189,21 @@ fn warnings_of_a_released_sheet_are_told_beside_its_other_alerts() {
     repo.edit(FAN, good, &format!("{good}    checked: 2026-07-01, 27.0 mark on fine\n"));
     assert_eq!(repo.alerts_of("released-warned", &[]), Vec::<String>::new());
 }
+
+// A day that is taken out, or set back, is none on which the arbor was weighed again.
+#[test]
+fn only_a_later_day_is_one_on_which_something_was_measured_again() {
+    let repo = Repo::with_tern_quay();
+    const ARBOR: &str = "arbors/plain-arbor-35.rotor";
+    let says = |date: &str| {
+        repo.edit(ARBOR, "unbalance left: 2.1 g·mm", "unbalance left: 0.3 g·mm");
+        repo.edit(ARBOR, "  date: 2026-02-11\n", date);
+        let said = repo.alerts_of(ALTERED, &[]).concat();
+        repo.git("checkout -q -- .");
+        said
+    };
+    for date in ["", "  date: 2025-02-11\n"] {
+        assert!(says(date).contains("unbalance left: 2.1 g·mm"), "{date:?}: {}", says(date));
+    }
+    assert_eq!(says("  date: 2026-08-11\n"), "");
+}

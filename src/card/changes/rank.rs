@@ -1,13 +1,14 @@
 //! Which changes of a card a technician must see first.
 
 use super::{CardChange, CardChangeKind, STAMP};
+use crate::vocabulary::setup;
 
 /// What a change is about, the gravest first. The first three are told however many there are.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Rank {
     /// Whether the card may be used.
     Stamp,
-    /// What is never to be passed.
+    /// What is never to be passed or done, and cautions.
     Speed,
     /// Where angles count from and which way, and where hands correct.
     Places,
@@ -40,6 +41,7 @@ const OF_PLACES: [&str; 9] = [
 const OF_LIMITS: [&str; 7] = ["good at", "good:", "must read", "plane takes", "plane can take", "below", "in the band"];
 
 const NEVER_ABOVE: &str = "never above";
+const DO_NOT: &str = "do not correct";
 
 impl CardChange {
     pub fn rank(&self) -> Rank {
@@ -49,7 +51,7 @@ impl CardChange {
         match self.what {
             _ if self.of == STAMP || self.is_alarm() => Rank::Stamp,
             CardChangeKind::Document => Rank::Document,
-            _ if says(&[NEVER_ABOVE]) => Rank::Speed,
+            _ if self.of == setup::CAUTION.words() || says(&[NEVER_ABOVE, DO_NOT]) => Rank::Speed,
             _ if self.is_set => Rank::Panel,
             CardChangeKind::Drawing => Rank::Places,
             CardChangeKind::Rows => Rank::Rows,

@@ -30,7 +30,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 
 /// Without a radius a reading says nothing of a mass.
 fn corrections(context: &ItemContext<'_, '_>, rotor: Option<&RotorResults<'_>>, sink: &mut Sink) {
-    for (calibration, block) in calibration::blocks(context) {
+    for calibration in context.setup().map_or(&[][..], |setup| &setup.calibrations) {
+        // A machine that is set by dimensions has no calibration to write.
+        let block = calibration.block.as_ref().unwrap_or(context.effective());
         let Some(plane) = rotor.and_then(|rotor| rotor.plane(calibration.plane)) else { continue };
         let Err(missing) = &plane.radius.known else { continue };
         if missing.is_reported() || !book::is_read_whole(context.book(), missing.origin.item) {

@@ -168,7 +168,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
 fn stops(session: &mut Session, desk: &Desk, work: &Work) -> Result<bool, Failure> {
     let computing = Computing::without_explanations(&desk.book);
     let Some(setup) = computing.setup(desk.item(Kind::Setup, &work.setup)?) else { return Ok(false) };
-    let why = asking::stop_by_check_mass(&setup, &disk::today());
+    let why = asking::stop_by_check_mass(&setup);
     if let Some(why) = &why {
         session.terminal.show(&format!("\nSTOP: {}", crate::text::harmless(why)));
     }

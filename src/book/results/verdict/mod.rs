@@ -161,15 +161,15 @@ impl<'b> Judging<'_, 'b> {
 
     fn judge(&self, recorder: &mut Recorder<'b>, spot: &Spot, state: &State<'b>) -> Vec<Judged> {
         let limits = self.setup().rotor.as_ref().map_or(&[][..], |rotor| &rotor.limits);
-        let index = self
-            .index
-            .or(self.earlier_index.filter(|_| self.state.last().is_some_and(|run| self.runs[*run].turned.is_some())));
+        let earlier =
+            self.earlier_index.filter(|_| self.state.last().is_some_and(|run| self.runs[*run].turned.is_some()));
+        let index = self.index.map(Indexing::Told).or(earlier.map(Indexing::Earlier));
         let by_record = SelfProof::of(self.steps);
         let sources = Sources {
             runner: self.runner,
             runs: self.runs,
             state,
-            index: index.map(Indexing::Told),
+            index,
             by_record: &by_record,
             before_proof: matches!(self.binding.untimely, Some(Untimely::BeforeProof { .. })),
             day: self.binding.day,

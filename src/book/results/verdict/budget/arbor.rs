@@ -27,7 +27,7 @@ impl<'b> Sources<'_, 'b> {
         };
         if let Some(index) = self.index {
             let planes = match index {
-                Indexing::Told(index) => &index.planes[..],
+                Indexing::Told(index) | Indexing::Earlier(index) => &index.planes[..],
                 Indexing::HalfATurn => &[],
             };
             let scatter = |(n, plane): (usize, &IndexedPlane<'b>)| {

@@ -121,13 +121,26 @@ pub(in crate::book::results) enum Indexing<'a, 'b> {
     Told(&'a IndexResults<'b>),
     /// Two half a turn apart, as the card has them made.
     HalfATurn,
+    /// Those of an earlier state of the rotor: what they told of the arbor is taken out of one run.
+    Earlier(&'a IndexResults<'b>),
 }
 
 impl Indexing<'_, '_> {
+    /// How many runs are read together.
     pub fn runs(self) -> usize {
         match self {
             Indexing::Told(index) => index.runs.len(),
             Indexing::HalfATurn => 2,
+            Indexing::Earlier(_) => 1,
+        }
+    }
+
+    /// By what the scatter of one mounting counts: of a mean of several, the less; with an arbor that was told by others,
+    /// theirs too.
+    pub fn of_one_mounting(self) -> f64 {
+        match self {
+            Indexing::Told(_) | Indexing::HalfATurn => (self.runs() as f64).recip().sqrt(),
+            Indexing::Earlier(index) => (1.0 + (index.runs.len() as f64).recip()).sqrt(),
         }
     }
 }

@@ -23,13 +23,14 @@ impl<'b> Sources<'_, 'b> {
         let contradicted = self.apart(recorder, at).is_some();
         let scatter = if contradicted { by_record } else { by_proof.and(by_record) };
         let Some(one) = scatter.standard() else { return self.by_arbor(recorder, at) };
-        let count = self.index.map_or(mountings.len(), Indexing::runs).max(1);
+        let alone = || (mountings.len().max(1) as f64).recip().sqrt();
+        let counts_by = self.index.map_or_else(alone, Indexing::of_one_mounting);
         // The mean of two is known no better than half of what they lie apart.
         let least = match of_record[..] {
             [first, second] => (first - second).amount() * 0.25,
             _ => Unbalance::ZERO,
         };
-        let part = Part::scattered((one / (count as f64).sqrt()).max(least), scatter.freedom(), group(11, 0));
+        let part = Part::scattered((one * counts_by).max(least), scatter.freedom(), group(11, 0));
         let why = match contradicted {
             true => "mountings of the record, which lie farther apart than those of the proof",
             false => "mountings of proof and record",
