@@ -74,7 +74,7 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     let item = loaded.book.item(id);
     let ground = Ground::of(session)?;
     let mut releases = releases(&ground, &arguments.name)?;
-    // No card is told from others by a revision that is not there.
+    // A commit that releases the sheet without a revision is not a release: its card cannot be identified.
     let is_there = |revision: &String| !revision.trim().is_empty();
     releases.retain(|one| one.revision.as_ref().is_some_and(is_there));
     let now = text_of(item, setup::REVISION.any()).filter(is_there);
@@ -115,7 +115,7 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     if !errors.is_empty() {
         return refuse(session, &after, &arguments.name, &errors);
     }
-    // What is at the machine was printed when it was released.
+    // The card at the machine was printed when the revision was released.
     tell_card(session, last.zip(first.as_ref()), before.as_ref(), (&after, id));
     let name = harmless(&arguments.name);
     if arguments.dry_run {
@@ -197,7 +197,7 @@ fn rewritten(before: &Book, after: &Book, id: ItemId) -> Vec<Diagnostic> {
     found.filter(|one| one.severity == Severity::Error && is_own(one)).collect()
 }
 
-/// How its card differs from the last released one; `since` is the book as it had that one last.
+/// Lists how the card differs from the card as first released; `since` is the last book with that revision.
 fn tell_card(
     session: &mut Session,
     before: Option<(&Release, &Book)>,
@@ -231,9 +231,11 @@ fn tell_card(
     };
     terminal.line(&harmless(&text));
     if since.is_some_and(|since| lines(&compared(since)) != lines(&found)) {
-        let which = released.revision.as_ref().map_or_else(String::new, |is| format!(" under revision \"{is}\""));
-        terminal
-            .line(&harmless(&format!("The card was changed{which} since: a print of then is not what it was last.")));
+        let which =
+            released.revision.as_ref().map_or_else(String::new, |is| format!(", still under revision \"{is}\""));
+        terminal.line(&harmless(&format!(
+            "The card has changed since then{which}: prints made before that are out of date."
+        )));
     }
 }
 

@@ -2,67 +2,16 @@
 
 use crate::cli_balance::{answer, answer_on, is_whole, result, sheet, shop};
 use crate::support::cli::Folder;
-
-const BOOK: (&str, &str) = ("book.rotor", "shop \"Tern Quay Rotor Shop\" {\n  format: 1\n}\n");
+use crate::what_was_done;
 
 const CLIPS: &str = "    radius: 100 mm\n    correct: add\n    method: clamping\n";
 const AT_PLACES: &str = "    places: 8 from 0 deg\n    places numbered: with rotation\n";
 const HOLES: &str = "    correct: remove\n    method: drilling\n    surface diameter: 200 mm\n    hole diameter: 10 mm\n    \
                      depth: up to 30 mm\n    material: \"carbon steel bar\"\n";
 
-/// A rotor of one plane on a machine that reads its unbalance, with these lines in plane and setup.
+/// The shop of `what_was_done` with these lines in plane and setup, written as `balance` writes.
 fn job(plane: &str, setup: &str) -> Folder {
-    let text = format!(
-        r#"machine bench {{
-  supports: hard
-  channels: left
-  readout {{
-    shows: unbalance
-    unit: g·mm
-    angles: measured
-    angles count: with rotation
-    smallest step: 1 g·mm
-  }}
-}}
-
-material "carbon steel bar" {{
-  density: 7850 kg/m³
-}}
-
-arbor stub {{
-  mass: 1.20 kg
-}}
-
-rotor part {{
-  mass: 10 kg
-  mass centre: 100 mm
-  bearings: 0 mm, 200 mm
-  highest service speed: 3000 rpm
-  highest safe speed: 3400 rpm
-  angles count: with rotation
-  rotation: clockwise seen from drive end
-
-  plane rim {{
-    at: 100 mm
-{plane}  }}
-
-  tolerance {{
-    planes: one
-    rim: 50 g·mm
-    source: "drawing"
-  }}
-}}
-
-setup sheet {{
-  rotor: part
-  machine: bench
-{setup}  balancing speed: 900 rpm
-  channel left: rim
-  indicates: heavy spot
-}}
-"#
-    );
-    let folder = Folder::with(&[BOOK, ("sheets.rotor", &text)]);
+    let folder = what_was_done::shop(plane, setup, "");
     folder.run("fmt").ends(0);
     folder
 }

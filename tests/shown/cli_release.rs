@@ -232,7 +232,7 @@ fn a_release_is_compared_with_what_was_printed() {
     let said = repo.run(&["release", NAME, "--dry-run"]).ends(0).stdout;
     assert!(said.contains("11.6 to 12.6 div"), "{said}");
     assert!(said.contains(&format!("Compared with revision \"C\", as commit {released} has it.")), "{said}");
-    assert!(said.contains("The card was changed under revision \"C\" since"), "{said}");
+    assert!(said.contains("The card has changed since then, still under revision \"C\""), "{said}");
     // What is as it was printed is the same again.
     repo.edit(SETUP, "    within: 4 %", "    within: 5 %");
     repo.commit("as it was");

@@ -9,7 +9,7 @@ fn said(folder: &Folder, arguments: &[&str]) -> String {
 }
 
 /// A rotor with one plane, read as it is, with these lines in plane and setup, and records.
-fn shop(plane: &str, setup: &str, more: &str) -> Folder {
+pub fn shop(plane: &str, setup: &str, more: &str) -> Folder {
     let text = format!(
         r#"machine bench {{
   supports: hard
@@ -36,6 +36,7 @@ rotor part {{
   mass centre: 100 mm
   bearings: 0 mm, 200 mm
   highest service speed: 3000 rpm
+  highest safe speed: 3400 rpm
   angles count: with rotation
   rotation: clockwise seen from drive end
 

@@ -3,12 +3,12 @@
 use super::{CardChange, CardChangeKind, STAMP};
 use crate::vocabulary::setup;
 
-/// What a change is about, the gravest first. The first three are told however many there are.
+/// What a change is about, the gravest first. The first three ranks are always listed in full.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Rank {
     /// Whether the card may be used.
     Stamp,
-    /// What is never to be passed or done, and cautions.
+    /// Speeds never to exceed, corrections never to make, and cautions.
     Speed,
     /// Where angles count from and which way, and where hands correct.
     Places,
@@ -24,7 +24,7 @@ pub enum Rank {
     Document,
 }
 
-/// What lines about angles and places say, on whichever side and in whichever clause.
+/// Words by which a line about angles and places is known.
 const OF_PLACES: [&str; 9] = [
     "seen from",
     "zero mark",
@@ -37,7 +37,7 @@ const OF_PLACES: [&str; 9] = [
     "drill ",
 ];
 
-/// What lines about limits say, likewise.
+/// Words by which a line about limits is known.
 const OF_LIMITS: [&str; 7] = ["good at", "good:", "must read", "plane takes", "plane can take", "below", "in the band"];
 
 const NEVER_ABOVE: &str = "never above";
@@ -64,7 +64,7 @@ impl CardChange {
         }
     }
 
-    /// What stands over all sections in capitals: `CALIBRATION VOID: …`.
+    /// A warning in capitals at the head of a card: `CALIBRATION VOID: …`.
     fn is_alarm(&self) -> bool {
         let shouts = |text: &Option<String>| {
             text.as_deref()
@@ -74,7 +74,7 @@ impl CardChange {
         self.section.is_empty() && self.what == CardChangeKind::Sentence && (shouts(&self.old) || shouts(&self.new))
     }
 
-    /// Whether its numbers differ by one in the last digit that is written, and by less than a hundredth.
+    /// Whether its numbers differ by one in the last written digit, and by less than one per cent.
     pub fn is_last_digit(&self) -> bool {
         let (Some(old), Some(new)) = (&self.old, &self.new) else { return false };
         if self.is_set || matches!(self.rank(), Rank::Stamp | Rank::Speed | Rank::Places) {
@@ -91,13 +91,13 @@ impl CardChange {
         a.len() == b.len() && a != b && a.iter().zip(&b).all(near)
     }
 
-    /// How far its numbers moved: the logarithm of the largest ratio of two in one place, 0 where none can be compared.
+    /// The largest change of a number, as the logarithm of the ratio of new to old; 0 where no numbers can be compared.
     pub fn reach(&self) -> f64 {
         let (Some(old), Some(new)) = (&self.old, &self.new) else { return 0.0 };
         let numbers = |text: &str| -> Vec<f64> {
             let pieces = pieces(text);
             let of = |(n, piece): (usize, &Piece<'_>)| match piece {
-                // What comes after `±` is what it is known to.
+                // The number after `±` is an uncertainty.
                 Piece::Number(number, _)
                     if n == 0 || !matches!(pieces[n - 1], Piece::Words(words) if words.ends_with("± ")) =>
                 {

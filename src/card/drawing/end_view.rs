@@ -43,7 +43,7 @@ pub(super) fn at(middle: [f64; 2], towards: [f64; 2], radius: f64) -> [f64; 2] {
 /// What is read where each place of a plane is the one to correct at, by number.
 pub(in crate::card) struct Lookup(pub Vec<String>);
 
-/// From an end, else from the one that the rotor's sheet names. `Err` says what is missing for a drawing.
+/// Seen from the given end of the rotor, or without one from the end that its sheet names. `Err` says what the drawing lacks.
 pub(in crate::card) fn end_view(
     rotor: &RotorResults<'_>,
     plane: &PlaneResults<'_>,

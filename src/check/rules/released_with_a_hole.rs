@@ -31,7 +31,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 /// Without a radius a reading says nothing of a mass.
 fn corrections(context: &ItemContext<'_, '_>, rotor: Option<&RotorResults<'_>>, sink: &mut Sink) {
     for calibration in context.setup().map_or(&[][..], |setup| &setup.calibrations) {
-        // A machine that is set by dimensions has no calibration to write.
+        // A machine set by dimensions has no `calibrate` block.
         let block = calibration.block.as_ref().unwrap_or(context.effective());
         let Some(plane) = rotor.and_then(|rotor| rotor.plane(calibration.plane)) else { continue };
         let Err(missing) = &plane.radius.known else { continue };

@@ -17,8 +17,7 @@ pub(super) fn altered(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
 /// Whether it was measured on another day, or was not measured before.
 fn is_measured_again(looked: &Looked<'_>, fact: &FactChange) -> bool {
     let facts = &looked.diff.facts;
-    // A day that is taken out or set back is none on which something was measured. Days are written so that the later one
-    // comes after.
+    // Only a later date counts as a new measurement. ISO dates compare as text.
     let is_later = |one: &FactChange| one.new.is_some() && one.new > one.old;
     match fact.within {
         Kind::Arbor => facts.iter().any(|one| one.is(arbor::DATE) && is_later(one)),

@@ -36,7 +36,7 @@ pub(in crate::book::results) struct Unturned {
 /// Several places share it so, where the same angle beside another place gives the same: in base units, relative.
 const ALIKE: f64 = 1e-6;
 
-/// Of what is corrected, nobody weighs out a smaller part. Source: common practice, no source.
+/// Two ways that differ by less than this share of the correction are equally good. Source: common practice, no source.
 const AS_GOOD: f64 = 1e-3;
 
 impl<'b> PlaneResults<'b> {

@@ -135,8 +135,8 @@ impl Indexing<'_, '_> {
         }
     }
 
-    /// By what the scatter of one mounting counts: of a mean of several, the less; with an arbor that was told by others,
-    /// theirs too.
+    /// The factor on the scatter of one mounting: the mean of n runs has 1/√n of it; one run less an arbor that n other
+    /// runs told has √(1 + 1/n).
     pub fn of_one_mounting(self) -> f64 {
         match self {
             Indexing::Told(_) | Indexing::HalfATurn => (self.runs() as f64).recip().sqrt(),
