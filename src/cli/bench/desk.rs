@@ -13,11 +13,13 @@ use crate::syntax::Kind;
 use crate::text::{self, Edit};
 
 /// What is not worth a word while the work goes on: it is asked next, or the verdict says it.
-const GOES_ON: [&str; 7] = [
+const GOES_ON: [&str; 9] = [
+    "angles-from-unsaid",
     "card-has-a-gap",
     "no-run-after-correction",
     "not-known",
     "record-not-bound",
+    "seat-on-arbor-unsaid",
     "verdict-not-known",
     "verdict-not-shown",
     "verdict-over",
@@ -125,7 +127,7 @@ impl Desk {
             say(session, one);
             self.said.push(worded(one));
         }
-        if fresh.iter().filter(own).any(|one| one.severity == Severity::Warning) {
+        if fresh.iter().filter(own).any(|one| one.severity == Severity::Warning && !goes_on(one.rule.code)) {
             session.terminal.say("  the answer is written all the same: `back` takes it out");
         }
         Ok(Tried::Written)
