@@ -1,14 +1,18 @@
 //! How the rotor sits on its arbor in a run.
 
 use super::forms::Form;
+use super::question::{Into, Line, Question, Wanted};
 use super::record::Begun;
 use super::runs::{Asked, is_read};
 use crate::book::RunResults;
+use crate::card;
 use crate::check;
 use crate::sheet::Block;
 use crate::units::{Amount, Unit};
 use crate::vocabulary::run::{self, AnglesFrom};
 use crate::vocabulary::{Choice, YesNo};
+
+const TURNED: &str = "0 deg, 180 deg";
 
 /// What is asked of a run where the rotor is turned on its arbor.
 pub(super) fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
@@ -16,17 +20,18 @@ pub(super) fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> 
     if !begun.setup.is_told_by_half_sums() {
         return lines;
     }
-    let before = run_before(begun, block);
-    let as_before = before.filter(|run| run.turned.is_some()).map(|run| turned_further(run, 0.0));
+    lines.extend(taken_off(begun, block));
+    // Whoever put it back looks how it sits: no key says it for him.
+    let was_taken_off = block.and_then(|block| block.choice(run::REMOUNTED)) == Some(YesNo::Yes);
+    let before = run_before(begun, block).filter(|run| run.turned.is_some() && !was_taken_off);
     lines.push(Asked {
         head: run::TURNED_ON_ARBOR_BY.to_string(),
         asks: "The rotor is turned on the arbor by".to_owned(),
-        example: format!("0 {0}, 180 {0}", Unit::DEGREE),
-        usual: as_before,
+        example: TURNED.to_owned(),
+        usual: before.map(|run| turned_further(run, 0.0)),
         form: Form::Amount(Unit::DEGREE),
         may_be_unknown: false,
     });
-    lines.extend(taken_off(begun, block));
     lines.push(Asked {
         head: run::ANGLES_FROM.to_string(),
         asks: "Angles are read from the zero mark of the".to_owned(),
@@ -53,6 +58,25 @@ fn taken_off(begun: &Begun<'_, '_>, block: Option<&Block>) -> Option<Asked> {
         usual: None,
         form: Form::Choice(YesNo::WORDS),
         may_be_unknown: false,
+    })
+}
+
+/// How the rotor sits, where the last run reads as if it sat otherwise than the run says.
+pub(super) fn in_doubt<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Question<'b>> {
+    let doubt = card::seat_in_doubt(begun.results)?;
+    let told = last.block.field(run::TURNED_ON_ARBOR_BY)?;
+    let head = run::TURNED_ON_ARBOR_BY.to_string();
+    if begun.left_out.contains(&head) || last.block.item != begun.record {
+        return None;
+    }
+    let into = Into::Told(begun.record, told.field.value_span);
+    Some(Question {
+        about: String::new(),
+        asks: format!("It reads as if turned by {}. Look at the arbor: the rotor is turned on it by", doubt.likelier()),
+        example: TURNED.to_owned(),
+        usual: None,
+        head,
+        wanted: Wanted::Line(Box::new(Line { into, form: Form::Amount(Unit::DEGREE) })),
     })
 }
 

@@ -52,6 +52,8 @@ pub(super) enum Into<'b> {
     New { item: ItemId, outer: &'b Block, heading: String, before: Vec<String>, after: Vec<String> },
     /// In place of a `?`.
     Hole(ItemId, Span),
+    /// In place of what a run says that is read; the same again changes nothing.
+    Told(ItemId, Span),
 }
 
 /// What an answer does.
@@ -107,7 +109,12 @@ impl Question<'_> {
 
     /// Whether all that was read in the last run is known.
     pub fn comes_after_a_run(&self) -> bool {
-        matches!(self.wanted, Wanted::Work(_) | Wanted::Then(_))
+        matches!(self.wanted, Wanted::Work(_) | Wanted::Then(_)) || self.corrects_a_run()
+    }
+
+    /// Whether an answer changes what a run says that is read.
+    pub fn corrects_a_run(&self) -> bool {
+        matches!(&self.wanted, Wanted::Line(line) if matches!(line.into, Into::Told(..)))
     }
 
     /// Whether an answer may open another run.
@@ -126,7 +133,7 @@ impl Question<'_> {
         match &self.wanted {
             Wanted::Line(line) => match &line.into {
                 Into::New { heading, .. } => heading.clone(),
-                Into::Block(..) | Into::Hole(..) => self.head.clone(),
+                Into::Block(..) | Into::Hole(..) | Into::Told(..) => self.head.clone(),
             },
             _ => self.head.clone(),
         }
@@ -180,7 +187,10 @@ impl Line<'_> {
                     before.iter().chain(&lines).chain(after).map(|line| format!("  {line}")).collect();
                 at_end(book, *item, outer, &format!("\n{heading} {{\n{}\n}}", own.join("\n")))
             }
-            Into::Hole(item, span) => {
+            Into::Told(item, span) if lines == [format!("{head}: {}", span.of(text(*item)))] => {
+                Ok(Step::LeavesOut(head.to_owned()))
+            }
+            Into::Hole(item, span) | Into::Told(item, span) => {
                 let value = lines.first().and_then(|line| line.strip_prefix(&format!("{head}: ")));
                 let more = lines.iter().skip(1).map(|line| {
                     let start = text(*item)[..span.start as usize].rfind('\n').map_or(0, |at| at + 1);

@@ -66,7 +66,10 @@ pub fn next_of_record<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
         return Some(question);
     }
     let last = begun.results.runs.last()?;
-    if card::wants_half_turn(begun.results) {
+    if let Some(question) = arbor::in_doubt(begun, last) {
+        return Some(question);
+    }
+    if card::half_turn(begun.results).is_some() {
         return Some(runs::then(begun, last));
     }
     if let Some(question) = corrections::next(begun, last) {

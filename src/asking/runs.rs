@@ -6,9 +6,8 @@ use super::forms::{Form, Readout, chosen};
 use super::question::{Into, Line, Question, Refused, Step, Wanted, at_end};
 use super::record::Begun;
 use crate::book::{Book, EffectiveBlock, ItemId, PlaneResults, RecordResults, RunResults, SetupResults};
-use crate::card;
+use crate::card::{self, HalfTurn};
 use crate::check;
-use crate::mechanics::verdict::Verdict;
 use crate::sheet::{Block, Field, FieldValue};
 use crate::syntax::Kind;
 use crate::units::Unit;
@@ -279,13 +278,11 @@ pub(super) fn fact_as_written<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>
 }
 
 pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question<'b> {
-    let record = begun.results;
     let indexed = begun.setup.is_told_by_half_sums();
-    let wants_half_turn = card::wants_half_turn(record);
-    let usual = match record.verdict.as_ref().map(|verdict| verdict.verdict) {
-        _ if wants_half_turn => Some(TURN),
-        Some(Verdict::Within | Verdict::WithinAsRead) => Some(END),
-        _ => None,
+    let half_turn = card::half_turn(begun.results);
+    let usual = match half_turn {
+        Some(_) => Some(TURN),
+        None => is_good(begun.results).then_some(END),
     };
     let mut ways = vec![END, AGAIN];
     if !begun.setup.is_on_stand() {
@@ -298,9 +295,10 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
     let seat = [arbor::turned_by(last, 180.0), arbor::remounted()];
     let turned = open.iter().cloned().chain(seat).chain(arbor::like_before(last)).collect();
     let mounted = open.iter().cloned().chain(arbor::like_before(last)).chain([arbor::remounted()]).collect();
-    let asks = match wants_half_turn {
-        true => "Turn the rotor half a turn on the arbor, or",
-        false => "What now",
+    let asks = match half_turn {
+        Some(HalfTurn::Separates) => "Turn the rotor half a turn on the arbor, or",
+        Some(HalfTurn::IsFinal) => "Turn the rotor half a turn on the arbor for the second of the final runs, or",
+        None => "What now",
     };
     let then = Then {
         item: begun.record,
@@ -355,6 +353,5 @@ impl<'b> Begun<'b, '_> {
 
 /// What the verdict of a record lets be.
 pub(super) fn is_good(record: &RecordResults<'_>) -> bool {
-    let verdict = record.verdict.as_ref().map(|verdict| verdict.verdict);
-    matches!(verdict, Some(Verdict::Within | Verdict::WithinAsRead))
+    record.verdict.as_ref().is_some_and(|verdict| verdict.verdict.is_good())
 }

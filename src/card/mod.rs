@@ -31,7 +31,7 @@ pub use code::{Coded, code, coded};
 pub use document::{BARRED, Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};
 pub use drawing::{Anchor, Bar, Drawing, Form, Pen, Shape};
 pub use page::{FontFile, Fonts, Page, Paper, pages};
-pub use record::{CalledFor, called_for, stop, wants_half_turn, weights_called_for};
+pub use record::{CalledFor, HalfTurn, called_for, half_turn, seat_in_doubt, stop, weights_called_for};
 pub use rehearsed::{Rehearsed, with_rehearsal};
 pub use words::{Piece, Words};
 

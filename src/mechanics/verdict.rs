@@ -18,6 +18,13 @@ pub enum Verdict {
     Over,
 }
 
+impl Verdict {
+    /// Whether the limits are kept, at least as far as they were read.
+    pub fn is_good(self) -> bool {
+        self <= Self::WithinAsRead
+    }
+}
+
 /// The verdict on what acts at a limit L: from `best` to `worst`, which differ where only amounts are known, each with
 /// the expanded uncertainty U. Within when `L − worst ≥ U`, over when `best − L > U`.
 ///

@@ -49,7 +49,7 @@ impl Ending {
     }
 
     pub fn is_said_within(&self) -> bool {
-        matches!(self.word, Some(Verdict::Within | Verdict::WithinAsRead))
+        self.word.is_some_and(Verdict::is_good)
     }
 }
 

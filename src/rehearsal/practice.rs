@@ -180,7 +180,7 @@ impl Practice {
         let is_within = over(&last).0 <= 1.0;
         lines.push(format!("as it was left: truly {}, {}", of_limit(&last), if is_within { "WITHIN" } else { "OVER" }));
         let said = word.map_or("has no verdict", crate::book::word_of);
-        let is_good = matches!(word, Some(Verdict::Within | Verdict::WithinAsRead));
+        let is_good = word.is_some_and(Verdict::is_good);
         lines.push(match (is_within, is_good) {
             (true, true) | (false, false) => format!("the record says: {said}"),
             (false, true) => format!("the record says: {said}, AND IT IS NOT"),

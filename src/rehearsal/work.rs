@@ -137,7 +137,7 @@ impl Job {
     /// What the technician does by what the record says.
     fn go_on(&mut self, plan: &Plan, results: &RecordResults<'_>, mountings: usize) {
         let word = results.verdict.as_ref().map(|verdict| verdict.verdict);
-        let is_good = matches!(word, Some(Verdict::Within | Verdict::WithinAsRead));
+        let is_good = word.is_some_and(Verdict::is_good);
         let called_for = card::called_for(results);
         let is_over = called_for.iter().any(|one| one.is_over);
         if self.state.mountings < mountings && (is_good || !is_over) {

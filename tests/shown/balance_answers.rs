@@ -71,15 +71,51 @@ fn a_question_mark_tells_which_answers_there_are() {
 fn a_rotor_that_sits_otherwise_on_its_arbor_is_not_corrected() {
     let folder = job(CLIPS, "  arbor: stub\n");
     let found = "W-1\n\n0\nrotor\n700 @ 61.8\n\n\n436 @ 3.4\n5.00 g @ 220\n\n";
-    let words = said(&folder, &format!("{found}\nyes\n300 @ 100\nback\nback\nback\n0\nyes\n300 @ 100\nend\n"));
-    assert!(words.contains("The rotor is turned on the arbor by [180 deg]"), "{words}");
+    let words = said(&folder, &format!("{found}yes\n180\n300 @ 100\n0\nend\n"));
     let (_, after) = words.split_once("STOP").unwrap_or_else(|| panic!("no STOP: {words}"));
-    assert!(after.contains("does the rotor sit on its arbor as the run says?"), "{words}");
+    assert!(after.contains("as if the rotor sat turned by 0 deg on its arbor, and not by 180 deg"), "{words}");
     assert!(!after.contains("PUT ON"), "{words}");
+    assert!(after.contains("for the second of the final runs, or [turn]"), "{words}");
     is_whole(&folder);
     let text = folder.read("records/part-w-1.rotor");
     assert_eq!(text.matches("turned on arbor by: 0 deg").count(), 2, "{text}");
     assert_eq!(text.matches("remounted: yes").count(), 2, "{text}");
+}
+
+/// The same rotor on an arbor of 50 at 100: 527 at 44.7, half a turn on 477 at 34.8. Put back not turned, and said to sit turned, it
+/// reads the arbor's 50 at 100 where −50 at 100 is expected: 100 of 500, four times what masses are made to. Where it sits as it says
+/// and the mass is 5 % short, it reads 25 at 40 less 50 at 100: 43 at 310. Vector sums.
+#[test]
+fn a_small_arbor_shows_the_wrong_seat_too() {
+    let folder = job(CLIPS, "  arbor: stub\n");
+    let found = |serial: &str| format!("{serial}\n\n0\nrotor\n527 @ 44.7\n\n\n477 @ 34.8\n5.00 g @ 220\n\nyes\n180\n");
+    let words = said(&folder, &format!("{}50 @ 100\n", found("W-1")));
+    assert!(words.contains("Was it taken off the arbor since the run before (yes or no): yes"), "{words}");
+    assert!(words.contains("The rotor is turned on the arbor by (e.g. 0 deg, 180 deg): 180"), "{words}");
+    assert!(words.contains("STOP") && words.contains("turned by 0 deg on its arbor, and not by 180 deg"), "{words}");
+    assert!(!words.contains("does not say how far the rotor was turned"), "{words}");
+    assert_eq!(result(&folder, "part, W-1", &["verdict"]), "not shown");
+    // Who says that it sits as told makes the second run.
+    let words = said(&folder, "W-1\n180\n\n");
+    assert!(words.contains("It reads as if turned by 0 deg. Look at the arbor"), "{words}");
+    assert!(words.contains("for the second of the final runs, or [turn]"), "{words}");
+    let words = said(&folder, &format!("{}43 @ 310\nend\n", found("W-2")));
+    assert!(!words.contains("STOP") && words.contains("for the second of the final runs, or [turn]"), "{words}");
+    let card = folder.run_with(&["card", "part, W-2"]).stdout();
+    assert!(card.contains("TURN THE ROTOR HALF A TURN ON THE ARBOR"), "{card}");
+}
+
+/// Grams at no radius are no unbalance, however the rotor is turned.
+#[test]
+fn without_a_radius_no_half_turn_is_ordered() {
+    let folder = job("    correct: add\n    method: clamping\n", "  arbor: stub\n");
+    let text = folder
+        .read("sheets.rotor")
+        .replace("shows: unbalance\n    unit: g·mm", "shows: mass at set radius\n    unit: g");
+    folder.write("sheets.rotor", text.as_bytes());
+    let words = said(&folder, "W-1\n\n0\nrotor\n5 @ 44\n");
+    assert!(!words.contains("HALF A TURN"), "{words}");
+    assert!(words.contains("PUT ON: not computed"), "{words}");
 }
 
 #[test]

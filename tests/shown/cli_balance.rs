@@ -173,7 +173,7 @@ fn hard_supports_are_read_in_grams() {
 fn on_an_arbor_the_rotor_is_turned_before_anything_is_called_for() {
     let folder = shop();
     let answers = "casting 77\n\n0\narbor\n6.99 @ 63\n8.97 @ 75\n\n901\n7.07 @ 241\n9.09 @ 256\n\
-        7.01 @ 62, 0.79 deep\n8.91 @ 75, 1.01 deep\n900\n\nno\n0.16 @ 107\n0.10 @ 21\nturn\n900\n0.20 @ 190\n0.13 @ 275\nend\n";
+        7.01 @ 62, 0.79 deep\n8.91 @ 75, 1.01 deep\n900\nno\n\n0.16 @ 107\n0.10 @ 21\nturn\n900\n0.20 @ 190\n0.13 @ 275\nend\n";
     let ran = answer(&folder, "pump impeller 125 on the stiff bench", answers);
     let said = ran.stdout();
     let turn = said.find("Turn the rotor half a turn on the arbor, or [turn]").unwrap();

@@ -60,6 +60,7 @@ pub use runs::correction::CorrectionResults;
 pub use runs::fit::Fit;
 pub use runs::index::{IndexResults, IndexedPlane};
 pub use runs::run::{PlaneRun, RunResults};
+pub use runs::seating::SeatInDoubt;
 pub use runs::stated::StatedPlace;
 pub use runs::step::{Foretold, StepResults};
 pub use runs::traverse::TraverseResults;

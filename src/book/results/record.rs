@@ -12,6 +12,7 @@ use crate::book::results::plane::{PlaneResults, extra};
 use crate::book::results::runs::correction::{Correcting, CorrectionResults, carried};
 use crate::book::results::runs::index::{self, IndexResults};
 use crate::book::results::runs::run::{ReadRun, RunResults, Runner};
+use crate::book::results::runs::seating::{self, SeatInDoubt};
 use crate::book::results::runs::step::{self, StepResults};
 use crate::book::results::runs::traverse::{self, TraverseResults};
 use crate::book::results::runs::weights::{self, Standing};
@@ -38,6 +39,8 @@ pub struct RecordResults<'b> {
     pub corrections: Vec<CorrectionResults<'b>>,
     /// One for each run that corrections lead to.
     pub steps: Vec<StepResults<'b>>,
+    /// Runs that read as if the rotor sat otherwise on its arbor than they say.
+    pub in_doubt: Vec<SeatInDoubt>,
     pub traverses: Vec<TraverseResults<'b>>,
     /// What the last run leaves to do, one a plane.
     pub work: Vec<WorkResults<'b>>,
@@ -81,6 +84,7 @@ impl<'b> RecordResults<'b> {
                     runs: Vec::new(),
                     corrections: Vec::new(),
                     steps: Vec::new(),
+                    in_doubt: Vec::new(),
                     traverses: Vec::new(),
                     work: Vec::new(),
                     index: None,
@@ -154,6 +158,7 @@ impl<'b> RecordResults<'b> {
         }
         let corrections = corrections(&mut recorder, &runner, &runs, &blocks);
         let steps = step::of(&mut recorder, &runner, &runs, &corrections, &states);
+        let in_doubt = seating::of(&recorder, &runner, &runs, &corrections, &indexes);
         let work = work::of(&recorder, &runner, &runs, &corrections);
         let traverses: Vec<TraverseResults<'b>> = blocks
             .iter()
@@ -176,6 +181,7 @@ impl<'b> RecordResults<'b> {
             state: &last_state,
             has_corrections: !corrections.is_empty(),
             steps: &steps,
+            in_doubt: &in_doubt,
             traverses: &traverses[traverses_before_last_correction(&blocks)..],
             index: index.as_ref().filter(of_last),
             earlier_index: index.as_ref(),
@@ -204,6 +210,7 @@ impl<'b> RecordResults<'b> {
             runs,
             corrections,
             steps,
+            in_doubt,
             traverses,
             work,
             index,

@@ -9,7 +9,7 @@ mod stop;
 mod verdict;
 mod work;
 
-pub use stop::{stop, wants_half_turn};
+pub use stop::{HalfTurn, half_turn, seat_in_doubt, stop};
 pub use work::{CalledFor, called_for, weights_called_for};
 
 use super::checked::Checked;

@@ -1,10 +1,12 @@
 //! What comes before any correction: readings by which nothing may be corrected, and an arbor that is still in them.
 
-use crate::book::{DoesNotCount, PlaneRun, RecordResults, RunResults, SetupResults};
-use crate::vocabulary::{record, run};
+use crate::book::{DoesNotCount, IndexResults, PlaneRun, RecordResults, SeatInDoubt, Val, VectorVal};
+use crate::mechanics::verdict::Verdict;
+use crate::vocabulary::record;
 
 /// Readings by which nothing may be corrected.
-const STOPS: [DoesNotCount; 4] = [
+const STOPS: [DoesNotCount; 5] = [
+    DoesNotCount::SeatInDoubt,
     DoesNotCount::CalibrationMassesOn,
     DoesNotCount::SpeedOutOfBand,
     DoesNotCount::ProofFails,
@@ -18,13 +20,6 @@ pub fn stop(record: &RecordResults<'_>) -> Option<String> {
             "the traverse shows that the machine does not read what it must: nothing is corrected by it".to_owned(),
         );
     }
-    if let Some(plane) = sits_half_a_turn_off(record) {
-        return Some(format!(
-            "plane {plane} is off what the corrections let expect by twice what the arbor puts in: does the rotor sit on its \
-             arbor as the run says? `back`, or correct `{}` in the record",
-            run::TURNED_ON_ARBOR_BY
-        ));
-    }
     let is_despite = record.block.field(record::DESPITE).is_some();
     let of_verdict = record.verdict.iter().flat_map(|verdict| &verdict.does_not_count);
     let stops =
@@ -33,21 +28,56 @@ pub fn stop(record: &RecordResults<'_>) -> Option<String> {
     (!words.is_empty()).then(|| words.join("; "))
 }
 
-/// A plane of the last run that reads as if the rotor sat half a turn from where the run says on its arbor.
-fn sits_half_a_turn_off<'b>(record: &RecordResults<'b>) -> Option<&'b str> {
-    let last = record.runs.len().checked_sub(1)?;
-    let foretold = record.steps.iter().filter(|step| step.to == last).flat_map(|step| &step.foretold);
-    foretold.filter(|plane| plane.as_if_half_a_turn_off).map(|plane| plane.plane).next()
+/// Why the rotor is to be turned half a turn on its arbor, and run again.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum HalfTurn {
+    /// The arbor's unbalance is still in what is read: nothing is corrected before.
+    Separates,
+    /// The last run seems good, or sits in doubt; the final two runs together tell.
+    IsFinal,
 }
 
-/// Whether the rotor must be turned on its arbor before anything is corrected: the arbor's unbalance is still in what is read.
-pub fn wants_half_turn(record: &RecordResults<'_>) -> bool {
-    let on_arbor = record.setup.as_deref().is_some_and(SetupResults::is_told_by_half_sums);
-    // Amounts alone do not separate the two, however the rotor is turned.
-    let with_angles = |last: &RunResults<'_>| last.readings.iter().any(|reading| reading.angle.is_some());
-    let untold = |last: &RunResults<'_>| {
-        let is_untold = |plane: &PlaneRun<'_>| plane.rotor.is_none() && plane.unbalance.vector().is_some();
-        with_angles(last) && last.planes.iter().any(is_untold)
+impl HalfTurn {
+    pub fn why(self) -> &'static str {
+        match self {
+            Self::Separates => {
+                "Then run it again: the two runs together separate the rotor's unbalance from the arbor's."
+            }
+            Self::IsFinal => "Then run it again: the final two runs together are judged.",
+        }
+    }
+}
+
+/// Whether the next run is one with the rotor turned half a turn on its arbor.
+pub fn half_turn(record: &RecordResults<'_>) -> Option<HalfTurn> {
+    record.setup.as_deref().filter(|setup| setup.is_told_by_half_sums())?;
+    let (last, in_doubt) = (record.runs.last()?, seat_in_doubt(record).is_some());
+    if stop(record).is_some() && !in_doubt {
+        return None;
+    }
+    // Amounts alone do not separate the two, however the rotor is turned; neither does what is not known.
+    if !last.readings.iter().any(|reading| reading.angle.is_some()) {
+        return None;
+    }
+    let is_untold =
+        |plane: &PlaneRun<'_>| plane.rotor.is_none() && plane.unbalance.vector().is_some_and(VectorVal::is_known);
+    if last.planes.iter().any(is_untold) {
+        return Some(HalfTurn::Separates);
+    }
+    let is_pair = |index: &IndexResults<'_>| index.runs.iter().all(|run| record.last_state.contains(run));
+    let is_one_run = !record.last_state.is_empty() && record.index.as_ref().is_some_and(|index| !is_pair(index));
+    let is_over = |plane: &PlaneRun<'_>| {
+        plane.times_tolerance.as_ref().and_then(Val::get).is_none_or(|times| times.value() > 1.0)
     };
-    on_arbor && record.runs.last().is_some_and(untold)
+    let word = record.verdict.as_ref().map(|verdict| verdict.verdict);
+    let seems_good =
+        word.is_some_and(|word| word.is_good() || word == Verdict::NotShown && !last.planes.iter().any(is_over));
+    (is_one_run && (seems_good || in_doubt)).then_some(HalfTurn::IsFinal)
+}
+
+/// The last run, where it reads as if the rotor sat otherwise on its arbor than it says.
+pub fn seat_in_doubt<'r>(record: &'r RecordResults<'_>) -> Option<&'r SeatInDoubt> {
+    let last = record.runs.len().checked_sub(1)?;
+    let counts = record.verdict.iter().any(|verdict| verdict.not_counted(DoesNotCount::SeatInDoubt).next().is_some());
+    record.in_doubt.iter().find(|doubt| doubt.run == last).filter(|_| counts)
 }

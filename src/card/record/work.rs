@@ -3,14 +3,13 @@
 use super::Sheet;
 use super::left::{cuts, rest, too_much_left};
 use super::runs::number;
-use super::stop::{stop, wants_half_turn};
+use super::stop::{half_turn, stop};
 use crate::book::{Entry, MadeCut, Outcome, PlaneResults, Reason, RecordResults, WorkResults};
 use crate::card::depths::depth_is;
 use crate::card::document::{Part, Section};
 use crate::card::values::{bare, deep, made};
 use crate::card::words::Words;
 use crate::check::place_as_written;
-use crate::mechanics::verdict::Verdict;
 use crate::units::{Amount, Length, Mass, Typed, Unit};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{Of, ResultSpec, correction, result, trial};
@@ -19,7 +18,8 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let record = sheet.record;
     let verdict = record.verdict.as_ref()?;
     let last = record.runs.len().checked_sub(1)?;
-    if matches!(verdict.verdict, Verdict::Within | Verdict::WithinAsRead) {
+    let half_turn = half_turn(record);
+    if verdict.verdict.is_good() && half_turn.is_none() {
         return None;
     }
     let title = Words::said("Next, from run ").say(number(last)).say(" ").state(record.runs[last].name);
@@ -33,11 +33,9 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     if let Some(why) = stop(record) {
         return Some(Section::boxed(title).part(Part::Far(Words::strong("STOP"))).text(Words::stated(why).say(".")));
     }
-    if wants_half_turn(record) {
+    if let Some(turn) = half_turn {
         let section = Section::boxed(title).part(Part::Far(Words::strong("TURN THE ROTOR HALF A TURN ON THE ARBOR")));
-        return Some(
-            section.text("Then run it again: the two runs together separate the rotor's unbalance from the arbor's."),
-        );
+        return Some(section.text(turn.why()));
     }
     let section =
         wanted(record).into_iter().fold(Section::boxed(title), |section, work| in_plane(sheet, section, work));

@@ -152,6 +152,9 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                     if id.is_none() && stops(session, &desk, &work)? {
                         return stopped(session, &desk, &work);
                     }
+                    if question.corrects_a_run() {
+                        work.told = 0;
+                    }
                     if question.opens_a_run() {
                         // Trials are of the rotor, not of one run.
                         work.left_out.retain(|what| what.starts_with(Kind::Trial.words()));
@@ -295,6 +298,8 @@ fn tell(session: &mut Session, work: &mut Work, book: &Book, results: &RecordRes
 
 fn back(session: &mut Session, desk: &mut Desk, work: &mut Work) -> Result<(), Failure> {
     work.about = String::new();
+    // What was told of a run may have gone by the answer that is taken out.
+    work.told = 0;
     if work.left_out.pop().is_some() || desk.back()? {
         session.terminal.say("last answer removed");
     } else {
@@ -355,6 +360,6 @@ fn finish(session: &mut Session, desk: &Desk, work: &Work) -> Outcome {
         "record \"{name}\": {}; `rotorbook card \"{name}\" -o card.pdf` prints it",
         word.map_or("no verdict", crate::book::word_of)
     ));
-    let is_good = matches!(word, Some(Verdict::Within | Verdict::WithinAsRead));
+    let is_good = word.is_some_and(Verdict::is_good);
     Ok(if is_good { Exit::Clean } else { Exit::Findings })
 }

@@ -8,6 +8,7 @@ pub(in crate::book::results) mod ledger;
 mod reach;
 pub(in crate::book::results) mod run;
 mod seat;
+pub(in crate::book::results) mod seating;
 pub(in crate::book::results) mod stand;
 pub(in crate::book::results) mod stated;
 pub(in crate::book::results) mod step;

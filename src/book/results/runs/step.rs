@@ -8,7 +8,6 @@ use crate::book::formulas as by;
 use crate::book::results::measuring::Found;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
-use crate::book::vectors::VectorVal;
 use crate::mechanics::effect::{Effect, Explained, explain};
 use crate::mechanics::machine::unbalance_reduction_ratio;
 use crate::mechanics::self_proof::{Step, StepInPlane};
@@ -43,17 +42,12 @@ pub struct Foretold<'b> {
     pub unit: Unit,
     /// Whether they lie apart by more than reading and weighing, interference and the tolerance explain.
     pub is_contradicted: bool,
-    /// Whether they lie apart as they would if the rotor sat half a turn from where the run says on its arbor.
-    pub as_if_half_a_turn_off: bool,
 }
 
 /// So much of what was put on may be missing from its effect without a word, of its own plane and of the others.
 /// Source: common practice, no source.
 const OF_OWN: f64 = 0.35;
 const OF_OTHERS: f64 = 0.1;
-
-/// Twice the arbor's unbalance is recognised within this share of it. Source: common practice, no source.
-const OF_ARBOR: f64 = 0.35;
 
 pub(in crate::book::results) fn of<'b>(
     recorder: &mut Recorder<'b>,
@@ -88,12 +82,13 @@ pub(in crate::book::results) fn of<'b>(
     steps
 }
 
-struct OneStep<'a, 'b> {
-    runner: &'a Runner<'a, 'b>,
-    from: &'a RunResults<'b>,
-    to: &'a RunResults<'b>,
-    corrections: &'a [CorrectionResults<'b>],
-    own: &'a [usize],
+/// Two runs, and what was done between them.
+pub(super) struct OneStep<'a, 'b> {
+    pub runner: &'a Runner<'a, 'b>,
+    pub from: &'a RunResults<'b>,
+    pub to: &'a RunResults<'b>,
+    pub corrections: &'a [CorrectionResults<'b>],
+    pub own: &'a [usize],
 }
 
 impl<'b> OneStep<'_, 'b> {
@@ -195,29 +190,17 @@ impl<'b> OneStep<'_, 'b> {
         let one = |(n, ((before, after), put_on)): (usize, ((&PlaneRun<'b>, &PlaneRun<'b>), Vector<Unbalance>))| {
             let (before, shown) = (before.own_vector()?.get()?, after.own_vector()?);
             let (expected, read, own) = (before + put_on, shown.get()?, put_on.amount());
-            let tolerance = self.runner.plane(after.name).and_then(|plane| plane.tolerance.get());
-            let explained = [own * OF_OWN, (whole - own) * OF_OTHERS, self.uncertainty_of_change(n)];
-            let may_be = explained.into_iter().fold(tolerance.unwrap_or(Unbalance::ZERO), Unbalance::max);
-            let is_contradicted = (read - expected).amount() > may_be;
-            let as_if_half_a_turn_off = is_contradicted && self.is_twice_the_arbor(after, read - expected);
-            Some(Foretold {
-                plane: after.name,
-                expected,
-                read,
-                unit: shown.unit,
-                is_contradicted,
-                as_if_half_a_turn_off,
-            })
+            let is_contradicted = (read - expected).amount() > self.may_be_off(n, own, whole - own);
+            Some(Foretold { plane: after.name, expected, read, unit: shown.unit, is_contradicted })
         };
         Some(planes.filter_map(one).collect())
     }
 
-    /// Whether a difference is what the arbor puts in, once for where it is and once for where it was taken out.
-    fn is_twice_the_arbor(&self, plane: &PlaneRun<'b>, off: Vector<Unbalance>) -> bool {
-        let with_arbor = plane.unbalance.vector().and_then(VectorVal::get);
-        let Some((whole, own)) = with_arbor.zip(plane.rotor.as_ref().and_then(VectorVal::get)) else { return false };
-        let twice = (whole - own) * 2.0;
-        twice.amount() > Unbalance::ZERO && (off + twice).amount() < twice.amount() * OF_ARBOR
+    /// How far a plane may lie from what is expected without a word, by what was put on in it and in the others.
+    pub(super) fn may_be_off(&self, plane: usize, own: Unbalance, others: Unbalance) -> Unbalance {
+        let tolerance = self.runner.plane(self.to.planes[plane].name).and_then(|plane| plane.tolerance.get());
+        let explained = [own * OF_OWN, others * OF_OTHERS, self.uncertainty_of_change(plane)];
+        explained.into_iter().fold(tolerance.unwrap_or(Unbalance::ZERO), Unbalance::max)
     }
 
     /// Turned weights stand where they were set by eye, and say nothing that is known.
@@ -239,7 +222,7 @@ impl<'b> OneStep<'_, 'b> {
     }
 
     /// What the masses put on in a plane are known to, in base units.
-    fn standard_of_masses(&self, plane: &str) -> f64 {
+    pub(super) fn standard_of_masses(&self, plane: &str) -> f64 {
         let own = self.own.iter().map(|n| &self.corrections[*n]).filter(|one| one.plane == plane);
         let parts = own.filter_map(|one| one.done.as_ref()).flat_map(|done| &done.contributions);
         parts.map(|part| part.standard().powi(2)).sum::<f64>().sqrt()
@@ -253,7 +236,7 @@ impl<'b> OneStep<'_, 'b> {
     }
 
     /// What the corrections put on in each plane, where all of it is known.
-    fn put_on(&self) -> Option<Vec<Vector<Unbalance>>> {
+    pub(super) fn put_on(&self) -> Option<Vec<Vector<Unbalance>>> {
         if self.to.not_recorded {
             return None;
         }
@@ -274,7 +257,7 @@ impl<'b> OneStep<'_, 'b> {
     }
 
     /// How far readings alone may have moved a plane, k = 2.
-    fn uncertainty_of_change(&self, plane: usize) -> Unbalance {
+    pub(super) fn uncertainty_of_change(&self, plane: usize) -> Unbalance {
         let of = |run: &RunResults<'b>| run.planes[plane].own().amount().expanded_uncertainty();
         Unbalance::from_base(of(self.from).hypot(of(self.to)))
     }

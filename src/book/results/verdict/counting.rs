@@ -27,6 +27,8 @@ pub enum DoesNotCount {
     ReadingAtEndOfScale,
     /// The rotor was turned on its arbor in other runs, and this one does not say how it sat.
     SeatNotStated,
+    /// What was read speaks for another position on the arbor than the run says.
+    SeatInDoubt,
     /// The sheet does not say at which speed readings count.
     BalancingSpeedNotKnown,
     TrialSpeedNotStated,

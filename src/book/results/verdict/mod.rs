@@ -17,6 +17,7 @@ use std::cell::OnceCell;
 use crate::book::results::rotor::limits::Limit;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
+use crate::book::results::runs::seating::SeatInDoubt;
 use crate::book::results::runs::step::StepResults;
 use crate::book::results::runs::traverse::TraverseResults;
 use crate::book::results::setup::SetupResults;
@@ -71,6 +72,7 @@ pub(in crate::book::results) struct Judging<'a, 'b> {
     pub state: &'a [usize],
     pub has_corrections: bool,
     pub steps: &'a [StepResults<'b>],
+    pub in_doubt: &'a [SeatInDoubt],
     /// Those after the last correction.
     pub traverses: &'a [TraverseResults<'b>],
     /// From the runs of the state that is judged.
@@ -220,11 +222,16 @@ impl<'b> Judging<'_, 'b> {
     }
 
     fn of_run(&self, run: usize) -> Vec<NotCounted> {
-        of_run(self.setup(), self.runs, run, self.index.or(self.earlier_index).is_some())
+        let mut found = of_run(self.setup(), self.runs, run, self.index.or(self.earlier_index).is_some());
+        let doubt = self.in_doubt.iter().filter(|doubt| doubt.run == run && self.index.is_none());
+        let words = doubt.map(|doubt| doubt.words(self.runs[run].name));
+        found.extend(words.map(|words| NotCounted::new(DoesNotCount::SeatInDoubt, Some(run), words)));
+        found
     }
 
     fn counts_but_for_its_seat(&self, run: usize) -> bool {
-        self.of_run(run).iter().all(|one| one.why == DoesNotCount::SeatNotStated)
+        let of_seat = [DoesNotCount::SeatNotStated, DoesNotCount::SeatInDoubt];
+        self.of_run(run).iter().all(|one| of_seat.contains(&one.why))
     }
 
     /// The runs of the state that count each for itself; the last of them where none does.
