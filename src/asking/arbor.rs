@@ -76,7 +76,12 @@ pub(super) fn in_doubt<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Opti
         example: TURNED.to_owned(),
         usual: None,
         head,
-        wanted: Wanted::Line(Box::new(Line { into, form: Form::Amount(Unit::DEGREE) })),
+        wanted: Wanted::Line(Box::new(Line {
+            into,
+            form: Form::Amount(Unit::DEGREE),
+            puts_on: None,
+            may_be_left_out: true,
+        })),
     })
 }
 

@@ -2,6 +2,7 @@
 
 use super::forms::{Form, Readout};
 use super::question::{Into, Line, Question, Wanted};
+use super::record::PutOn;
 use super::runs;
 use crate::book::{self, Book, CheckMassResults, Day, Outcome, SetupResults};
 use crate::vocabulary::{AnyFact, ResultSpec, check_mass, proof, result};
@@ -41,6 +42,8 @@ pub(super) fn due<'b>(book: &'b Book, setup: &SetupResults<'b>, today: &str) -> 
         wanted: Wanted::Line(Box::new(Line {
             into: Into::Block(setup.id, block),
             form: Form::OfDay(today.to_owned(), readout),
+            puts_on: Some(PutOn::Check),
+            may_be_left_out: true,
         })),
     })
 }

@@ -148,7 +148,7 @@ impl Form {
             Form::Amount(unit) => amount(given, *unit)?,
             Form::Amounts(unit, number) => {
                 let amounts: Vec<String> =
-                    given.split(',').map(|one| amount(one.trim(), *unit)).collect::<Result<_, _>>()?;
+                    without_order(given).split(',').map(|one| amount(one.trim(), *unit)).collect::<Result<_, _>>()?;
                 if amounts.len() != *number {
                     return Err(Refused(format!(
                         "{number} values are wanted, with a comma between them, not {}",
@@ -179,6 +179,18 @@ impl Form {
 fn number_on(end: f64, step: f64) -> String {
     let decimals = (-step.log10()).ceil().clamp(0.0, 4.0);
     format!("{:.*}", decimals as usize, (0.35 * end / step).round() * step)
+}
+
+/// The rest of a text that begins with these words, in capitals or not.
+pub(super) fn without_head<'g>(given: &'g str, head: &str) -> Option<&'g str> {
+    let (own, rest) = given.split_at_checked(head.len())?;
+    let is_word = rest.is_empty() || rest.starts_with(char::is_whitespace);
+    (is_word && own.eq_ignore_ascii_case(head)).then(|| rest.trim_start())
+}
+
+/// Angles as weights are ordered to them: `60 deg, 300 deg` of `TURN THE WEIGHTS TO 60 deg, 300 deg`.
+pub(super) fn without_order(given: &str) -> &str {
+    without_head(given, "turn the weights to").unwrap_or(given)
 }
 
 /// The one word that begins so.

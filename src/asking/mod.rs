@@ -13,10 +13,11 @@ mod proof;
 mod question;
 mod record;
 mod runs;
+mod said;
 mod set_to;
 mod trials;
 
 pub use check_mass::stop_by_check_mass;
 pub use proof::{next_of_proof, taken_over};
 pub use question::{Question, Refused, Step, is_head};
-pub use record::{Begun, Rotor, first, next_of_record};
+pub use record::{Begun, PutOn, Rotor, first, next_of_record};

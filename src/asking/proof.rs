@@ -60,8 +60,8 @@ impl<'b> Proving<'b, '_> {
     }
 
     fn question(&self, about: &str, fact: Asked, into: Into<'b>) -> Question<'b> {
-        let Asked { head, asks, example, usual, form, .. } = fact;
-        let wanted = Wanted::Line(Box::new(Line { into, form }));
+        let Asked { head, asks, example, usual, form, may_be_unknown: may_be_left_out } = fact;
+        let wanted = Wanted::Line(Box::new(Line { into, form, puts_on: None, may_be_left_out }));
         Question { about: about.to_owned(), asks, example, usual, head, wanted }
     }
 

@@ -3,7 +3,7 @@
 use super::corrections::{self, Done};
 use super::extra;
 use super::forms::{self, Form};
-use super::record::{self, Rotor};
+use super::record::{self, PutOn, Rotor};
 use super::runs;
 use crate::book::{Book, FileId, ItemId};
 use crate::check;
@@ -43,6 +43,10 @@ pub(super) enum Wanted<'b> {
 pub(super) struct Line<'b> {
     pub into: Into<'b>,
     pub form: Form,
+    /// What is on the rotor while it is answered.
+    pub puts_on: Option<PutOn>,
+    /// Whether the work goes on without an answer.
+    pub may_be_left_out: bool,
 }
 
 pub(super) enum Into<'b> {
@@ -123,6 +127,19 @@ impl Question<'_> {
             || matches!(&self.wanted, Wanted::Line(line) if matches!(line.into, Into::New { .. }))
     }
 
+    /// What is on the rotor while it is answered.
+    pub fn puts_on(&self) -> Option<PutOn> {
+        match &self.wanted {
+            Wanted::Line(line) => line.puts_on,
+            _ => None,
+        }
+    }
+
+    /// Whether it asks if all masses are off.
+    pub fn asks_for_masses(&self) -> bool {
+        self.head == vocabulary::run::CALIBRATION_MASSES.words()
+    }
+
     /// Whether nothing was to be answered to it.
     pub(super) fn is_left_out(&self, left_out: &[String]) -> bool {
         left_out.contains(&self.left_out_as())
@@ -137,6 +154,13 @@ impl Question<'_> {
             },
             _ => self.head.clone(),
         }
+    }
+
+    /// Whether `-` is an answer that the example does not name.
+    pub fn may_be_left_out(&self) -> bool {
+        let is_said = self.example.contains("`-`");
+        !is_said
+            && matches!(&self.wanted, Wanted::Line(line) if line.may_be_left_out && !matches!(line.form, Form::Names(_)))
     }
 
     /// Which answers there are.
@@ -163,7 +187,10 @@ impl Question<'_> {
             Wanted::Whether if forms::chosen(YesNo::WORDS, given)? == YesNo::Yes.words() => Ok(Step::GoesOnDespite),
             Wanted::Whether => Ok(Step::Ends),
             Wanted::Serial(rotor) => Ok(record::begin(book, rotor, given)),
-            Wanted::Line(line) if given == "-" || line.is_of_none(given) => Ok(Step::LeavesOut(self.left_out_as())),
+            Wanted::Line(line) if line.is_of_none(given) || given == "-" && line.may_be_left_out => {
+                Ok(Step::LeavesOut(self.left_out_as()))
+            }
+            Wanted::Line(_) if given == "-" => Err(Refused(format!("an answer is wanted: {}", self.example))),
             Wanted::Line(line) => line.write(book, &self.head, given),
             Wanted::Work(done) => corrections::write(book, done, given),
             Wanted::Then(then) => runs::go_on(book, then, given),

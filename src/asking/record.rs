@@ -28,6 +28,15 @@ pub struct Begun<'b, 'c> {
     pub setup: &'c SetupResults<'b>,
     /// The planes in which nothing was done after the last run.
     pub left_out: &'c [String],
+    /// What was put on the rotor since the work began, and is not said to be off.
+    pub put_on: &'c [PutOn],
+}
+
+/// A mass that is put on the rotor, and comes off before the next run.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum PutOn {
+    Trial,
+    Check,
 }
 
 impl<'b> Begun<'b, '_> {

@@ -4,7 +4,7 @@ use super::arbor;
 use super::extra;
 use super::forms::{Form, Readout, chosen};
 use super::question::{Into, Line, Question, Refused, Step, Wanted, at_end};
-use super::record::Begun;
+use super::record::{Begun, PutOn};
 use crate::book::{Book, EffectiveBlock, ItemId, PlaneResults, RecordResults, RunResults, SetupResults};
 use crate::card::{self, HalfTurn};
 use crate::check;
@@ -64,25 +64,39 @@ pub(super) fn new_run<'b>(begun: &Begun<'b, '_>, name: &str, before: Vec<String>
     let outer = begun.book().item(begun.record);
     let name = free_name(outer, name);
     let heading = format!("{} {}", Kind::Run, check::name_as_written(&name));
-    let after = still_open(begun.setup).into_iter().filter(|line| !line.starts_with(&asked.head)).collect();
+    let after = still_open(begun).into_iter().filter(|line| !line.starts_with(&asked.head)).collect();
     Some(question(format!("Run {name}"), asked, Into::New { item: begun.record, outer, heading, before, after }))
 }
 
 fn question(about: String, asked: Asked, into: Into<'_>) -> Question<'_> {
-    let Asked { head, asks, example, usual, form, .. } = asked;
-    Question { about, asks, example, usual, head, wanted: Wanted::Line(Box::new(Line { into, form })) }
+    let Asked { head, asks, example, usual, form, may_be_unknown: may_be_left_out } = asked;
+    Question {
+        about,
+        asks,
+        example,
+        usual,
+        head,
+        wanted: Wanted::Line(Box::new(Line { into, form, puts_on: None, may_be_left_out })),
+    }
 }
 
 /// What a run must say: one that is broken off has a hole there.
-pub(super) fn still_open(setup: &SetupResults<'_>) -> Vec<String> {
-    let masses = may_have_masses_on(setup).then(|| format!("{}: ?", run::CALIBRATION_MASSES));
-    let speed = (!setup.is_on_stand()).then(|| format!("{}: ?", run::SPEED));
+pub(super) fn still_open(begun: &Begun<'_, '_>) -> Vec<String> {
+    let masses = may_be_on(begun).map(|_| format!("{}: ?", run::CALIBRATION_MASSES));
+    let speed = (!begun.setup.is_on_stand()).then(|| format!("{}: ?", run::SPEED));
     speed.into_iter().chain(masses).collect()
 }
 
-/// Whether a mass of calibration or trials may still be on the rotor.
-fn may_have_masses_on(setup: &SetupResults<'_>) -> bool {
-    setup.has_calibration_masses() || setup.leaves_trial_masses_on()
+/// The masses that may still be on the rotor: those of the sheet that stay on, and those that were put on since the last run.
+fn may_be_on(begun: &Begun<'_, '_>) -> Option<String> {
+    let put_on = |mass: PutOn| begun.put_on.contains(&mass);
+    let kinds = [
+        (begun.setup.has_calibration_masses(), "calibration"),
+        (begun.setup.leaves_trial_masses_on() || put_on(PutOn::Trial), "trial"),
+        (put_on(PutOn::Check), "check"),
+    ];
+    let kinds: Vec<&str> = kinds.into_iter().filter_map(|(may_be, kind)| may_be.then_some(kind)).collect();
+    (!kinds.is_empty()).then(|| check::and_list(&kinds))
 }
 
 /// `corrected`, `corrected 2`
@@ -122,15 +136,13 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
         form: Form::Amount(Unit::RPM),
         may_be_unknown: false,
     }];
-    if may_have_masses_on(setup) {
-        let which = match (setup.has_calibration_masses(), setup.leaves_trial_masses_on()) {
-            (true, true) => "Calibration and trial masses",
-            (true, false) => "Calibration masses",
-            (false, _) => "Trial masses",
-        };
+    // A run that was broken off holds the question.
+    let is_open = block.is_some_and(|block| hole(block, run::CALIBRATION_MASSES.words()).is_some());
+    if let Some(which) = may_be_on(begun).or_else(|| is_open.then(|| "calibration, trial and check".to_owned())) {
+        let which = which[..1].to_uppercase() + &which[1..];
         lines.push(Asked {
             head: run::CALIBRATION_MASSES.to_string(),
-            asks: format!("{which}, counted: all off, or still on"),
+            asks: format!("{which} masses, counted: all off, or still on"),
             example: check::or_list(CalibrationMasses::WORDS),
             // Whether the run counts goes by it: nobody answers it without a word.
             usual: None,
@@ -291,7 +303,7 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
     if indexed {
         ways.push(TURN);
     }
-    let open = still_open(begun.setup);
+    let open = still_open(begun);
     let seat = [arbor::turned_by(last, 180.0), arbor::remounted()];
     let turned = open.iter().cloned().chain(seat).chain(arbor::like_before(last)).collect();
     let mounted = open.iter().cloned().chain(arbor::like_before(last)).chain([arbor::remounted()]).collect();

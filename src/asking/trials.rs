@@ -2,6 +2,7 @@
 
 use super::forms::{Form, Readout};
 use super::question::{Into, Line, Question, Wanted};
+use super::record::PutOn;
 use super::runs;
 use crate::book::{Book, SetupResults, TrialResults, TrialRunResults};
 use crate::check;
@@ -48,7 +49,12 @@ fn one_more<'b>(book: &'b Book, setup: &SetupResults<'b>) -> Option<Question<'b>
         example: format!("{}; `-` where it is not made", widest_gap(trials)),
         usual: None,
         head: trial::ANGLE.to_string(),
-        wanted: Wanted::Line(Box::new(Line { into, form: Form::Amount(Unit::DEGREE) })),
+        wanted: Wanted::Line(Box::new(Line {
+            into,
+            form: Form::Amount(Unit::DEGREE),
+            puts_on: Some(PutOn::Trial),
+            may_be_left_out: true,
+        })),
     })
 }
 
@@ -101,7 +107,16 @@ fn of_trial<'b>(book: &'b Book, setup: &SetupResults<'b>, trials: &[&'b Block]) 
         .then(|| runs::fact_as_written(book, &setup.block, setup::BALANCING_SPEED))
         .flatten();
     let about = about(&book.file(setup.id.file).text, block, before);
-    Some(Question { about, asks, example, usual, head, wanted: Wanted::Line(Box::new(Line { into, form })) })
+    // The run as found has none, and comes first.
+    let puts_on = block.field(trial::MASS_IN).map(|_| PutOn::Trial);
+    Some(Question {
+        about,
+        asks,
+        example,
+        usual,
+        head,
+        wanted: Wanted::Line(Box::new(Line { into, form, puts_on, may_be_left_out: false })),
+    })
 }
 
 /// `Trial run screw in c: PUT 12.0 g in plane c, radius 110 mm, at 90 deg; it stays on`

@@ -3,7 +3,7 @@
 
 use super::values;
 use super::words::Words;
-use crate::book::{Book, RotorResults, SetupResults};
+use crate::book::{Book, Lifting, RotorResults, SetupResults};
 use crate::sheet::FieldValue;
 use crate::units::Amount;
 use crate::vocabulary::machine::{Drive, Supports, Works};
@@ -59,11 +59,17 @@ pub(super) fn own(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
 
 /// A rotor that lifts off a support tips out of the machine: first of all, on every card.
 fn hold_down(book: &Book, setup: &SetupResults<'_>) -> Option<Words> {
-    let (side, load) = setup.lifts_off().filter(|_| setup.supports() != Some(Supports::InPlace))?;
-    let lifts = values::bare(-load.get()?.raw(), load.unit);
-    let words = Words::whole(format!("HOLD DOWN the {}", ["left journal", "right journal"][side]))
-        .say(": it lifts with ")
-        .stress(lifts);
+    let Lifting { side, load, is_without_arbor, .. } =
+        setup.lifts_off().filter(|_| setup.supports() != Some(Supports::InPlace))?;
+    let known = load.get()?.raw();
+    let words = Words::whole(format!("HOLD DOWN the {}", ["left journal", "right journal"][side]));
+    let words = match known < 0.0 {
+        true if is_without_arbor => {
+            words.say(": but for the arbor it lifts with ").stress(values::bare(-known, load.unit))
+        }
+        true => words.say(": it lifts with ").stress(values::bare(-known, load.unit)),
+        false => words.say(": it carries no more than ").stress(values::bare(known, load.unit)),
+    };
     let by = setup.block.field(setup::HELD_DOWN_BY).and_then(|field| values::text_of_fact(book, field));
     Some(match by {
         Some(by) => words.say(": ").with(&Words::whole(by)).say("."),

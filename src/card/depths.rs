@@ -2,7 +2,7 @@
 
 use super::values::bare;
 use crate::book::{Cut, PlaneResults};
-use crate::units::{Amount, Length, Unit};
+use crate::units::{Amount, Length, Mass, Unit};
 
 /// `Depth at full diameter; the point goes 2.4 mm farther`; `None` where a depth can mean one thing only.
 pub fn depth_is(plane: &PlaneResults<'_>) -> Option<String> {
@@ -24,4 +24,10 @@ pub fn depth_is(plane: &PlaneResults<'_>) -> Option<String> {
             Some(format!("Depth all along an arc of {arc}, {width} wide, with its middle at the angle"))
         }
     }
+}
+
+/// What the point of the drill alone takes; `None` where it has none.
+pub fn mass_of_point(plane: &PlaneResults<'_>) -> Option<String> {
+    let mass = plane.geometry.mass_at_depth(plane.method?, Length::ZERO).filter(|mass| *mass > Mass::ZERO)?;
+    Some(bare(mass.raw(), Unit::GRAM))
 }

@@ -28,15 +28,19 @@ pub use carriers::{beside, drawings, html, page_of_comparisons, pdf, svg, text};
 pub use changes::{CardChange, CardChangeKind, FOOT, Rank, STAMP, changes};
 pub use checked::{Scope, open_values, rests_on};
 pub use code::{Coded, code, coded};
+pub use depths::mass_of_point;
 pub use document::{BARRED, Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};
 pub use drawing::{Anchor, Bar, Drawing, Form, Pen, Shape};
 pub use page::{FontFile, Fonts, Page, Paper, pages};
-pub use record::{CalledFor, HalfTurn, called_for, half_turn, seat_in_doubt, stop, weights_called_for};
+pub use record::{
+    CalledFor, HalfTurn, angles_of_places, called_for, half_turn, seat_in_doubt, stop, weights_called_for,
+};
 pub use rehearsed::{Rehearsed, with_rehearsal};
+pub use values::POINT_ONLY;
 pub use words::{Piece, Words};
 
-use crate::book::{Book, Computed, Computing, ItemId, RecordResults, SetupResults};
-use crate::check::Diagnostic;
+use crate::book::{Book, Computed, Computing, FileId, ItemId, RecordResults, SetupResults};
+use crate::check::{self, Diagnostic, Severity};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::vocabulary;
@@ -133,6 +137,23 @@ pub fn certificate(computing: &Computing<'_>, ids: &[ItemId], found: &[Diagnosti
         [one] => Some(record::certificate::of_one(book, one, &checked[0], printed)),
         all => record::certificate::of_batch(book, &all.iter().collect::<Vec<_>>(), &checked, printed),
     }
+}
+
+/// What belongs to the machine and the rotor before work begins, in the words of the run card, in lines for a terminal.
+pub fn cautions(book: &Book, setup: &SetupResults<'_>) -> Vec<String> {
+    carriers::lines(&[Section::new("").cautions(cautions::at_work(book, setup))])
+}
+
+/// The errors that a card of an item would begin with.
+pub fn errors(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
+    let book = computing.book();
+    let scope = Scope::of(book, &computing.item(id), id);
+    let mut files: Vec<FileId> = scope.files().collect();
+    files.sort();
+    files.dedup();
+    let of_files = files.into_iter().flat_map(|file| check::check_facts(book, file));
+    let found = of_files.chain(scope.items.iter().flat_map(|item| check::check_item(computing, *item)));
+    found.filter(|one| one.severity == Severity::Error && scope.holds(book, one.place)).collect()
 }
 
 /// What a record calls for now and its verdict, in the words of its card, in lines for a terminal.

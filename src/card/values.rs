@@ -142,9 +142,12 @@ pub(super) fn made(cut: &MadeCut, unit: Unit) -> String {
     }
 }
 
+/// How a hole is ordered that is no deeper than the point of the drill.
+pub const POINT_ONLY: &str = "the point only";
+
 /// The same as it is ordered: `4.4 mm deep`, `the point only`.
 pub(super) fn deep(cut: &MadeCut, unit: Unit) -> String {
-    if cut.is_point() { "the point only".to_owned() } else { format!("{} deep", made(cut, unit)) }
+    if cut.is_point() { POINT_ONLY.to_owned() } else { format!("{} deep", made(cut, unit)) }
 }
 
 /// The two ends of a band, each rounded into it: what is printed is within.

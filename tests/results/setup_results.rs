@@ -460,7 +460,7 @@ fn an_overhung_rotor_lifts_off_a_support() {
     let text = overhung("");
     expect(&text, ("", "load on left support"), -10.333, "kg", 0.001);
     expect(&text, ("", "load on right support"), 41.333, "kg", 0.001);
-    with_setup(&text, "sheet", |setup| assert_eq!(setup.lifts_off().unwrap().0, 0));
+    with_setup(&text, "sheet", |setup| assert_eq!(setup.lifts_off().unwrap().side, 0));
 }
 
 /// With 2.0 kg at −80 mm: (31 · (−40) + 2 · 200) ÷ 120 = −7.0 kg and (31 · 160 − 2 · 80) ÷ 120 = 40.0 kg. What goes on in
@@ -478,5 +478,11 @@ fn an_extra_mass_weighs_on_the_supports() {
 #[test]
 fn on_an_arbor_no_support_load_is_guessed() {
     let text = format!("arbor \"arbor 40\" {{\n  mass: 2 kg\n}}\n{}", overhung("  arbor: \"arbor 40\"\n"));
-    with_setup(&text, "sheet", |setup| assert!(setup.support_loads.is_none()));
+    with_setup(&text, "sheet", |setup| {
+        assert!(setup.support_loads.is_none());
+        // What the rotor alone lifts with is known all the same.
+        let lifting = setup.lifts_off().unwrap();
+        assert!(lifting.side == 0 && lifting.is_without_arbor);
+        assert!((lifting.load.get().unwrap().in_kilograms() + 10.333).abs() < 0.001);
+    });
 }

@@ -111,7 +111,8 @@ fn without_a_radius_no_half_turn_is_ordered() {
     let folder = job("    correct: add\n    method: clamping\n", "  arbor: stub\n");
     let text = folder
         .read("sheets.rotor")
-        .replace("shows: unbalance\n    unit: g·mm", "shows: mass at set radius\n    unit: g");
+        .replace("shows: unbalance\n    unit: g·mm", "shows: mass at set radius\n    unit: g")
+        .replace("step: 1 g·mm", "step: 1 g");
     folder.write("sheets.rotor", text.as_bytes());
     let words = said(&folder, "W-1\n\n0\nrotor\n5 @ 44\n");
     assert!(!words.contains("HALF A TURN"), "{words}");
@@ -139,6 +140,26 @@ fn a_trial_says_what_goes_where_and_what_stays_on() {
         assert!(words.contains(part), "{part}: {words}");
     }
     assert!(folder.read("records/fan-wheel-560-5518-9.rotor").contains("calibration masses: off"));
+}
+
+/// Nobody takes a trial mass off for good without being asked, where it was on in the same work; nor the check mass.
+#[test]
+fn what_was_put_on_before_the_first_run_is_asked_off() {
+    let folder = shop();
+    let path = "setups/fan-wheel-560-soft-bench.rotor";
+    let text = folder.read(path);
+    assert!(text.contains("trial mass: taken off") && !text.contains("trial mass: left on"), "{text}");
+    let open = text.replace("reading left: 16.6 mark on fine @ 140 deg", "reading left: ?");
+    folder.write(path, open.as_bytes());
+    let setup = "fan wheel 560 on the soft bench";
+    let asks = "Trial masses, counted: all off, or still on (off or on)";
+    let words = answer(&folder, setup, "16.6 fine @ 140\n5518-9\n\noff\n").stdout();
+    assert!(words.contains(asks), "{words}");
+    // The sheet has its trials: the next rotor has none on.
+    assert!(!answer(&folder, setup, "5518-10\n\n25.2 fine @ 105\n").stdout().contains(asks));
+    let check = sheet(include_str!("../data/sheets/check-mass-overdue.rotor"));
+    let words = answer_on("1773792000", &check, "sheet", "9.1 div\nW-1\n\noff\n").stdout();
+    assert!(words.contains("heck masses, counted: all off, or still on"), "{words}");
 }
 
 /// 3.375 g at 80 mm is 270 g·mm: 9 div of 30 g·mm. Within 5 % is 8.55 to 9.45 div. Checked on 2026-03-10, every 7 days: due again from

@@ -161,7 +161,7 @@ fn fan(answers: &str) -> (Folder, Ran) {
 
 #[test]
 fn two_trials_that_leave_two_answers_ask_for_a_third() {
-    let (folder, ran) = fan("240\n10.2\nDF-1\n1470\n7.2\n72 g @ 111\n1470\n0.3\nend\n");
+    let (folder, ran) = fan("240\n10.2\nDF-1\n1470\noff\n7.2\n72 g @ 111\n1470\n0.3\nend\n");
     ran.ends(0);
     is_whole(&folder);
     let said = ran.stdout();

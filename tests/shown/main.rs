@@ -48,6 +48,7 @@ mod edge_files;
 mod edge_git;
 mod extra_masses_on;
 mod json_schemas;
+mod orders_answered;
 mod proving;
 mod sarif_schema;
 mod what_was_done;

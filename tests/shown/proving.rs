@@ -181,7 +181,10 @@ fn the_angle_of_a_mass_is_the_one_of_its_calibration() {
     let text = folder.read(PATH);
     let (before, _) = text.split_once("\n  proof \"2026-04-14\" {").unwrap();
     let to_masses = "17.0 fine, 17.4 fine\n24.0 fine, 24.4 fine\n0.5 div @ 110\n0.4 div @ 285\n\n\n12\n";
-    for (angle, asks) in [("    angle: 12 deg\n", "At angle [12 deg]"), ("", "At angle (e.g. 0 deg)")] {
+    for (angle, asks) in [
+        ("    angle: 12 deg\n", "At angle [12 deg; `-` leaves it out]"),
+        ("", "At angle (e.g. 0 deg; `-` leaves it out)"),
+    ] {
         let mut calibrated = before.replace("    angle: 0 deg\n", "");
         calibrated = calibrated.replace("    taken as:", &format!("{angle}    taken as:"));
         folder.write(PATH, format!("{calibrated}\n}}\n").as_bytes());

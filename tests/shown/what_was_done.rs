@@ -2,7 +2,7 @@
 
 use crate::support::cli::Folder;
 
-const BOOK: (&str, &str) = ("book.rotor", "shop \"Tern Quay Rotor Shop\" {\n  format: 1\n}\n");
+pub const BOOK: (&str, &str) = ("book.rotor", "shop \"Tern Quay Rotor Shop\" {\n  format: 1\n}\n");
 
 fn said(folder: &Folder, arguments: &[&str]) -> String {
     folder.run_with(arguments).stdout().split_whitespace().collect::<Vec<_>>().join(" ")
@@ -10,7 +10,12 @@ fn said(folder: &Folder, arguments: &[&str]) -> String {
 
 /// A rotor with one plane, read as it is, with these lines in plane and setup, and records.
 pub fn shop(plane: &str, setup: &str, more: &str) -> Folder {
-    let text = format!(
+    Folder::with(&[BOOK, ("sheets.rotor", &sheets(plane, setup, more))])
+}
+
+/// The sheets of that shop.
+pub fn sheets(plane: &str, setup: &str, more: &str) -> String {
+    format!(
         r#"machine bench {{
   supports: hard
   channels: left
@@ -59,8 +64,7 @@ setup sheet {{
   indicates: heavy spot
 }}
 {more}"#
-    );
-    Folder::with(&[BOOK, ("sheets.rotor", &text)])
+    )
 }
 
 const CLIPS: &str = "    radius: 100 mm\n    correct: add\n    method: clamping\n    places: 8 from 0 deg\n    \

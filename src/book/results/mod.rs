@@ -69,6 +69,7 @@ pub use setup::SetupResults;
 pub use setup::binding::{Binding, JudgedBy, Untimely};
 pub use setup::influences::KeptInfluence;
 pub use setup::limits::KeptLimit;
+pub use setup::on_machine::Lifting;
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};
 pub use setup::proof_shows::ProofShows;
 pub use setup::vibration::VibrationLimit;

@@ -10,7 +10,7 @@ mod verdict;
 mod work;
 
 pub use stop::{HalfTurn, half_turn, seat_in_doubt, stop};
-pub use work::{CalledFor, called_for, weights_called_for};
+pub use work::{CalledFor, angles_of_places, called_for, weights_called_for};
 
 use super::checked::Checked;
 use super::document::{BARRED, Card, Column, Part, Row, Section, Side, Stamp, Value};

@@ -10,7 +10,7 @@ use crate::card::document::{Part, Section};
 use crate::card::values::{bare, deep, made};
 use crate::card::words::Words;
 use crate::check::place_as_written;
-use crate::units::{Amount, Length, Mass, Typed, Unit};
+use crate::units::{Amount, Angle, Length, Mass, Typed, Unit, plainly};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{Of, ResultSpec, correction, result, trial};
 
@@ -147,6 +147,12 @@ fn in_plane(sheet: &Sheet<'_, '_>, section: Section, work: &WorkResults<'_>) -> 
     }
 }
 
+/// Whether no cut of the order is as deep as a step, and none has a point.
+fn is_less_than_a_step(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> bool {
+    let cuts = cuts(plane, work);
+    !cuts.is_empty() && cuts.iter().all(|(cut, _)| cut.is_nothing())
+}
+
 /// `DRILL 4.4 mm deep at 307 deg`
 fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
     let verb = match plane.method {
@@ -170,6 +176,9 @@ fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
             );
         }
         None => {}
+    }
+    if is_less_than_a_step(plane, work) {
+        return format!("{verb} NOTHING: it is less than a step of the depth");
     }
     if let Some(shares) = entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
         return as_words(verb, &shares, (work.adds, each_of(plane)));
@@ -310,33 +319,36 @@ fn as_words(verb: &str, shares: &[Share<'_>], (adds, each): (bool, Option<(Mass,
 fn facts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<Vec<String>> {
     let entry = |spec: &'static ResultSpec| work.made.iter().find(|entry| entry.is(spec));
     let does = |adds: bool| if adds { correction::ADD.words() } else { correction::REMOVE.words() };
-    let Some(mass) = work.mass.get() else { return Vec::new() };
+    let Some(mass) = work.mass.get().filter(|_| !is_left_as_it_is(work) && !is_less_than_a_step(plane, work)) else {
+        return Vec::new();
+    };
     let each = plane.geometry.mass_each.get();
     let whole = |mass: f64| each.map_or(mass, |each| (mass / each.raw()).round() * each.raw());
     if let Some(shares) = entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
         let done =
             shares.iter().filter_map(|share| Some((share, whole(share.done()?)))).filter(|(_, mass)| *mass != 0.0);
         let adds = |mass: f64| work.adds == (mass > 0.0);
-        if shares.iter().all(|share| share.name.is_some()) {
-            let line = |(share, mass): (&Share<'_>, f64)| {
-                let name = place_as_written(share.name.unwrap_or_default());
-                let fact = if adds(mass) { correction::ADD_PLACE } else { correction::REMOVE_PLACE };
-                format!("{fact} {name}: {}", bare(mass.abs(), share.unit))
-            };
-            return vec![done.map(line).collect()];
-        }
+        // A cut has a depth of its own, which no line of a place holds.
+        let (at_places, others): (Vec<_>, Vec<_>) =
+            done.partition(|(share, _)| share.name.is_some() && share.cut.is_none());
+        let line = |(share, mass): (&Share<'_>, f64)| {
+            let name = place_as_written(share.name.unwrap_or_default());
+            let fact = if adds(mass) { correction::ADD_PLACE } else { correction::REMOVE_PLACE };
+            format!("{fact} {name}: {}", bare(mass.abs(), share.unit))
+        };
         let block = |(share, mass): (&Share<'_>, f64)| {
+            let angle =
+                if share.name.is_some() { angle_of_place(Angle::radians(share.turn)) } else { share.angle.clone() };
             let mut lines = vec![
                 format!("{}: {}", does(adds(mass)), bare(mass.abs(), share.unit)),
-                format!("{}: {}", correction::ANGLE, share.angle),
+                format!("{}: {angle}", correction::ANGLE),
             ];
             lines.extend(share.cut.as_ref().and_then(depth_line));
             lines
         };
-        return done.map(block).collect();
-    }
-    if is_left_as_it_is(work) {
-        return Vec::new();
+        let at_places: Vec<String> = at_places.into_iter().map(line).collect();
+        let blocks = others.into_iter().map(block).chain([at_places]);
+        return blocks.filter(|lines| !lines.is_empty()).collect();
     }
     let cut = entry(&result::CORRECTION_DEPTH).and_then(|entry| made_cut(plane, entry));
     let of_cut = cut.and_then(|(cut, _)| cut.mass).filter(|mass| *mass > Mass::ZERO);
@@ -346,6 +358,17 @@ fn facts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<Vec<String>> {
     ];
     lines.extend(cut.as_ref().and_then(depth_line));
     vec![lines]
+}
+
+/// The angles of the numbered places of a plane, place 1 first: `22.5 deg`
+pub fn angles_of_places(plane: &PlaneResults<'_>) -> Vec<String> {
+    let places = plane.places.as_ref().map_or(&[][..], |places| &places.angles);
+    places.iter().map(|angle| angle_of_place(*angle)).collect()
+}
+
+fn angle_of_place(angle: Angle) -> String {
+    let degrees = Unit::DEGREE.from_base(angle.raw()).rem_euclid(360.0);
+    format!("{} {}", plainly((degrees * 100.0).round() / 100.0), Unit::DEGREE)
 }
 
 /// `depth: 5.0 mm`; nothing where it is less than a step.

@@ -15,6 +15,10 @@ pub(super) fn same_speed(sheet: &Sheet<'_, '_>) -> Option<[String; 2]> {
 }
 
 pub(super) fn speed(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    // On a stand nothing turns at a speed.
+    if sheet.setup.is_on_stand() {
+        return None;
+    }
     let how: Option<Words> = match sheet.setup.block.choice(setup::SPEED_FOUND_BY) {
         Some(SpeedFoundBy::Peak) => Some("turn the drive until the reading peaks, then leave it alone".into()),
         Some(SpeedFoundBy::Tachometer) => Some("set by the tachometer".into()),

@@ -57,10 +57,11 @@ impl Answers {
 
     /// The answer to a question; `None` when there are no more.
     pub fn ask(&mut self, session: &mut Session, question: &Question<'_>) -> Result<Option<String>, Failure> {
+        let or_none = if question.may_be_left_out() { "; `-` leaves it out" } else { "" };
         let prompt = harmless(&match &question.usual {
-            Some(usual) => format!("{} [{usual}]", question.asks),
-            None if question.is_one_of() => format!("{} ({})", question.asks, question.example),
-            None => format!("{} (e.g. {})", question.asks, question.example),
+            Some(usual) => format!("{} [{usual}{or_none}]", question.asks),
+            None if question.is_one_of() => format!("{} ({}{or_none})", question.asks, question.example),
+            None => format!("{} (e.g. {}{or_none})", question.asks, question.example),
         });
         if self.asks_a_person && self.given.is_empty() {
             let typed = Input::<String>::with_theme(&SimpleTheme).with_prompt(prompt).allow_empty(true).interact_text();

@@ -7,7 +7,7 @@ use clap::Args;
 use super::answers::{AnswerArguments, Answers};
 use super::desk::{Desk, Tried};
 use super::practice::{self, PracticeArguments, Virtual};
-use crate::asking::{self, Begun, Question, Rotor, Step};
+use crate::asking::{self, Begun, PutOn, Question, Rotor, Step};
 use crate::book::{Book, Computed, Computing, ItemId, RecordResults};
 use crate::card::{self, Coded};
 use crate::check;
@@ -70,6 +70,8 @@ struct Work {
     setup: String,
     record: Option<String>,
     left_out: Vec<String>,
+    /// What was put on the rotor, and is not said to be off.
+    put_on: Vec<PutOn>,
     /// How many runs were told of.
     told: usize,
     /// The rotor that is practised on.
@@ -102,7 +104,14 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
         let question = match &computed {
             Some((record, Computed::Record(results))) => {
                 let setup = results.setup.as_deref().unwrap_or(&setup);
-                let begun = Begun { computing: &computing, record: *record, results, setup, left_out: &work.left_out };
+                let begun = Begun {
+                    computing: &computing,
+                    record: *record,
+                    results,
+                    setup,
+                    left_out: &work.left_out,
+                    put_on: &work.put_on,
+                };
                 let question = asking::next_of_record(&begun);
                 if question.as_ref().is_some_and(Question::comes_after_a_run) {
                     tell(session, &mut work, &book, results);
@@ -152,6 +161,10 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                     if id.is_none() && stops(session, &desk, &work)? {
                         return stopped(session, &desk, &work);
                     }
+                    work.put_on.extend(question.puts_on());
+                    if question.asks_for_masses() && edits.iter().any(|edit| edit.text.contains("off")) {
+                        work.put_on.clear();
+                    }
                     if question.corrects_a_run() {
                         work.told = 0;
                     }
@@ -200,7 +213,19 @@ fn begun(session: &mut Session, arguments: &BalanceArguments) -> Result<(Desk, W
         return Err(Failure::new("practice begins with a setup, not with a record"));
     }
     let desk = if on.is_some() { Desk::for_practice(loaded) } else { Desk::of(loaded) };
-    Ok((desk, Work { setup, record, left_out: Vec::new(), told: 0, on, about: String::new(), despite: None }))
+    Ok((
+        desk,
+        Work {
+            setup,
+            record,
+            left_out: Vec::new(),
+            put_on: Vec::new(),
+            told: 0,
+            on,
+            about: String::new(),
+            despite: None,
+        },
+    ))
 }
 
 /// Says why nobody is to work by the sheet, and whether the work goes on all the same.
@@ -208,6 +233,10 @@ fn may_go_on(session: &mut Session, answers: &mut Answers, desk: &Desk, work: &m
     let computing = Computing::without_explanations(&desk.book);
     let Some(setup) = computing.setup(desk.item(Kind::Setup, &work.setup)?) else { return Ok(true) };
     let name = &work.setup;
+    if work.on.is_none() {
+        // A void calibration is asked about below.
+        super::may_begin(session, &computing, &setup, &["calibration-void"])?;
+    }
     let status = setup.block.choice(setup::STATUS);
     let void = setup.void_causes.iter().map(|cause| format!("the calibration is void: {}", cause.what));
     let withdrawn = (status == Some(Status::Withdrawn)).then(|| "the sheet is withdrawn".to_owned());

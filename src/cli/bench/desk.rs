@@ -26,7 +26,7 @@ const GOES_ON: [&str; 9] = [
 ];
 
 /// The same of a proof: what it still lacks is asked next, and pins follow what is read.
-const PROOF_GOES_ON: [&str; 3] = ["pinned-result-stale", "proof-leaves-facts-out", "released-without-proof"];
+pub(super) const PROOF_GOES_ON: [&str; 3] = ["pinned-result-stale", "proof-leaves-facts-out", "released-without-proof"];
 
 pub(super) struct Desk {
     pub root: PathBuf,

@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::answers::{AnswerArguments, Answers};
-use super::desk::{Desk, Tried};
+use super::desk::{Desk, PROOF_GOES_ON, Tried};
 use crate::asking::{self, Step};
 use crate::book::{self, Computing, ItemId, ProofShows};
 use crate::check;
@@ -57,6 +57,12 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> 
         session.terminal.say(&format!("continuing proof \"{today}\""));
     }
     begin(&mut desk, id, &today, arguments.by.as_deref())?;
+    {
+        let computing = Computing::without_explanations(&desk.book);
+        if let Some(setup) = computing.setup(id) {
+            super::may_begin(session, &computing, &setup, &PROOF_GOES_ON)?;
+        }
+    }
     desk.judge_proof(id, &today);
     desk.take_as_said(id);
     let (mut left_out, mut about): (Vec<String>, String) = (Vec::new(), String::new());

@@ -5,7 +5,7 @@ pub(in crate::book::results) mod binding;
 mod how;
 pub(in crate::book::results) mod influences;
 pub(in crate::book::results) mod limits;
-mod on_machine;
+pub(in crate::book::results) mod on_machine;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
 mod proof_repeats;
@@ -35,7 +35,7 @@ use crate::book::results::values::not_computed::NotComputed;
 use crate::book::unread::is_read_whole;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Indication, Mass, Ratio, Speed, Unbalance, Unit};
+use crate::units::{Indication, Length, Mass, Ratio, Speed, Unbalance, Unit};
 use crate::vocabulary::setup::Layout;
 use crate::vocabulary::{AnyFact, proven_with, setup};
 use proof::{ProofResults, SeparationResults};
@@ -65,6 +65,8 @@ pub struct SetupResults<'b> {
     pub mass_on_machine: Val<Mass>,
     /// What the left and the right support carry, where places are stated.
     pub support_loads: Option<[Val<Mass>; 2]>,
+    /// The places of the left and the right support.
+    supports_at: Option<[Length; 2]>,
     /// What the readout shows at the tolerance of a plane.
     pub reading_at_tolerance: Val<Indication>,
     /// Channel and plane, in the order in which they are written.
@@ -202,6 +204,7 @@ impl<'b> SetupResults<'b> {
         let laid = work.laid(&mut recorder);
         let carried = (rotor.as_deref(), arbor.is_some());
         let support_loads = load::on_supports(&mut recorder, &block, id, carried, laid.supports.as_ref());
+        let supports_at = laid.supports.as_ref().and_then(|[left, right]| Some([left.get()?, right.get()?]));
         let worked = controls::Worked {
             laid: &laid,
             balancing_speed: &balancing_speed,
@@ -274,6 +277,7 @@ impl<'b> SetupResults<'b> {
             resonance_ratio,
             mass_on_machine,
             support_loads,
+            supports_at,
             reading_at_tolerance,
             channels,
             sides,
