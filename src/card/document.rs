@@ -234,7 +234,11 @@ impl Value {
 impl Section {
     /// Its title without its number and the room to write into.
     pub fn bare_title(&self) -> String {
-        let title = self.title.plain();
+        Self::bare(&self.title.plain())
+    }
+
+    /// The same of a title as text.
+    pub fn bare(title: &str) -> String {
         title.trim_start_matches(|c: char| c.is_ascii_digit()).trim_end_matches('_').trim().to_owned()
     }
 

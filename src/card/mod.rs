@@ -25,7 +25,7 @@ mod values;
 mod words;
 
 pub use carriers::{beside, drawings, html, page_of_comparisons, pdf, svg, text};
-pub use changes::{CardChange, CardChangeKind, FOOT, Rank, STAMP, changes};
+pub use changes::{CardChange, CardChangeKind, FOOT, NameNow, NameOn, Rank, STAMP, changes};
 pub use checked::{Scope, open_values, rests_on};
 pub use code::{Coded, code, coded};
 pub use depths::mass_of_point;

@@ -67,7 +67,7 @@ pub(super) fn between(
     }
     let alike = alike(name, old, new);
     let card = |version: Version<'_, '_>| card::to_compare(version.book, version.computed, version.item);
-    let names = renames.of_the_item();
+    let names = renames.on_its_card();
     let mut changes = card::changes(&card(old)?, &card(new)?, &names);
     if matches!(new.computed, Computed::Record(_)) {
         // Of which revision its sheet is now is told of the sheet, and its own facts as facts.
@@ -76,7 +76,7 @@ pub(super) fn between(
         // A name says nothing of what was measured.
         let is_name = |change: &CardChange| {
             let both = change.old.as_deref().zip(change.new.as_deref());
-            both.is_some_and(|both| names.contains(&both))
+            both.is_some_and(|both| names.iter().any(|one| (one.was, one.is) == both))
         };
         changes.retain(|change| !is_name(change));
     }

@@ -1,256 +1,162 @@
 //! Blocks within an item that have another name than before: planes, controls, scales, trials, runs and the like.
 //!
 //! One that is gone is followed to one that has come where both say nearly the same, or where all that named the one now
-//! names the other.
+//! names the other. What is said of each, and each use of its name, is a vote.
 
-use rustc_hash::FxHashSet;
 use smallvec::SmallVec;
 
 use super::pairs::{NEARLY_THE_SAME, gather, share};
 use super::proofs::{is_of_one_day, reads_the_same};
 use super::renames::Renames;
+use super::uses::{Inside, Named, Uses, in_both, number, uses, without};
+use super::votes::{Likely, settled};
 use crate::book::{Book, ItemId};
-use crate::sheet::{Block, FieldValue, NameAt, SettingValue, StatedReading};
+use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
-use crate::vocabulary::{self, NameOf, ValueType, control, machine};
-
-/// What has a name within an item.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
-pub(super) enum Inside {
-    Block(Kind),
-    Channel,
-    /// A position of a switch.
-    Position,
-}
-
-impl Inside {
-    /// What a name of this kind is of, where that lies within an item.
-    pub fn of(name: NameOf) -> Option<Self> {
-        Some(match name {
-            NameOf::Plane | NameOf::PlaneOfPart => Self::Block(Kind::Plane),
-            NameOf::Control => Self::Block(Kind::Control),
-            NameOf::Instrument => Self::Block(Kind::Instrument),
-            NameOf::Run => Self::Block(Kind::Run),
-            NameOf::ExtraMass => Self::Block(Kind::ExtraMass),
-            NameOf::Proof => Self::Block(Kind::Proof),
-            NameOf::Channel => Self::Channel,
-            NameOf::Position => Self::Position,
-            NameOf::Item(_) | NameOf::Own | NameOf::Code | NameOf::Place | NameOf::Listed(_) => return None,
-        })
-    }
-}
+use crate::vocabulary::{self, NameOf, control, machine};
 
 /// Names that are others now, each with what it was and is.
 pub(super) type Inner = SmallVec<[(Inside, Box<str>, Box<str>); 1]>;
 
-/// What is called otherwise in an item of two books.
-pub(super) fn renamed(old: (&Book, ItemId), new: (&Book, ItemId)) -> Inner {
-    let (before, after) = (old.0.item(old.1), new.0.item(new.1));
-    let mut found = Inner::new();
-    if !has_the_same_names(before, after) {
-        found.extend(renamed_blocks(old, new));
-    }
-    if after.kind == Kind::Machine {
-        found.extend(renamed_channels(before, after));
-        found.extend(renamed_positions(before, after));
-    }
-    found
-}
-
-/// Whether all blocks have the names that they had, in their order.
-fn has_the_same_names(old: &Block, new: &Block) -> bool {
-    let same = |(old, new): (&Block, &Block)| {
-        old.kind == new.kind && old.name_text() == new.name_text() && has_the_same_names(old, new)
-    };
-    old.blocks.len() == new.blocks.len() && old.blocks.iter().zip(&new.blocks).all(same)
-}
-
-/// The blocks of an item, however deep, that are declared there under a name of their own.
-fn declared<'b>(block: &'b Block, found: &mut Vec<&'b Block>) {
-    for inner in &block.blocks {
-        if inner.spec().name == Some(NameOf::Own) && inner.name.is_some() {
-            found.push(inner);
-        }
-        declared(inner, found);
-    }
-}
-
-fn renamed_blocks(old: (&Book, ItemId), new: (&Book, ItemId)) -> Inner {
-    let all = |(book, id): (&'_ Book, ItemId)| {
-        let mut found = Vec::new();
-        declared(book.item(id), &mut found);
-        found.into_iter().map(|block| (block.kind, block.name_text().to_owned())).collect::<Vec<_>>()
-    };
-    let (names_before, names_now) = (all(old), all(new));
-    let only = |(book, id): (&'_ Book, ItemId), others: &[(Kind, String)]| -> Vec<usize> {
-        let mut found = Vec::new();
-        declared(book.item(id), &mut found);
-        let is_only =
-            |block: &&Block| !others.iter().any(|(kind, name)| *kind == block.kind && name == block.name_text());
-        found.iter().enumerate().filter(|(_, block)| is_only(block)).map(|(n, _)| n).collect()
-    };
-    let (gone, come) = (only(old, &names_now), only(new, &names_before));
-    if gone.is_empty() || come.is_empty() {
+/// What is called otherwise in an item of two books. `called` gives an item of either book one number.
+pub(super) fn renamed(old: (&Book, ItemId), new: (&Book, ItemId), called: &Called<'_>) -> Inner {
+    let (before, after) = (declared(old.0.item(old.1)), declared(new.0.item(new.1)));
+    let has = |all: &[Declared<'_>], one: &Declared<'_>| all.iter().any(|other| other.is_named_as(one));
+    let gone: Vec<&Declared<'_>> = before.iter().filter(|one| !has(&after, one)).collect();
+    let come: Vec<&Declared<'_>> = after.iter().filter(|one| !has(&before, one)).collect();
+    let pairs =
+        || gone.iter().enumerate().flat_map(|(o, was)| come.iter().enumerate().map(move |(n, is)| (o, *was, n, *is)));
+    let mut pairs = pairs().filter(|(_, was, _, is)| was.kind == is.kind).peekable();
+    if pairs.peek().is_none() {
         return Inner::new();
     }
-    let (mut olds, mut news) = (Vec::new(), Vec::new());
-    declared(old.0.item(old.1), &mut olds);
-    declared(new.0.item(new.1), &mut news);
+    let names: Vec<Named<'_>> = gone.iter().chain(&come).map(|one| (one.kind, one.name)).collect();
+    let mut then = uses(old.0, old.1, &names, called.old);
+    let mut now = uses(new.0, new.1, &names, called.new);
+    // A sheet that was overlooked still says the name from before.
+    then.iter_mut().zip(&mut now).for_each(|(then, now)| Uses::keep_what_differs(then, now));
     let texts = (&*old.0.file(old.1.file).text, &*new.0.file(new.1.file).text);
-    let mut named = Named { old, new, users: None };
-    let mut likely: Vec<(f64, usize, usize)> = Vec::new();
-    for o in gone {
-        for n in come.iter().copied().filter(|n| news[*n].kind == olds[o].kind) {
-            let (was, is) = (olds[o], news[n]);
-            let near = nearness((was, texts.0), (is, texts.1));
-            let is_named = named.moved(Inside::Block(is.kind), was.name_text(), is.name_text());
-            if is_named || near >= NEARLY_THE_SAME {
-                likely.push((near + f64::from(u8::from(is_named)), o, n));
-            }
+    let gone: Vec<Voter<'_>> = gone.iter().zip(then).map(|(one, uses)| Voter::of(one, texts.0, uses)).collect();
+    let come: Vec<Voter<'_>> =
+        come.iter().zip(now.into_iter().skip(gone.len())).map(|(one, uses)| Voter::of(one, texts.1, uses)).collect();
+    let likely = pairs.map(|(o, _, n, _)| Likely {
+        old: o,
+        new: n,
+        share: gone[o].share(&come[n]),
+        is_enough: is_one((o, &gone), (n, &come)),
+    });
+    let found = settled(likely.collect()).into_iter();
+    found.map(|(o, n)| (gone[o].of.kind, gone[o].of.name.into(), come[n].of.name.into())).collect()
+}
+
+/// One number for an item of either book.
+pub(super) struct Called<'c> {
+    pub old: &'c dyn Fn(ItemId) -> u64,
+    pub new: &'c dyn Fn(ItemId) -> u64,
+}
+
+/// A name that is declared in an item: by a block, or in a list.
+struct Declared<'b> {
+    kind: Inside,
+    name: &'b str,
+    block: Option<&'b Block>,
+    /// Its number in the list.
+    at: u64,
+}
+
+impl Declared<'_> {
+    fn is_named_as(&self, other: &Declared<'_>) -> bool {
+        self.kind == other.kind && self.name == other.name
+    }
+
+    /// A number for each thing that is said of it where it is declared.
+    fn said(&self, text: &str) -> Vec<u64> {
+        let Some(block) = self.block else { return vec![self.at] };
+        let mut said = Vec::new();
+        gather(block, text, 0, &mut said);
+        said.sort_unstable();
+        said
+    }
+}
+
+/// The names that an item declares: of blocks, however deep, of channels, of positions of its switches.
+fn declared(item: &Block) -> Vec<Declared<'_>> {
+    let mut all = Vec::new();
+    named_blocks(item, &mut all);
+    if item.kind == Kind::Machine {
+        listed(Inside::Channel, item.field(machine::CHANNELS), "", &mut all);
+        for control in item.inner(Kind::Control) {
+            listed(Inside::Position, control.field(control::POSITIONS), control.name_text(), &mut all);
         }
     }
-    likely.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1, a.2).cmp(&(b.1, b.2))));
-    let (mut taken, mut found) = (FxHashSet::default(), Inner::new());
-    for (_, o, n) in likely {
-        if !taken.contains(&(false, o)) && !taken.contains(&(true, n)) {
-            taken.extend([(false, o), (true, n)]);
-            let kind = Inside::Block(news[n].kind);
-            found.push((kind, olds[o].name_text().into(), news[n].name_text().into()));
+    all
+}
+
+fn named_blocks<'b>(block: &'b Block, all: &mut Vec<Declared<'b>>) {
+    for inner in &block.blocks {
+        if is_declared(inner.kind) && inner.name.is_some() {
+            all.push(Declared { kind: Inside::Block(inner.kind), name: inner.name_text(), block: Some(inner), at: 0 });
         }
+        named_blocks(inner, all);
     }
-    found
 }
 
-/// The share of their facts that two blocks have in common. A proof is another one unless it was read on the same day, or
-/// reads the same.
-fn nearness((was, before): (&Block, &str), (is, now): (&Block, &str)) -> f64 {
-    if is.kind == Kind::Proof {
-        let is_it = reads_the_same(was, is, &Renames::default()) || is_of_one_day(was, is);
-        return f64::from(u8::from(is_it));
+fn listed<'b>(kind: Inside, field: Option<&'b Field>, of: &str, all: &mut Vec<Declared<'b>>) {
+    if let Some(FieldValue::Names(names)) = field.map(|field| &field.value) {
+        let one =
+            |(at, name): (usize, &'b NameAt)| Declared { kind, name: &name.text, block: None, at: number((of, at)) };
+        all.extend(names.iter().enumerate().map(one));
     }
-    let prints = |block: &Block, text: &str| {
-        let mut prints = Vec::new();
-        gather(block, text, 0, &mut prints);
-        prints
-    };
-    let (a, b) = (prints(was, before), prints(is, now));
-    share(a.iter().filter(|print| b.contains(print)).count(), a.len(), b.len())
 }
 
-/// Who names what lies in an item, in both books.
-struct Named<'b> {
-    old: (&'b Book, ItemId),
-    new: (&'b Book, ItemId),
-    users: Option<[Vec<ItemId>; 2]>,
+/// A name that is gone or has come, with all that speaks for which it is.
+struct Voter<'b> {
+    of: &'b Declared<'b>,
+    said: Vec<u64>,
+    uses: Uses,
 }
 
-impl Named<'_> {
-    /// Whether all that named the one names the other now.
-    fn moved(&mut self, what: Inside, was: &str, is: &str) -> bool {
-        let [olds, news] =
-            &*self.users.get_or_insert_with(|| [users(self.old.0, self.old.1), users(self.new.0, self.new.1)]);
-        let count = |book: &Book, users: &[ItemId], name: &str| -> usize {
-            let mut count = 0;
-            for id in users {
-                mentions(book.item(*id), &mut |inside, other| count += usize::from(inside == what && other == name));
-            }
-            count
+impl<'b> Voter<'b> {
+    fn of(of: &'b Declared<'b>, text: &str, uses: Uses) -> Self {
+        Self { of, said: of.said(text), uses }
+    }
+
+    /// The share that two of them have in common of what is said of them, and of where they are used.
+    fn share(&self, other: &Self) -> f64 {
+        let all =
+            [(&self.said, &other.said), (&self.uses.said, &other.uses.said), (&self.uses.places, &other.uses.places)];
+        let sum = |(same, own, others), (a, b): &(&Vec<u64>, &Vec<u64>)| {
+            (same + in_both(a, b), own + a.len(), others + b.len())
         };
-        let (before, now) = (count(self.old.0, olds, was), count(self.new.0, news, is));
-        before > 0 && before == now && count(self.new.0, news, was) == 0 && count(self.old.0, olds, is) == 0
+        let (same, own, others) = all.iter().fold((0, 0, 0), sum);
+        share(same, own, others)
     }
-}
 
-/// An item, and all that name it or name those.
-fn users(book: &Book, item: ItemId) -> Vec<ItemId> {
-    let mut found = vec![item];
-    let mut next = 0;
-    while let Some(id) = found.get(next).copied() {
-        let block = book.item(id);
-        let by = book.naming(block.kind, block.name_text()).iter().copied();
-        for other in by.collect::<Vec<_>>() {
-            if !found.contains(&other) {
-                found.push(other);
+    /// Whether nearly the same is said of both. A proof is another one unless it was read on the same day, or reads the
+    /// same.
+    fn is_near(&self, other: &Self) -> bool {
+        match (self.of.block, other.of.block) {
+            (Some(was), Some(is)) if is.kind == Kind::Proof => {
+                reads_the_same(was, is, &Renames::default()) || is_of_one_day(was, is)
             }
-        }
-        next += 1;
-    }
-    found
-}
-
-/// Every name in a block that is of something within an item, without those that declare it.
-fn mentions(block: &Block, say: &mut impl FnMut(Inside, &str)) {
-    if let Some(inside) = block.spec().name.and_then(Inside::of) {
-        say(inside, block.name_text());
-    }
-    for field in &block.fields {
-        if let Some(name) = &field.name {
-            let named = block.spec().named_facts.as_ref().map(|named| named.name);
-            if let Some(inside) = field.key.head_name.or(named).and_then(Inside::of) {
-                say(inside, &name.text);
-            }
-        }
-        let mut scale = |reading: &StatedReading| {
-            if let Some(scale) = &reading.scale {
-                say(Inside::Block(Kind::Scale), &scale.text);
-            }
-        };
-        match (&field.value, field.key.value) {
-            (FieldValue::Reading(reading), _) => scale(reading),
-            (FieldValue::OfDay(one), _) => scale(&one.reading),
-            (FieldValue::Readings(all), _) => all.iter().for_each(scale),
-            (FieldValue::Setting(SettingValue::Position(position)), _) => say(Inside::Position, position),
-            (FieldValue::Name(name), ValueType::Name(of)) => {
-                if let Some(inside) = Inside::of(of) {
-                    say(inside, &name.text);
-                }
-            }
-            (FieldValue::Names(names), ValueType::Names(of)) if block.kind != Kind::Machine => {
-                if let Some(inside) = Inside::of(of) {
-                    names.iter().for_each(|name| say(inside, &name.text));
-                }
-            }
-            _ => {}
+            _ => share(in_both(&self.said, &other.said), self.said.len(), other.said.len()) >= NEARLY_THE_SAME,
         }
     }
-    block.blocks.iter().for_each(|inner| mentions(inner, say));
 }
 
-/// The channels of a machine, by their place in its list.
-fn renamed_channels(old: &Block, new: &Block) -> Inner {
-    let names = |block: &'_ Block| names_of(block.field(machine::CHANNELS).map(|field| &field.value));
-    by_place(Inside::Channel, &names(old), &names(new))
-}
-
-/// The positions of each switch of a machine, by their place in its list, where no other switch has them.
-fn renamed_positions(old: &Block, new: &Block) -> Inner {
-    let of = |block: &Block| -> Vec<Vec<Box<str>>> {
-        let controls = block.inner(Kind::Control);
-        controls.map(|one| names_of(one.field(control::POSITIONS).map(|field| &field.value))).collect()
+/// Whether one that is gone and one that has come may be one: all that used the one uses the other; or they are nearly
+/// the same, and nothing that used the one uses a third.
+fn is_one((o, gone): (usize, &[Voter<'_>]), (n, come): (usize, &[Voter<'_>])) -> bool {
+    let (was, is) = (&gone[o], &come[n]);
+    let (then, now) = (&was.uses.places, &is.uses.places);
+    if !then.is_empty() && then == now && was.of.kind != Inside::Block(Kind::Proof) {
+        return true;
+    }
+    let has_any = |all: &[Voter<'_>], but: usize, places: &[u64]| {
+        let others = all.iter().enumerate().filter(|(n, one)| *n != but && one.of.kind == was.of.kind);
+        others.flat_map(|(_, one)| &one.uses.places).any(|place| places.contains(place))
     };
-    let (before, now) = (of(old), of(new));
-    if before.len() != now.len() {
-        return Inner::new();
-    }
-    let has = |all: &[Vec<Box<str>>], name: &str| all.iter().flatten().any(|other| **other == *name);
-    let both = before.iter().zip(&now).flat_map(|(before, now)| by_place(Inside::Position, before, now));
-    both.filter(|(_, was, is)| !has(&now, was) && !has(&before, is)).collect()
-}
-
-fn names_of(value: Option<&FieldValue>) -> Vec<Box<str>> {
-    match value {
-        Some(FieldValue::Names(names)) => names.iter().map(|name: &NameAt| name.text.clone()).collect(),
-        _ => Vec::new(),
-    }
-}
-
-fn by_place(what: Inside, before: &[Box<str>], now: &[Box<str>]) -> Inner {
-    if before.len() != now.len() {
-        return Inner::new();
-    }
-    let pairs = before.iter().zip(now);
-    let other = pairs.filter(|(was, is)| was != is && !now.contains(was) && !before.contains(is));
-    other.map(|(was, is)| (what, was.clone(), is.clone())).collect()
+    was.is_near(is) && !has_any(come, n, &without(then, now)) && !has_any(gone, o, &without(now, then))
 }
 
 /// Whether a block of this kind is told of where it is declared, when it has another name.

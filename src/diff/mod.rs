@@ -21,7 +21,9 @@ mod proofs;
 mod renames;
 mod results;
 mod since;
+mod uses;
 mod value;
+mod votes;
 
 pub use alerts::{Alert, AlertCode};
 pub use attribution::Because;

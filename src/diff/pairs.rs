@@ -1,9 +1,14 @@
 //! Which item of the new book is which of the old one.
 
-use rustc_hash::{FxHashMap, FxHasher};
 use std::hash::{Hash, Hasher};
+use std::sync::Arc;
 
+use rustc_hash::{FxHashMap, FxHashSet, FxHasher};
+
+use super::inner::Called;
 use super::renames::Renames;
+use super::uses::{in_both, number};
+use super::votes::{Likely, settled};
 use crate::book::{Book, ItemId};
 use crate::sheet::Block;
 use crate::syntax::Kind;
@@ -42,30 +47,29 @@ pub fn pairs(old: &Book, new: &Book) -> (Vec<Pair>, Renames) {
     let mut gone: Vec<ItemId> = waiting.into_values().flatten().collect();
     gone.sort();
     let mut renames = Renames::default();
-    for (before, after) in pairs.iter().filter_map(|pair| Some((pair.old?, pair.new?))) {
-        within(&mut renames, (old, before), (new, after));
-    }
     for (n, id) in renamed(old, &gone, new, &pairs) {
-        let (before, after) = (old.item(id), pairs[n].new.map(|id| new.item(id)));
-        if let Some(after) = after {
+        let before = old.item(id);
+        if let Some(after) = pairs[n].new.map(|id| new.item(id)) {
             renames.add(before.kind, before.name_text(), after.name_text());
-        }
-        if let Some(after) = pairs[n].new {
-            within(&mut renames, (old, id), (new, after));
         }
         pairs[n].old = Some(id);
         gone.retain(|other| *other != id);
+    }
+    let now = ids_now(&pairs);
+    let called = Called { old: &|id| number(now.get(&id).ok_or(id)), new: &|id| number(Ok::<_, ItemId>(&id)) };
+    for (before, after) in pairs.iter().filter_map(|pair| Some((pair.old?, pair.new?))) {
+        let is_same = Arc::ptr_eq(old.shared_file(before.file), new.shared_file(after.file));
+        if !is_same {
+            renames.add_within((old, before), (new, after), &called);
+        }
     }
     pairs.extend(gone.into_iter().map(|id| Pair { old: Some(id), new: None }));
     (pairs, renames)
 }
 
-/// Takes note of what is called otherwise in an item.
-fn within(renames: &mut Renames, old: (&Book, ItemId), new: (&Book, ItemId)) {
-    let is_same = std::sync::Arc::ptr_eq(old.0.shared_file(old.1.file), new.0.shared_file(new.1.file));
-    if !is_same {
-        renames.add_within(old, new);
-    }
+/// What the items of the old book are in the new one.
+fn ids_now(pairs: &[Pair]) -> FxHashMap<ItemId, ItemId> {
+    pairs.iter().filter_map(|pair| Some((pair.old?, pair.new?))).collect()
 }
 
 /// The pairs whose item is new, each with the item of the old book that it was, the surest first.
@@ -80,7 +84,9 @@ fn renamed(old: &Book, gone: &[ItemId], new: &Book, pairs: &[Pair]) -> Vec<(usiz
             prints.len()
         })
         .collect();
-    let mut likely: Vec<(f64, usize, usize)> = Vec::new();
+    let ids = ids_now(pairs);
+    let stay: FxHashSet<ItemId> = ids.values().copied().collect();
+    let mut likely = Vec::new();
     for (n, id) in
         pairs.iter().enumerate().filter(|(_, pair)| pair.old.is_none()).filter_map(|(n, p)| Some((n, p.new?)))
     {
@@ -97,34 +103,35 @@ fn renamed(old: &Book, gone: &[ItemId], new: &Book, pairs: &[Pair]) -> Vec<(usiz
                 gone.iter().enumerate().filter(|(_, id)| old.item(**id).kind == kind).map(|(n, _)| (n, counts[n])),
             );
         }
-        // What names the one names the other now, though much of it is another.
-        let is_moved = |other: usize| {
-            let was = gone[other];
-            let [before, now] = [old.item(was).name_text(), new.item(id).name_text()];
-            let count = |book: &Book, name: &str| book.naming(kind, name).len();
-            let is_named =
-                |book: &Book, id: ItemId, name: &str| count(book, name) > 0 && book.find(kind, name) == Ok(id);
-            is_named(old, was, before)
-                && is_named(new, id, now)
-                && count(old, before) == count(new, now)
-                && count(new, before) + count(old, now) == 0
-        };
-        let likely_of = |(other, shared): (usize, usize)| (share(shared, counts[other], prints.len()), n, other);
-        let of_kind = shared.into_iter().filter(|(other, _)| old.item(gone[*other]).kind == kind);
-        let is_it = |(share, _, other): &(f64, usize, usize)| {
-            *share >= NEARLY_THE_SAME || kind == Kind::Shop || (*share >= SOMEWHAT_THE_SAME && is_moved(*other))
-        };
-        likely.extend(of_kind.map(likely_of).filter(is_it));
-    }
-    likely.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1, a.2).cmp(&(b.1, b.2))));
-    let (mut taken, mut found) = (vec![false; gone.len()], Vec::<(usize, ItemId)>::new());
-    for (_, n, other) in likely {
-        if !taken[other] && found.iter().all(|(done, _)| *done != n) {
-            taken[other] = true;
-            found.push((n, gone[other]));
+        let stays = |id: ItemId| stay.contains(&id).then_some(id);
+        let now = namers(new, id, &stays);
+        for (other, shared) in shared.into_iter().filter(|(other, _)| old.item(gone[*other]).kind == kind) {
+            let near = share(shared, counts[other], prints.len());
+            if near < SOMEWHAT_THE_SAME && kind != Kind::Shop {
+                continue;
+            }
+            let then = namers(old, gone[other], &|id| ids.get(&id).copied());
+            // What names the one names the other now, though much of it is another.
+            let is_moved = !then.is_empty() && then == now;
+            let is_enough = near >= NEARLY_THE_SAME || is_moved || kind == Kind::Shop;
+            let named = share(in_both(&then, &now), then.len(), now.len());
+            if is_enough {
+                likely.push(Likely { old: other, new: n, share: near + named, is_enough });
+            }
         }
     }
-    found
+    settled(likely).into_iter().map(|(other, n)| (n, gone[other])).collect()
+}
+
+/// A number for each item that names this one: one for all that have another name themselves.
+fn namers(book: &Book, item: ItemId, called: &dyn Fn(ItemId) -> Option<ItemId>) -> Vec<u64> {
+    let (kind, name) = (book.item(item).kind, book.item(item).name_text());
+    if book.find(kind, name) != Ok(item) {
+        return Vec::new();
+    }
+    let mut all: Vec<u64> = book.naming(kind, name).iter().map(|id| number(called(*id))).collect();
+    all.sort_unstable();
+    all
 }
 
 pub(super) fn share(shared: usize, old: usize, new: usize) -> f64 {

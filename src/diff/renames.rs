@@ -2,8 +2,10 @@
 
 use rustc_hash::FxHashMap;
 
-use super::inner::{Inner, Inside, renamed};
+use super::inner::{Called, Inner, renamed};
+use super::uses::Inside;
 use crate::book::{Book, EffectiveBlock, ItemId, effective};
+use crate::card::{NameNow, NameOn};
 use crate::sheet::{Field, FieldValue};
 use crate::syntax::Kind;
 use crate::vocabulary::{self, Fact, KeySpec, NameOf, Of, record, setup};
@@ -24,8 +26,8 @@ impl Renames {
     }
 
     /// Takes note of what within an item has another name than before.
-    pub fn add_within(&mut self, old: (&Book, ItemId), new: (&Book, ItemId)) {
-        let inner = renamed(old, new);
+    pub(super) fn add_within(&mut self, old: (&Book, ItemId), new: (&Book, ItemId), called: &Called<'_>) {
+        let inner = renamed(old, new, called);
         if !inner.is_empty() {
             let block = old.0.item(old.1);
             self.inner.insert((block.kind, block.name_text().into()), inner);
@@ -82,6 +84,16 @@ impl Renames {
     /// Names that hold in the item that is looked at, each with what it is called now.
     pub fn of_the_item(&self) -> Vec<(&str, &str)> {
         self.here.iter().map(|(_, was, is)| (&**was, &**is)).collect()
+    }
+
+    /// The same, with where a card has them.
+    pub fn on_its_card(&self) -> Vec<NameNow<'_>> {
+        let on = |inside: Inside| match inside {
+            Inside::Block(Kind::Control) => NameOn::Control,
+            Inside::Position => NameOn::Position,
+            _ => NameOn::Other,
+        };
+        self.here.iter().map(|(inside, was, is)| NameNow { of: on(*inside), was, is }).collect()
     }
 
     /// What a plane, a control or another name within the old item is called now.

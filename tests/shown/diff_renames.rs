@@ -210,3 +210,176 @@ fn a_small_item_is_followed_by_who_names_it() {
         repo.facts(&[])
     );
 }
+
+const BENCH: &str = "machines/soft-bench.rotor";
+const WHEEL: &str = "rotors/fan-wheel-315.rotor";
+const SHEET: &str = "setups/fan-wheel-315.rotor";
+
+fn sorted(mut lines: Vec<String>) -> Vec<String> {
+    lines.sort();
+    lines
+}
+
+/// Replaces each name by another, all of them at once.
+fn call_otherwise(repo: &Repo, path: &str, names: &[(&str, &str)]) {
+    let mut text = repo.read(path);
+    for (n, (was, _)) in names.iter().enumerate() {
+        text = text.replace(was, &format!("\u{1}{n}\u{1}"));
+    }
+    for (n, (_, is)) in names.iter().enumerate() {
+        text = text.replace(&format!("\u{1}{n}\u{1}"), is);
+    }
+    repo.write(path, &text);
+}
+
+// Who sets a control tells which it is, not its place on the panel.
+#[test]
+fn two_controls_that_change_names_and_places_are_what_their_sheets_set() {
+    let repo = Repo::with_shop("");
+    let names = [("left strength", "strength of left"), ("right strength", "strength of right")];
+    call_otherwise(&repo, SHEET, &names);
+    call_otherwise(&repo, BENCH, &[(names[0].0, names[1].1), (names[1].0, names[0].1)]);
+    let facts = repo.facts(&[]);
+    assert!(facts[0].starts_with("soft bench: order of controls "), "{facts:#?}");
+    let renamed = [
+        "soft bench: control strength of right control right strength → control strength of right",
+        "soft bench: control strength of left control left strength → control strength of left",
+    ];
+    assert_eq!(facts[1..], renamed);
+    assert_eq!(repo.alerts(&[]), ["released-without-new-revision setup"]);
+}
+
+// Two planes that differ in nothing but their place, each now called otherwise and where the other was: what is read in them
+// tells which they are, and so do the sheets that correct in them.
+#[test]
+fn planes_that_change_names_and_places_void_their_calibration() {
+    let repo = Repo::with_shop("");
+    let text = repo.read(WHEEL);
+    let (before, rest) = text.split_once("  # The thick ring").unwrap();
+    let (_, after) = rest.split_once("  keyway").unwrap();
+    let plane = |name: &str, at: &str| {
+        format!(
+            "  plane {name} {{\n    at: {at}\n    radius: 134.2 mm\n    correct: remove\n    method: drilling\n  }}\n\n"
+        )
+    };
+    let planes =
+        |hub: &str, rim: &str| format!("{before}{}{}  keyway{after}", plane(hub, "34 mm"), plane(rim, "121 mm"));
+    repo.write(WHEEL, &planes("hub", "rim"));
+    repo.commit("two planes alike");
+    repo.write(WHEEL, &planes("front", "back"));
+    let places = [("plane hub: 34 mm", "plane back: 121 mm"), ("plane rim: 121 mm", "plane front: 34 mm")];
+    call_otherwise(&repo, SHEET, &[places[0], places[1], ("hub", "back"), ("rim", "front")]);
+    let moved = |name: &str, was: &str, at: &str| {
+        let plane = format!("fan wheel 315: plane {name}");
+        [format!("{plane} plane {was} → plane {name}"), format!("{plane} / at {at}")]
+    };
+    let proven = "fan wheel 315 on the soft bench: proof 2026-04-14 / proven with / plane";
+    let proven = [format!("{proven} back 34 mm → 121 mm"), format!("{proven} front 121 mm → 34 mm")];
+    let told = [moved("front", "rim", "121 mm → 34 mm"), moved("back", "hub", "34 mm → 121 mm"), proven].concat();
+    assert_eq!(sorted(repo.facts(&[])), sorted(told));
+    let alerts = repo.alerts(&[]);
+    for code in ["calibration-void setup", "proof-rewritten setup"] {
+        assert!(alerts.iter().any(|alert| alert == code), "{code}: {alerts:?}");
+    }
+}
+
+#[test]
+fn positions_are_what_their_sheets_set() {
+    let repo = Repo::with_shop("");
+    // `loose` is where `locked` was, and the sheets set it where they set `free`.
+    repo.edit(BENCH, "positions: locked, free", "positions: loose, shut");
+    call_otherwise(&repo, SHEET, &[("\"cradle lock\": free", "\"cradle lock\": loose")]);
+    assert_eq!(repo.facts(&[]), ["soft bench: control cradle lock / positions locked, free → loose, shut"]);
+    repo.git("checkout -q -- .");
+    // One sheet by itself, and not its proof: the lock may be set otherwise, or be called otherwise.
+    repo.edit(BENCH, "positions: locked, free", "positions: loose, shut");
+    repo.edit(SHEET, "    \"cradle lock\": free", "    \"cradle lock\": loose");
+    let told = "fan wheel 315 on the soft bench: settings / cradle lock free → loose".to_owned();
+    assert!(repo.facts(&[]).contains(&told), "{:?}", repo.facts(&[]));
+    assert!(repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{:?}", repo.alerts(&[]));
+}
+
+#[test]
+fn controls_that_nothing_tells_apart_are_gone_and_come() {
+    let repo = Repo::with_shop("");
+    call_otherwise(&repo, SHEET, &[("\"left strength\": 212", "\"left strength\": 238")]);
+    repo.commit("one strength for both");
+    let names = [("left strength", "strength of left"), ("right strength", "strength of right")];
+    call_otherwise(&repo, SHEET, &names);
+    call_otherwise(&repo, BENCH, &names);
+    let facts = repo.facts(&[]);
+    for (was, is) in names {
+        for fact in [format!("settings / {was} 238 → –"), format!("settings / {is} – → 238")] {
+            assert!(facts.contains(&format!("fan wheel 315 on the soft bench: {fact}")), "{facts:#?}");
+        }
+    }
+    assert!(repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{:?}", repo.alerts(&[]));
+}
+
+// Two arbors that are alike but for their mass: who uses which tells more than what is said of them.
+#[test]
+fn items_that_change_names_are_what_names_them() {
+    let repo = Repo::with_shop("");
+    let arbor = |name: &str, mass: &str| {
+        format!("arbor \"{name}\" {{\n  mass: {mass}\n  fit clearance: 0.005 mm\n  runout: 0.003 mm\n}}\n")
+    };
+    let arbors = |one: &str, other: &str| format!("{}\n{}", arbor(one, "1.20 kg"), arbor(other, "1.20 kg"));
+    repo.write("arbors.rotor", &arbors("short", "long"));
+    repo.edit(SHEET, "  masses: \"brass set\"\n", "  masses: \"brass set\"\n  arbor: \"short\"\n");
+    repo.commit("two arbors");
+    repo.write("arbors.rotor", &arbors("arbor 2", "arbor 1"));
+    repo.edit(SHEET, "arbor: \"short\"", "arbor: \"arbor 1\"");
+    let renamed = |repo: &Repo| {
+        let document = repo.json(&["diff"]);
+        let items = document["items"].as_array().unwrap().iter();
+        let was = |item: &serde_json::Value| Some(format!("{} → {}", item["was"].as_str()?, item["name"].as_str()?));
+        sorted(items.filter_map(was).collect())
+    };
+    assert_eq!(renamed(&repo), ["long → arbor 2", "short → arbor 1"]);
+    // Nobody names either.
+    repo.git("checkout -q -- .");
+    repo.edit(SHEET, "  arbor: \"short\"\n", "");
+    repo.commit("without one");
+    repo.write("arbors.rotor", &arbors("arbor 2", "arbor 1"));
+    assert_eq!(renamed(&repo), Vec::<String>::new());
+}
+
+// The plane has the name that its channel had; a switch and a caution have the same word. A card is read with names as they
+// are now where it has them as names, each once and all at once.
+#[test]
+fn names_on_a_card_are_names_and_no_other_words() {
+    let repo = Repo::with_shop("");
+    let caution = "caution: \"lock the cradle before the belt comes off";
+    repo.edit(SHEET, caution, &format!("{caution} on the left"));
+    repo.commit("a caution with a side");
+    call_otherwise(&repo, BENCH, &[("channels: left, right", "channels: near, far")]);
+    call_otherwise(&repo, WHEEL, &[("hub", "left")]);
+    let heads = ["channel", "reading", "start", "remounted"];
+    let heads = heads.iter().flat_map(|head| [("left", "near"), ("right", "far")].map(|(was, is)| (head, was, is)));
+    let heads: Vec<[String; 2]> =
+        heads.map(|(head, was, is)| [format!("{head} {was}"), format!("{head} {is}")]).collect();
+    let mut names: Vec<(&str, &str)> = heads.iter().map(|[was, is]| (&**was, &**is)).collect();
+    names.push(("hub", "left"));
+    call_otherwise(&repo, SHEET, &names);
+    let told = |repo: &Repo| {
+        let items = repo.json(&["diff"])["items"].as_array().unwrap().clone();
+        let cards = items.iter().flat_map(|item| item["cards"].as_array().unwrap());
+        let changes = cards.flat_map(|card| card["changes"].as_array().unwrap().clone());
+        let side = |change: &serde_json::Value, side: &str| change[side].as_str().unwrap_or("–").to_owned();
+        let line = |change: serde_json::Value| {
+            format!("{}: {} → {}", side(&change, "of"), side(&change, "old"), side(&change, "new"))
+        };
+        sorted(changes.map(line).collect())
+    };
+    let renamed = [": hub → left", ": left → near", ": right → far"];
+    assert_eq!(told(&repo), renamed);
+    repo.edit(SHEET, "\"needle side\": left", "\"needle side\": right");
+    repo.edit(SHEET, "comes off on the left", "is off on the left");
+    let told = told(&repo);
+    for line in [
+        "set needle side: left → right",
+        "caution: lock the cradle before the belt comes off on the left → lock the cradle before the belt is off on the left",
+    ] {
+        assert!(told.iter().any(|one| one.trim_end_matches('.') == line), "{line}: {told:#?}");
+    }
+}

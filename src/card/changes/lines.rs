@@ -1,7 +1,8 @@
 //! A card as the lines that can be compared one by one.
 
+use super::names::{At as On, Names};
 use super::{CardChangeKind, FOOT, STAMP};
-use crate::card::document::{Card, Figure, Number, Part, Row, Section, Side, Step, Table, Value};
+use crate::card::document::{Card, Figure, Number, Part, Row, Section, Side, Step, Table};
 use crate::card::drawing::{Drawing, Form};
 use crate::card::words::{Piece, Words};
 use crate::text::with_names;
@@ -75,7 +76,13 @@ impl Line<'_> {
         &self.root
     }
 
-    /// The same with other names in place of those that it has.
+    /// What is called otherwise by a change of it. A control is told without the remark on it, which one side has and the
+    /// other has not.
+    pub fn told_of(&self) -> &str {
+        if self.what == What::Set { &self.root } else { &self.label }
+    }
+
+    /// The same with other names in place of those that it has, wherever they are words of it.
     pub fn with_names(&self, names: &[(&str, &str)]) -> Self {
         let now = |text: &str| with_names(text, names);
         let cells = self.cells.iter().map(|(head, cell)| (now(head), now(cell))).collect();
@@ -87,6 +94,25 @@ impl Line<'_> {
             value: now(&self.value),
             cells,
             ..self.clone()
+        }
+    }
+
+    /// Whether both are one line, however names are quoted in it.
+    pub fn is_but_for_quotes(&self, other: &Line<'_>) -> bool {
+        let texts = |line: &Line<'_>| [&line.section, &line.label, &line.value].map(|text| text.replace('"', ""));
+        (self.side, self.what) == (other.side, other.what) && texts(self) == texts(other)
+    }
+
+    /// What it says, said by another line.
+    pub fn said_by<'o>(&self, other: &Line<'o>) -> Line<'o> {
+        Line {
+            section: self.section.clone(),
+            label: self.label.clone(),
+            root: self.root.clone(),
+            of: self.of.clone(),
+            value: self.value.clone(),
+            cells: self.cells.clone(),
+            ..other.clone()
         }
     }
 
@@ -116,13 +142,16 @@ impl Line<'_> {
     }
 }
 
-pub(super) fn lines(card: &Card) -> Vec<Line<'_>> {
-    let mut all = Lines(Vec::new());
+pub(super) fn lines<'c>(card: &'c Card, names: Names<'_>) -> Vec<Line<'c>> {
+    let mut all = Lines { all: Vec::new(), names };
     card.sides.iter().for_each(|side| all.side(side));
-    all.0
+    all.all
 }
 
-struct Lines<'c>(Vec<Line<'c>>);
+struct Lines<'c, 'n> {
+    all: Vec<Line<'c>>,
+    names: Names<'n>,
+}
 
 /// Where a line stands.
 #[derive(Clone)]
@@ -131,10 +160,10 @@ struct At {
     section: String,
 }
 
-impl<'c> Lines<'c> {
+impl<'c> Lines<'c, '_> {
     fn add(&mut self, at: &At, what: What, label: impl Into<String>, value: impl Into<String>) {
         let (label, value) = (label.into(), value.into());
-        self.0.push(Line {
+        self.all.push(Line {
             side: at.side,
             section: at.section.clone(),
             root: label.clone(),
@@ -152,15 +181,15 @@ impl<'c> Lines<'c> {
         if let Some(stamp) = &side.stamp {
             self.add(&at, What::Head, STAMP, stamp.word.clone());
         }
-        side.under.iter().for_each(|words| self.add(&at, What::Head, "", words.plain()));
-        side.alarms.iter().for_each(|words| self.add(&at, What::Text, "", words.plain()));
+        side.under.iter().for_each(|words| self.add(&at, What::Head, "", self.plain(words)));
+        side.alarms.iter().for_each(|words| self.text(&at, "", words));
         side.sections.iter().for_each(|section| self.section(&at, section));
         let at = At { section: FOOT.to_owned(), ..at };
-        side.foot.iter().for_each(|words| self.add(&at, What::Head, "", words.plain()));
+        side.foot.iter().for_each(|words| self.add(&at, What::Head, "", self.plain(words)));
     }
 
     fn section(&mut self, within: &At, section: &'c Section) {
-        let title = section.bare_title();
+        let title = self.names.title(section);
         let section_at = if title.is_empty() { within.section.clone() } else { title };
         let at = At { section: section_at, ..within.clone() };
         section.parts.iter().for_each(|part| self.part(&at, part));
@@ -185,18 +214,22 @@ impl<'c> Lines<'c> {
         }
     }
 
+    fn plain(&self, words: &Words) -> String {
+        self.names.words(words, On::Elsewhere)
+    }
+
     fn text(&mut self, at: &At, label: &str, words: &Words) {
-        self.add(at, What::Text, label, words.plain());
+        self.add(at, What::Text, label, self.plain(words));
     }
 
     fn rows(&mut self, at: &At, rows: &[Row]) {
-        rows.iter().for_each(|row| self.row(at, &row.label, row.value.plain()));
+        rows.iter().for_each(|row| self.row(at, &row.label, self.names.value(&row.value, On::Elsewhere)));
     }
 
     fn row(&mut self, at: &At, label: &Words, value: String) {
-        self.add(at, What::Row, label.plain(), value);
+        self.add(at, What::Row, self.plain(label), value);
         // Only the card's own words end at a comma: a name may hold one.
-        if let (Some(line), Some(Piece::Said(words))) = (self.0.last_mut(), label.0.first())
+        if let (Some(line), Some(Piece::Said(words))) = (self.all.last_mut(), label.0.first())
             && let Some(root) = words.split([',', ':']).next().map(|root| root.strip_suffix(OR_BELOW).unwrap_or(root))
             && root.len() < words.len()
         {
@@ -206,13 +239,13 @@ impl<'c> Lines<'c> {
 
     /// The band is part of what is said.
     fn number(&mut self, at: &At, number: &Number) {
-        let value = number.value.plain();
+        let value = self.names.value(&number.value, On::Elsewhere);
         let value = number.band.as_ref().map_or_else(|| value.clone(), |band| format!("{value} ({band})"));
         self.row(at, &number.label, value);
     }
 
     fn step(&mut self, at: &At, step: &Step) {
-        let does = step.does.plain();
+        let does = self.plain(&step.does);
         self.add(at, What::Text, "", does.clone());
         let at = At { section: does, ..at.clone() };
         self.rows(&at, &step.rows);
@@ -222,10 +255,15 @@ impl<'c> Lines<'c> {
         if !table.caption.is_empty() {
             self.text(at, "", &table.caption);
         }
-        let heads: Vec<String> = table.heads.iter().map(Words::plain).collect();
+        let heads: Vec<String> = table.heads.iter().map(|head| self.plain(head)).collect();
+        let on = |cell: usize| match (table.controls.is_empty(), cell) {
+            (true, _) => On::Elsewhere,
+            (false, 0) => On::Panel,
+            (false, _) => On::Setting,
+        };
         let head = |n: usize| heads.get(n).map(String::as_str).unwrap_or_default();
         for (n, row) in table.rows.iter().enumerate() {
-            let cells: Vec<String> = row.iter().map(Value::plain).collect();
+            let cells: Vec<String> = row.iter().enumerate().map(|(n, cell)| self.names.value(cell, on(n))).collect();
             let Some((first, rest)) = cells.split_first() else { continue };
             let is_named = first.chars().any(char::is_alphabetic);
             let label = if is_named { first.clone() } else { format!("{} {first}", head(0)).trim().to_owned() };
@@ -237,19 +275,19 @@ impl<'c> Lines<'c> {
                 [(_, one)] => one.clone(),
                 all => all.iter().map(|(head, cell)| format!("{head} {cell}")).collect::<Vec<_>>().join(", "),
             };
-            let control = table.controls.get(n);
+            let control = table.controls.get(n).map(|control| self.names.text(control, On::Panel));
             // A setting is named with its verb: `set left strength`.
-            let (what, label) = match control {
+            let (what, label) = match &control {
                 Some(_) => (What::Set, format!("set {label}")),
                 None if is_named => (What::Cell, label),
                 None => (What::Numbers, label),
             };
             self.add(at, what, label, value);
-            if let Some(line) = self.0.last_mut() {
+            if let Some(line) = self.all.last_mut() {
                 line.cells = cells;
                 if let Some(control) = control {
-                    line.of.clone_from(control);
                     line.root = format!("set {control}");
+                    line.of = control;
                 }
             }
         }
@@ -261,12 +299,12 @@ impl<'c> Lines<'c> {
     /// With the words and numbers that are in it, as they stand there.
     fn figure(&mut self, at: &At, figure: &'c Figure) {
         let words = figure.drawing.shapes.iter().filter_map(|shape| match &shape.form {
-            Form::Text { text, .. } => Some(text.as_str()),
+            Form::Text { text, .. } => Some(self.names.label(text)),
             _ => None,
         });
         let value = words.collect::<Vec<_>>().join("; ");
-        self.add(at, What::Figure, figure.title.plain(), value);
-        if let Some(line) = self.0.last_mut() {
+        self.add(at, What::Figure, self.plain(&figure.title), value);
+        if let Some(line) = self.all.last_mut() {
             line.drawing = Some(&figure.drawing);
         }
         figure.below.iter().for_each(|words| self.text(at, "", words));

@@ -1,6 +1,7 @@
 //! What two cards of one item say differently, as data: for whoever holds the old one and is handed the new one.
 
 mod lines;
+mod names;
 mod places;
 mod rank;
 mod texts;
@@ -12,6 +13,8 @@ use super::drawing::Drawing;
 use crate::units::{in_base_units, same_amounts};
 use crate::vocabulary::setup;
 use lines::{Line, What, lines};
+use names::Names;
+pub use names::{NameNow, NameOn};
 pub use rank::Rank;
 use texts::{alike, clauses_that_differ};
 
@@ -94,9 +97,9 @@ impl fmt::Display for CardChange {
 
 /// Everything that differs, in the order of the new card; what both of its sides say, once. `renamed` are names of planes,
 /// controls and channels, and what they are called now.
-pub fn changes(old: &Card, new: &Card, renamed: &[(&str, &str)]) -> Vec<CardChange> {
-    let (mut olds, news) = (lines(old), lines(new));
-    let names = names_now(&mut olds, &news, renamed);
+pub fn changes(old: &Card, new: &Card, renamed: &[NameNow<'_>]) -> Vec<CardChange> {
+    let news = lines(new, Names::AS_THEY_ARE);
+    let (olds, names) = by_names_now(old, &news, renamed);
     let pairs = paired(&olds, &news);
     let mut found: Vec<CardChange> = pairs.iter().flat_map(|(old, new)| between(*old, *new)).collect();
     found.extend(reordered(&olds, &news));
@@ -117,22 +120,28 @@ pub fn changes(old: &Card, new: &Card, renamed: &[(&str, &str)]) -> Vec<CardChan
     told
 }
 
-/// Lets the old lines speak of things by the names that they have now, and tells which names that concerns, each once.
-fn names_now(olds: &mut [Line<'_>], news: &[Line<'_>], renamed: &[(&str, &str)]) -> Vec<CardChange> {
+/// The lines of an old card with the names that things have now, and which names that concerns, each told once.
+fn by_names_now<'c>(old: &'c Card, news: &[Line<'_>], renamed: &[NameNow<'_>]) -> (Vec<Line<'c>>, Vec<CardChange>) {
+    let mut olds = lines(old, Names::AS_THEY_ARE);
+    if renamed.is_empty() {
+        return (olds, Vec::new());
+    }
+    let surely = lines(old, Names::surely(renamed));
+    let ways: Vec<Vec<Line<'_>>> = Names::ways(renamed).map(|way| lines(old, way)).collect();
+    let pairs: Vec<(&str, &str)> = renamed.iter().map(|one| (one.was, one.is)).collect();
     let mut told: Vec<CardChange> = Vec::new();
-    for line in olds.iter_mut() {
-        if renamed.is_empty() || news.contains(line) {
+    for (n, line) in olds.iter_mut().enumerate().filter(|(_, line)| !news.contains(line)) {
+        let by_parts = ways.iter().map(|way| &way[n]).find(|now| news.contains(now));
+        // A sentence of the sheet's own may have names in it: it is the same where the new card has it with all of them.
+        let in_words = || {
+            let now = line.with_names(&pairs);
+            (now != *line).then(|| news.iter().find(|new| new.is_but_for_quotes(&now))).flatten()
+        };
+        let now = by_parts.cloned().or_else(|| Some(in_words()?.said_by(line))).unwrap_or_else(|| surely[n].clone());
+        if now == *line {
             continue;
         }
-        for (was, is) in renamed {
-            let plain = line.with_names(&[(*was, *is)]);
-            if plain == *line {
-                continue;
-            }
-            // A card has some names as the sheet writes them.
-            let (quoted_was, quoted) = (format!("\"{was}\""), format!("\"{is}\""));
-            let written = [(*was, &*quoted), (&*quoted_was, *is)].map(|names| line.with_names(&[names]));
-            let now = written.into_iter().find(|now| news.contains(now)).unwrap_or(plain);
+        for (was, is) in pairs.iter().filter(|pair| line.with_names(&[**pair]) != *line) {
             let change = CardChange {
                 side: line.side,
                 section: String::new(),
@@ -142,13 +151,13 @@ fn names_now(olds: &mut [Line<'_>], news: &[Line<'_>], renamed: &[(&str, &str)])
                 what: CardChangeKind::Sentence,
                 is_set: false,
             };
-            if !told.iter().any(|one| one.old == change.old) {
+            if !told.iter().any(|one| one.old == change.old && one.new == change.new) {
                 told.push(change);
             }
-            *line = now;
         }
+        *line = now;
     }
-    told
+    (olds, told)
 }
 
 /// All that a card says and draws, as one text, whatever the units: where two cards differ in it, [`changes`] tells how.
@@ -158,7 +167,7 @@ pub(super) fn said(card: &Card) -> String {
         let said = [line.side, &line.section, &line.label, &line.value].map(in_base_units).join("\t");
         format!("{said}\t{drawn}")
     };
-    lines(card).iter().map(line).collect::<Vec<_>>().join("\n")
+    lines(card, Names::AS_THEY_ARE).iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
 type Paired<'l, 'c> = (Option<&'l Line<'c>>, Option<&'l Line<'c>>);
@@ -231,7 +240,7 @@ fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
             told.filter_map(|(old, new)| change(&line.label, old, new)).collect()
         }
         (Some(old), Some(new)) => {
-            let of = if old.label == new.label { &new.label } else { new.root() };
+            let of = if old.label == new.label { new.told_of() } else { new.root() };
             change(of, Some(old.beside(new)), Some(new.beside(old))).into_iter().collect()
         }
         // Which rows a table of numbers has is told once for all of them.
@@ -242,7 +251,7 @@ fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
         (None, Some(one)) if one.what == What::Figure => change("", None, Some(one.titled())).into_iter().collect(),
         (old, new) => {
             let said = |line: &Line<'_>| line.value.clone();
-            change(&line.label, old.map(said), new.map(said)).into_iter().collect()
+            change(line.told_of(), old.map(said), new.map(said)).into_iter().collect()
         }
     }
 }
