@@ -99,7 +99,8 @@ fn rows_are_named_by_the_lines_of_the_file() {
     // A point beside decimal commas is no clearer than a comma beside decimal points.
     let ran = new("Sheet;balancing speed [rpm]\nA;1.150\n", &["--decimal-comma"]);
     ran.ends(1);
-    assert!(ran.stderr().contains("`1.150` may have a decimal point or a point between thousands"), "{}", ran.stderr());
+    let said = "`1.150` may be 1150 or 1.150: write `1150`, or `1,150` with the comma that --decimal-comma says";
+    assert!(ran.stderr().contains(said), "{}", ran.stderr());
 }
 
 #[test]
@@ -108,11 +109,7 @@ fn what_may_be_read_two_ways_is_not_read() {
     shop.write("old.csv", TABLE.replace("fan C;fan wheel 315;1150;3,00", "fan C;fan wheel 315;1150;3,000").as_bytes());
     let ran = import(&shop, &[]);
     ran.ends(1);
-    assert!(
-        ran.stderr().contains("line 6, left open: `m hub [g]`: `3,000` may have a decimal comma"),
-        "{}",
-        ran.stderr()
-    );
+    assert!(ran.stderr().contains("line 6, left open: `m hub [g]`: `3,000` may be 3000 or 3.000"), "{}", ran.stderr());
     assert!(ran.stdout().contains("setup \"fan C\" {") && ran.stdout().contains("# old.csv, line 6, m hub [g]: 3,000"));
 }
 
@@ -346,9 +343,9 @@ fn a_comma_that_cannot_be_between_thousands_is_a_decimal_comma() {
     ]);
     let text = |name: &str| shop.read(&format!("i/{name}.rotor"));
     assert!(text("a-1").contains("  mass: 12.8 kg") && text("a-2").contains("  mass: 4.1 kg"), "{}", text("a-1"));
-    // 1150 kg or 1.150 kg
-    assert!(text("a-3").contains("  mass: ? #"), "{}", text("a-3"));
-    assert!(ran.stderr().contains("line 4, left open: `Masse`: `1,150` may have"), "{}", ran.stderr());
+    // The others of its column have decimal commas.
+    assert!(text("a-3").contains("  mass: 1.150 kg"), "{}", text("a-3"));
+    assert!(ran.stderr().contains("`Masse` has decimal commas, by `12,8` in line 2"), "{}", ran.stderr());
 }
 
 #[test]
@@ -384,4 +381,36 @@ fn a_reading_may_have_a_column_for_its_amount_and_one_for_its_angle() {
     let two = shop
         .run_with(&[&["new", "record", "--from-csv", "r.csv", "--set", "setup=fan", "-o", "k"], &amounts[..]].concat());
     two.is_misuse("`reading left` is one value");
+}
+
+// 1150 rpm or 1.150 rpm: the other numbers of the column tell, or nothing does.
+#[test]
+fn a_column_tells_which_sign_its_decimals_have() {
+    let shop = shop();
+    let new = |cells: [&str; 3], more: &[&str]| {
+        let table = format!("name;balancing speed [rpm]\nA;{}\nB;{}\nC;{}\n", cells[0], cells[1], cells[2]);
+        shop.write("old.csv", table.as_bytes());
+        let ran = shop.run_with(&[&["new", "setup", "--from-csv", "old.csv"], more].concat());
+        let speed = |line: &str| line.trim_start().strip_prefix("balancing speed: ").map(str::to_owned);
+        let speeds: Vec<String> = ran.stdout().lines().filter_map(speed).collect();
+        let plain = |speed: &String| speed.split(" #").next().unwrap_or_default().to_owned();
+        (speeds.iter().map(plain).collect::<Vec<_>>(), ran.stderr())
+    };
+    let (speeds, said) = new(["1149,5", "1.150", "980"], &[]);
+    assert_eq!(speeds, ["1149.5 rpm", "?", "980 rpm"]);
+    for part in [
+        "`balancing speed [rpm]` has decimal commas, by `1149,5` in line 2",
+        "line 3, left open: `balancing speed [rpm]`: `1.150` may be 1150 or 1.150, as `1149,5` in line 2 has a decimal comma: \
+         write `1150` or `1,150`",
+    ] {
+        assert!(said.contains(part), "{said}");
+    }
+    // The sign of the decimals says what three digits after it are.
+    assert_eq!(new(["1149,5", "1,150", "980"], &[]).0, ["1149.5 rpm", "1.150 rpm", "980 rpm"]);
+    assert_eq!(new(["1149.5", "1.150", "980"], &[]).0, ["1149.5 rpm", "1.150 rpm", "980 rpm"]);
+    let (speeds, said) = new(["1.150", "1.149", "980"], &[]);
+    assert_eq!(speeds, ["?", "?", "980 rpm"]);
+    let part = "`1.150` may be 1150 or 1.150, and no other number of its column tells which: write `1150`, or say --decimal-point";
+    assert!(said.contains(part), "{said}");
+    assert_eq!(new(["1.150", "1.149", "980"], &["--decimal-point"]).0, ["1.150 rpm", "1.149 rpm", "980 rpm"]);
 }

@@ -61,9 +61,14 @@ pub(super) struct NewArguments {
     #[arg(long, value_name = "FACT=UNIT", value_parser = fact_and_value, requires = "from_csv", help_heading = "Options for tables")]
     unit: Vec<(String, String)>,
 
-    /// Numbers of the table are written with a decimal comma
-    #[arg(long, requires = "from_csv", help_heading = "Options for tables")]
+    /// Numbers of the table have a decimal comma. Without it or --decimal-point, the numbers of each column tell; one
+    /// that may be read in two ways, as 1.150, is left open
+    #[arg(long, requires = "from_csv", conflicts_with = "decimal_point", help_heading = "Options for tables")]
     decimal_comma: bool,
+
+    /// Numbers of the table have a decimal point
+    #[arg(long, requires = "from_csv", help_heading = "Options for tables")]
+    decimal_point: bool,
 }
 
 fn fact_and_value(text: &str) -> Result<(String, String), String> {
@@ -86,7 +91,11 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
             columns: &arguments.column,
             units: &arguments.unit,
             set: &arguments.set,
-            decimal_comma: arguments.decimal_comma,
+            decimals: match (arguments.decimal_comma, arguments.decimal_point) {
+                (true, _) => Some(table::Mark::Comma),
+                (_, true) => Some(table::Mark::Point),
+                _ => None,
+            },
             output: arguments.output.as_deref(),
         };
         let names = loaded.iter().flat_map(|loaded| loaded.book.names_of(kind)).map(|(name, _)| name.to_owned());

@@ -1,5 +1,6 @@
 //! A cell of a table as a sheet would write it.
 
+use super::decimals::Decimals;
 use crate::starting::{given_name, given_text};
 use crate::units::Unit;
 use crate::vocabulary::{KeySpec, ValueType};
@@ -34,9 +35,27 @@ pub(super) fn is_sum(name: &str) -> bool {
     SUMS.split(' ').any(|word| word == plain)
 }
 
+/// What the cells of a column hold.
+#[derive(Clone, Copy)]
+pub(super) struct Reads {
+    /// A quantity, whose thousands may have spaces between them.
+    pub is_quantity: bool,
+    /// One value, so that no comma is between two.
+    pub is_one: bool,
+}
+
+impl Reads {
+    pub fn of(key: &KeySpec) -> Self {
+        let is_quantity =
+            matches!(key.value, ValueType::Quantity(_) | ValueType::QuantityOrRange(_) | ValueType::Range(_));
+        let is_one = is_quantity || matches!(key.value, ValueType::Reading | ValueType::Number | ValueType::Grade);
+        Self { is_quantity, is_one }
+    }
+}
+
 /// Texts and names in quotes, bare numbers with the unit of the column, days as the language writes them; `Err` says why a
 /// cell cannot be read in one way only.
-pub(super) fn value(key: &KeySpec, cell: &str, units: &Units, decimal_comma: bool) -> Result<String, String> {
+pub(super) fn value(key: &KeySpec, cell: &str, units: &Units, decimals: &Decimals) -> Result<String, String> {
     match key.value {
         ValueType::Text | ValueType::Reference(_) => return Ok(given_text(cell)),
         ValueType::Name(_) => return Ok(given_name(cell)),
@@ -44,9 +63,7 @@ pub(super) fn value(key: &KeySpec, cell: &str, units: &Units, decimal_comma: boo
         ValueType::Date => return Ok(day(cell)),
         _ => {}
     }
-    let is_quantity = matches!(key.value, ValueType::Quantity(_) | ValueType::QuantityOrRange(_) | ValueType::Range(_));
-    let is_one = is_quantity || matches!(key.value, ValueType::Reading | ValueType::Number | ValueType::Grade);
-    let words = numbers(cell, decimal_comma, is_quantity, is_one)?;
+    let words = numbers(cell, decimals, Reads::of(key))?;
     let bare = |text: &str| text.split(", ").all(is_number);
     let text = words.join(" ");
     if !bare(&text) {
@@ -108,16 +125,14 @@ fn day(cell: &str) -> String {
     }
 }
 
-/// The words of a cell with each number as a sheet writes it: a decimal point, nothing between thousands, its unit apart.
-///
-/// In a cell that holds one value, a comma that three digits do not follow is a decimal comma.
-fn numbers(cell: &str, decimal_comma: bool, is_quantity: bool, is_one: bool) -> Result<Vec<String>, String> {
+/// The words of a cell; `1 150,5` is one.
+fn words(cell: &str, reads: Reads) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for word in cell.replace('−', "-").split(' ') {
         let is_group = |text: &str| text.len() == 3 && text.bytes().all(|byte| byte.is_ascii_digit());
         let groups = word.split([',', '.']).next().unwrap_or_default();
-        // `1 150,5`: spaces between thousands.
-        if is_quantity
+        // Spaces between thousands.
+        if reads.is_quantity
             && is_group(groups)
             && let Some(before) = words.last_mut()
             && before.trim_start_matches(['+', '-']).len() <= 3
@@ -129,33 +144,40 @@ fn numbers(cell: &str, decimal_comma: bool, is_quantity: bool, is_one: bool) -> 
         }
         words.push(word.to_owned());
     }
-    let single = words.len() <= 2;
+    words
+}
+
+/// A word as the number in it, with its sign, and what comes before and after that.
+fn number_in(word: &str) -> Option<(&str, &str, &str)> {
+    let (grade, rest) = match word.strip_prefix('G') {
+        Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit()) => word.split_at(word.len() - rest.len()),
+        _ => ("", word),
+    };
+    let length = rest.find(|c: char| !(c.is_ascii_digit() || "+-.,".contains(c))).unwrap_or(rest.len());
+    let number = rest[..length].trim_end_matches(',');
+    number.contains(|c: char| c.is_ascii_digit()).then(|| (grade, number, &rest[number.len()..]))
+}
+
+/// The numbers of a cell as they are written.
+pub(super) fn numbers_in(cell: &str, reads: Reads) -> Vec<String> {
+    words(cell, reads).iter().filter_map(|word| Some(number_in(word)?.1.to_owned())).collect()
+}
+
+/// The words of a cell with each number as a sheet writes it: a decimal point, nothing between thousands, its unit apart.
+fn numbers(cell: &str, decimals: &Decimals, reads: Reads) -> Result<Vec<String>, String> {
+    let words = words(cell, reads);
     let mut written = Vec::new();
-    for word in words {
-        let (grade, rest) = match word.strip_prefix('G') {
-            Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit()) => (true, rest),
-            _ => (false, word.as_str()),
-        };
-        let length = rest.find(|c: char| !(c.is_ascii_digit() || "+-.,".contains(c))).unwrap_or(rest.len());
-        let (number, behind) = rest.split_at(length);
-        let plain = number.trim_end_matches(',');
-        if grade {
-            written.push("G".to_owned());
-        }
-        if !plain.contains(|c: char| c.is_ascii_digit()) {
-            written.push(rest.to_owned());
+    for word in &words {
+        let Some((grade, number, behind)) = number_in(word) else {
+            written.push(word.clone());
             continue;
+        };
+        if !grade.is_empty() {
+            written.push(grade.to_owned());
         }
-        let is_bare = single && behind.is_empty() && written.iter().all(|word| word != "G") && !cell.contains(' ');
-        let is_decimal = is_one
-            && plain.split_once(',').is_some_and(|(whole, part)| {
-                part.len() != 3
-                    && !part.is_empty()
-                    && !whole.contains('.')
-                    && part.bytes().all(|byte| byte.is_ascii_digit())
-            });
-        let read = number_of(plain, decimal_comma || is_decimal, is_bare)?;
-        let listed = &number[plain.len()..];
+        let is_bare = words.len() <= 2 && behind.is_empty() && grade.is_empty() && !cell.contains(' ');
+        let read = decimals.read(number, is_bare, reads.is_one)?;
+        let (listed, behind) = behind.split_at(behind.len() - behind.trim_start_matches(',').len());
         // A power of ten belongs to its number, a unit stands apart from it.
         let is_power = behind.strip_prefix(['e', 'E']).is_some_and(is_number);
         match behind.chars().next() {
@@ -169,55 +191,17 @@ fn numbers(cell: &str, decimal_comma: bool, is_quantity: bool, is_one: bool) -> 
     Ok(written)
 }
 
-/// A number with a decimal point.
-fn number_of(number: &str, decimal_comma: bool, is_bare: bool) -> Result<String, String> {
-    let commas = number.matches(',').count();
-    if !decimal_comma {
-        return match commas {
-            0 => Ok(number.to_owned()),
-            _ => Err(format!(
-                "`{number}` may have a decimal comma or a comma between thousands; with --decimal-comma it is read as a decimal comma"
-            )),
-        };
-    }
-    match commas {
-        0 if has_doubtful_point(number, is_bare) => Err(format!(
-            "`{number}` may have a decimal point or a point between thousands; write it with a decimal comma, as --decimal-comma \
-             says, and without a point"
-        )),
-        0 => Ok(number.to_owned()),
-        1 => {
-            let (whole, part) = number.split_once(',').unwrap_or((number, ""));
-            match whole.contains('.') {
-                false => Ok(format!("{whole}.{part}")),
-                // `1.150,5`
-                true if are_thousands(whole) => Ok(format!("{}.{part}", whole.replace('.', ""))),
-                true => Err(format!("`{number}` cannot be read as a number with a decimal comma")),
-            }
-        }
-        _ => Err(format!("`{number}` cannot be read as a number with a decimal comma")),
-    }
-}
-
-fn are_thousands(number: &str) -> bool {
-    let mut groups = number.trim_start_matches(['+', '-']).split('.');
-    let first = groups.next().unwrap_or_default();
-    (1..=3).contains(&first.len()) && groups.all(|group| group.len() == 3)
-}
-
-/// Beside decimal commas, a point in a bare number may be between thousands; with a unit after it, one with three
-/// digits after it may.
-fn has_doubtful_point(number: &str, is_bare: bool) -> bool {
-    number.contains('.') && (is_bare || are_thousands(number))
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::decimals::Mark;
     use super::*;
+
+    const ONE: Reads = Reads { is_quantity: true, is_one: true };
 
     #[test]
     fn decimal_commas_in_every_form() {
-        let read = |cell: &str| numbers(cell, true, true, true).map(|words| words.join(" "));
+        let commas = Decimals::said(Mark::Comma);
+        let read = |cell: &str| numbers(cell, &commas, ONE).map(|words| words.join(" "));
         for (cell, written) in [
             ("134,2", "134.2"),
             ("3,00 g", "3.00 g"),
@@ -241,12 +225,16 @@ mod tests {
 
     #[test]
     fn a_comma_that_three_digits_do_not_follow_is_between_no_thousands() {
-        let read = |cell: &str, is_one: bool| numbers(cell, false, is_one, is_one).map(|words| words.join(" "));
-        for (cell, written) in [("12,8", "12.8"), ("4,1 g", "4.1 g"), ("-0,25", "-0.25"), ("1,1505", "1.1505")] {
+        let read = |cell: &str, is_one: bool| {
+            numbers(cell, &Decimals::default(), Reads { is_quantity: is_one, is_one }).map(|words| words.join(" "))
+        };
+        for (cell, written) in
+            [("12,8", "12.8"), ("4,1 g", "4.1 g"), ("-0,25", "-0.25"), ("1,1505", "1.1505"), ("1,150,000", "1150000")]
+        {
             assert_eq!(read(cell, true).as_deref(), Ok(written), "{cell}");
         }
         // 1150, or 1.150; and of a list, two values or one.
-        for (doubtful, is_one) in [("1,150", true), ("12,875 rpm", true), ("1,150,000", true), ("12,8", false)] {
+        for (doubtful, is_one) in [("1,150", true), ("12.875 rpm", true), ("12,8", false)] {
             assert!(read(doubtful, is_one).is_err(), "{doubtful}");
         }
     }

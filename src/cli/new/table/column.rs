@@ -1,7 +1,9 @@
 //! Which fact a column of the table holds, and in which unit.
 
 use super::Asked;
-use super::cell::Units;
+use super::cell::{Reads, Units};
+use super::decimals::Decimals;
+use super::read::TableOnDisk;
 use crate::cli::Failure;
 use crate::cli::new::fact::{FactAt, fact_at};
 use crate::limits::{COMPARED_CHARACTERS, NAMES_LISTED};
@@ -22,6 +24,7 @@ pub(super) struct Column {
     pub fact: Option<FactAt>,
     /// Of numbers that have none of their own.
     pub units: Units,
+    pub decimals: Decimals,
     /// What holds in every row, whatever the table has.
     pub always: Option<String>,
 }
@@ -73,7 +76,8 @@ pub(super) fn wanted<'a>(asked: &Asked<'a>) -> Vec<&'a str> {
 }
 
 /// Columns as they are mapped; one whose header is a fact of the item needs no mapping.
-pub(super) fn columns(asked: &Asked<'_>, heads: &[String]) -> Result<Vec<Column>, Failure> {
+pub(super) fn columns(asked: &Asked<'_>, table: &TableOnDisk) -> Result<Vec<Column>, Failure> {
+    let heads = &table.heads;
     let mut columns = Vec::new();
     for (fact, value) in asked.set {
         columns.push(Column { always: Some(value.clone()), ..column(asked, fact, fact, 0)? });
@@ -93,6 +97,14 @@ pub(super) fn columns(asked: &Asked<'_>, heads: &[String]) -> Result<Vec<Column>
         }
     }
     one_each(&columns)?;
+    for column in columns.iter_mut().filter(|column| column.always.is_none()) {
+        let Some(fact) = &column.fact else { continue };
+        let cells = table.rows.iter().filter_map(|row| Some((row.line, row.cells.get(column.at)?.as_str())));
+        column.decimals = match asked.decimals {
+            Some(mark) => Decimals::said(mark),
+            None => Decimals::of_column(cells, Reads::of(fact.key)),
+        };
+    }
     let mapped = |fact: &str| {
         let is_it = |column: &Column| column.fact.as_ref().is_some_and(|own| own.path.is_empty() && own.head == fact);
         asked.columns.iter().any(|(own, _)| own == fact) || columns.iter().any(is_it)
@@ -146,7 +158,7 @@ fn column(asked: &Asked<'_>, fact: &str, header: &str, at: usize) -> Result<Colu
         None => own,
     };
     let fact = if fact == NAME { None } else { Some(fact_at(asked.kind, fact)?) };
-    Ok(Column { at, header: header.to_owned(), fact, units, always: None })
+    Ok(Column { at, header: header.to_owned(), fact, units, decimals: Decimals::of_a_sheet(), always: None })
 }
 
 /// A header without the units that come after it in brackets or after a comma: `n [rpm]`, `mass (g)`, `m [g or oz]`.

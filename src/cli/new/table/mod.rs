@@ -4,6 +4,7 @@
 
 mod cell;
 mod column;
+mod decimals;
 mod read;
 mod row;
 
@@ -20,6 +21,7 @@ use crate::starting::{file_name, plain_file_name};
 use crate::syntax::Kind;
 use crate::text::{self, Edit};
 use column::Column;
+pub(super) use decimals::Mark;
 use row::{Became, Sheets};
 
 /// What the command line says of a table.
@@ -32,7 +34,8 @@ pub(super) struct Asked<'a> {
     pub units: &'a [(String, String)],
     /// Facts that hold for every row.
     pub set: &'a [(String, String)],
-    pub decimal_comma: bool,
+    /// What all its numbers have before their decimals; by each column itself where it is not said.
+    pub decimals: Option<Mark>,
     pub output: Option<&'a Path>,
 }
 
@@ -45,13 +48,18 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
     for row in &table.above {
         session.terminal.say(&format!("line {} is not a sheet: it comes before the headings", row.line));
     }
-    let columns = column::columns(asked, &table.heads)?;
+    let columns = column::columns(asked, &table)?;
     if !columns.iter().any(Column::is_name) {
         return Err(Failure::new("no column says what each item is called")
             .help(format!("name it: --column name=HEADER; the table has {}", column::list(&table.heads, "`"))));
     }
     for column in columns.iter().filter(|column| column.always.is_some()) {
         row::stated_once(asked, column)?;
+    }
+    for column in &columns {
+        if let Some(number) = column.decimals.is_told_by(Mark::Comma) {
+            session.terminal.say(&format!("`{}` has decimal commas, by {number}", harmless(&column.header)));
+        }
     }
     let twice = Sheets::twice(&columns, &table);
     let mut sheets = Sheets { asked, columns: &columns, names: taken_names, twice };

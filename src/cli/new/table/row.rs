@@ -129,7 +129,7 @@ impl Sheets<'_> {
                 silent.extend(said.map(|(column, cell)| format!("`{}`: `{cell}`", column.header)));
                 continue;
             }
-            let value = read(self.asked, &all, fact, &cells);
+            let value = read(self.asked.kind, &all, fact, &cells);
             let header = all.iter().map(|column| column.header.as_str()).collect::<Vec<_>>().join(" and ");
             let cell = cells.join(", ");
             let from = format!("{}, line {}, {header}", table.file, row.line);
@@ -168,7 +168,7 @@ impl Sheets<'_> {
 }
 
 /// The cells of a fact as the sheet states it, or why they cannot be read.
-fn read(asked: &Asked<'_>, columns: &[&Column], fact: &FactAt, cells: &[&str]) -> Result<String, String> {
+fn read(kind: Kind, columns: &[&Column], fact: &FactAt, cells: &[&str]) -> Result<String, String> {
     let mut values = Vec::with_capacity(cells.len());
     let is_vector = columns.len() == 2 && fact.key.value == ValueType::Reading;
     for (column, cell) in columns.iter().zip(cells) {
@@ -178,19 +178,19 @@ fn read(asked: &Asked<'_>, columns: &[&Column], fact: &FactAt, cells: &[&str]) -
         if cell::is_blank(cell) {
             return Err(format!("`{}` says nothing, and the others cannot be told apart without it", column.header));
         }
-        values.push(cell::value(fact.key, cell, &column.units, asked.decimal_comma && column.always.is_none())?);
+        values.push(cell::value(fact.key, cell, &column.units, &column.decimals)?);
     }
     if is_vector && columns[0].is_of_angles() {
         values.reverse();
     }
     let value = values.join(if is_vector { " @ " } else { ", " });
-    refuse(asked.kind, fact, &value).map(|()| value)
+    refuse(kind, fact, &value).map(|()| value)
 }
 
 /// What holds in every row is read once, and nothing is taken where it cannot be.
 pub(super) fn stated_once(asked: &Asked<'_>, column: &Column) -> Result<(), Failure> {
     let (Some(fact), Some(value)) = (&column.fact, &column.always) else { return Ok(()) };
-    let read = read(asked, &[column], fact, &[value.as_str()]);
+    let read = read(asked.kind, &[column], fact, &[value.as_str()]);
     read.map(|_| ()).map_err(|why| Failure::new(format!("--set `{}`: {why}", column.header)))
 }
 
