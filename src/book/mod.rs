@@ -37,7 +37,7 @@ pub use proofs::Day;
 pub use readers::Facts;
 pub use references::{Reference, references};
 pub use results::*;
-pub use revisions::{next_revision, revision_order};
+pub use revisions::{next_revision, plain_revision, revision_order};
 pub use shop::{Instrument, ShopRules};
 pub use unread::{is_read_whole, touching};
 pub use users::Users;

@@ -40,10 +40,36 @@ pub fn next_revision(now: Option<&str>) -> Option<String> {
     }
 }
 
-/// As people read it: without spaces around it, a letter or two in either case.
+/// As a card writes it, which has the word before it: `C` of `rev C`, and of `Ｃ`, a letter as wide as a Chinese one; `None`
+/// where that is not letters and digits, with points and hyphens between them.
+pub fn plain_revision(revision: &str) -> Option<String> {
+    const WIDE: u32 = 0xfee0;
+    let narrow = |c: char| match c {
+        '\u{ff01}'..='\u{ff5e}' => char::from_u32(u32::from(c) - WIDE).unwrap_or(c),
+        c => c,
+    };
+    let narrow: String = revision.chars().map(narrow).collect();
+    let is_between = |c: char| c.is_whitespace() || ".:-".contains(c);
+    let after_word = |text: &str, word: &str| {
+        let (first, rest) = text.split_at_checked(word.len())?;
+        let rest = first.eq_ignore_ascii_case(word).then_some(rest).filter(|rest| rest.starts_with(is_between))?;
+        Some(rest.trim_start_matches(is_between).to_owned()).filter(|rest| !rest.is_empty())
+    };
+    let narrow = narrow.trim();
+    let plain = ["revision", "rev", "issue"].iter().find_map(|word| after_word(narrow, word));
+    let plain = plain.unwrap_or_else(|| narrow.to_owned());
+    let is_counted = |c: char| c.is_ascii_alphanumeric();
+    let is_plain = plain.starts_with(is_counted)
+        && plain.ends_with(is_counted)
+        && plain.chars().all(|c| is_counted(c) || ".-".contains(c));
+    is_plain.then_some(plain)
+}
+
+/// As people read it: without spaces around it and the word before it, a letter or two in either case.
 fn read(revision: &str) -> String {
     const LETTERS: usize = 2;
-    let revision = revision.trim();
+    let plain = plain_revision(revision);
+    let revision = plain.as_deref().unwrap_or_else(|| revision.trim());
     let letters = revision.len() - revision.trim_end_matches(|c: char| c.is_ascii_alphabetic()).len();
     if letters <= LETTERS { revision.to_ascii_uppercase() } else { revision.to_owned() }
 }
@@ -79,11 +105,42 @@ mod tests {
     }
 
     #[test]
+    fn a_revision_is_letters_and_digits() {
+        for (said, plain) in [
+            ("C", "C"),
+            ("rev C", "C"),
+            ("Rev. 7", "7"),
+            ("revision: B1", "B1"),
+            ("REV-C", "C"),
+            ("\u{ff23}", "C"),
+            ("\u{ff12}\u{ff10}", "20"),
+            ("2026-03", "2026-03"),
+            ("rev", "rev"),
+            ("revB", "revB"),
+        ] {
+            assert_eq!(plain_revision(said).as_deref(), Some(plain), "{said}");
+        }
+        // The third is Cyrillic.
+        for said in ["", " ", "\u{421}", "C 2", "C!", "-C"] {
+            assert_eq!(plain_revision(said), None, "{said}");
+        }
+    }
+
+    #[test]
     fn revisions_of_one_kind_have_an_order() {
         for (a, b) in [("B", "C"), ("Z", "AA"), ("9", "10"), ("09", "10"), ("rev B", "rev C"), ("B1", "B2")] {
             assert_eq!((revision_order(a, b), revision_order(b, a)), (Some(Ordering::Less), Some(Ordering::Greater)));
         }
-        for (a, b) in [("C", "C"), ("d", "D"), (" D", "D"), ("Rev D ", "rev d"), ("7", "07"), ("final", "final")] {
+        for (a, b) in [
+            ("C", "C"),
+            ("d", "D"),
+            (" D", "D"),
+            ("Rev D ", "rev d"),
+            ("7", "07"),
+            ("final", "final"),
+            ("rev C", "C"),
+            ("Ｃ", "C"),
+        ] {
             assert_eq!(revision_order(a, b), Some(Ordering::Equal), "{a:?} {b:?}");
         }
         assert_eq!(revision_order("c", "D"), Some(Ordering::Less));

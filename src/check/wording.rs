@@ -2,7 +2,7 @@
 
 pub use crate::syntax::quote as quoted;
 use crate::syntax::{self, Kind};
-use crate::text::is_harmful;
+use crate::text::unreadable;
 use crate::units::{Dimension, Unit};
 use crate::vocabulary::{KeySpec, NameOf, ValueType};
 
@@ -274,8 +274,7 @@ pub fn fault_of_name(name: &str) -> Option<String> {
     if name.trim().is_empty() {
         return Some("an item needs a name that can be read".to_owned());
     }
-    let unfit = |character: &char| is_harmful(*character) || character.is_control();
-    if let Some(character) = name.chars().find(unfit) {
+    if let Some(character) = unreadable(name) {
         return Some(format!("no name can hold the character U+{:04X}", u32::from(character)));
     }
     let heading = format!("{} {} {{\n}}", Kind::Rotor, quoted(name));

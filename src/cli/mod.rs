@@ -37,6 +37,7 @@ mod show;
 mod since;
 mod sparse;
 mod stdin;
+mod stated;
 mod submodule;
 mod terminal;
 mod trend;

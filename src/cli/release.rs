@@ -7,17 +7,18 @@ use clap::Args;
 use super::find::{self, ItemKind};
 use super::history::{Release, releases};
 use super::load::Loaded;
+use super::stated::stated;
 use super::terminal::harmless;
 use super::versions::{Ground, Version};
 use super::{Exit, Failure, Outcome, Session, diff, write};
-use crate::book::{Book, Computing, ItemId, next_revision, revision_order};
+use crate::book::{Book, Computing, ItemId, next_revision, plain_revision, revision_order};
 use crate::card::{self, CardChange};
 use crate::check::{self, Diagnostic, Severity};
 use crate::diff::{BookDiff, ItemName, compare_and_judge, rewritten_proofs};
 use crate::disk;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
-use crate::text::{self, Edit, Span};
+use crate::text::{self, Edit, Span, in_a_line};
 use crate::vocabulary::setup::{self, Status};
 use crate::vocabulary::{AnyFact, Choice};
 
@@ -42,7 +43,7 @@ pub(super) struct ReleaseArguments {
     revision: Option<String>,
 
     /// Who releases it; as the sheet says when nobody is named
-    #[arg(long)]
+    #[arg(long, value_parser = stated)]
     by: Option<String>,
 
     /// Write nothing; tell what would be written and what the card would say otherwise
@@ -81,7 +82,7 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     let now = later(now, releases.first().and_then(|last| last.revision.clone()));
     let is_draft = item.choice(setup::STATUS) != Some(Status::Released);
     let revision = match &arguments.revision {
-        Some(revision) => revision.clone(),
+        Some(revision) => is_plain(revision).map(|()| revision.clone())?,
         // Under a revision that no commit has released, no card can have been printed.
         None if releases.is_empty() && is_draft && now.is_some() && ground.version("HEAD").is_ok() => {
             now.clone().unwrap_or_default()
@@ -249,12 +250,18 @@ fn later(sheet: Option<String>, released: Option<String>) -> Option<String> {
     }
 }
 
+/// A card writes the word before it.
+fn is_plain(revision: &str) -> Result<(), Failure> {
+    let failure = || Failure::new(format!("\"{}\" is not a revision", in_a_line(revision)));
+    match plain_revision(revision) {
+        Some(plain) if plain == revision => Ok(()),
+        Some(plain) => Err(failure().help(format!("give it as a card writes it: --revision {plain}"))),
+        None => Err(failure().help("give letters A to Z or digits, such as --revision D or --revision 12")),
+    }
+}
+
 /// Whoever holds a card must be able to tell it from every other by its revision.
 fn is_new(revision: &str, releases: &[Release]) -> Result<(), Failure> {
-    if revision.trim() != revision || revision.is_empty() {
-        return Err(Failure::new(format!("\"{}\" is not a revision", harmless(revision)))
-            .help("give a letter or a number, without spaces around it"));
-    }
     let is_it = |one: &&Release| {
         let before = one.revision.as_deref();
         before.is_some_and(|before| revision_order(revision, before) == Some(Ordering::Equal))

@@ -18,6 +18,11 @@ pub fn is_harmful(character: char) -> bool {
     bidirectional || (character.is_control() && !matches!(character, '\n' | '\t'))
 }
 
+/// The first character that no line of a sheet can hold.
+pub fn unreadable(text: &str) -> Option<char> {
+    text.chars().find(|character| is_harmful(*character) || character.is_control())
+}
+
 /// Cuts a text to about so many bytes, and marks where.
 pub fn cut(text: &mut String, most: usize) {
     if text.len() > most {

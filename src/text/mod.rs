@@ -11,7 +11,7 @@ mod span;
 
 pub use edit::{Edit, OverlappingEdits, apply};
 pub use fingerprint::fingerprint;
-pub use harmless::{cut, harmless, in_a_line, is_harmful};
+pub use harmless::{cut, harmless, in_a_line, is_harmful, unreadable};
 pub use line_index::{LineIndex, Position};
 pub use names::with_names;
 pub use span::Span;

@@ -13,6 +13,7 @@ use crate::card::{self, Coded};
 use crate::check;
 use crate::cli::find::{self, ItemKind};
 use crate::cli::load::Loaded;
+use crate::cli::stated::stated;
 use crate::cli::{Exit, Failure, Outcome, Session};
 use crate::disk;
 use crate::mechanics::verdict::Verdict;
@@ -39,19 +40,19 @@ pub(in crate::cli) struct BalanceArguments {
     name: String,
 
     /// The serial number of the rotor
-    #[arg(long, value_name = "TEXT")]
+    #[arg(long, value_name = "TEXT", value_parser = stated)]
     serial: Option<String>,
 
     /// Who balances it
-    #[arg(long, value_name = "TEXT")]
+    #[arg(long, value_name = "TEXT", value_parser = stated)]
     by: Option<String>,
 
     /// The customer
-    #[arg(long, value_name = "TEXT")]
+    #[arg(long, value_name = "TEXT", value_parser = stated)]
     customer: Option<String>,
 
     /// The order number
-    #[arg(long, value_name = "TEXT")]
+    #[arg(long, value_name = "TEXT", value_parser = stated)]
     order: Option<String>,
 
     /// The file of the record; without it, a file of its own beside the other records

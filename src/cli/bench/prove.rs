@@ -8,6 +8,7 @@ use crate::asking::{self, Step};
 use crate::book::{self, Computing, ItemId, ProofShows};
 use crate::check;
 use crate::cli::find::{self, ItemKind};
+use crate::cli::stated::stated;
 use crate::cli::{Exit, Failure, Outcome, Session};
 use crate::disk;
 use crate::sheet::Block;
@@ -30,7 +31,7 @@ pub(in crate::cli) struct ProveArguments {
     name: String,
 
     /// Who proves it
-    #[arg(long, value_name = "TEXT")]
+    #[arg(long, value_name = "TEXT", value_parser = stated)]
     by: Option<String>,
 
     #[command(flatten)]
