@@ -4,6 +4,8 @@ use std::borrow::Cow;
 
 use super::drawing::Drawing;
 use super::words::Words;
+use crate::book;
+use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
 
 /// The card of one item.
@@ -45,6 +47,23 @@ pub struct Stamp {
     pub meaning: &'static str,
     /// Whether the sheet may be worked by; others are framed by a broken line.
     pub firm: bool,
+}
+
+/// What a stamp goes by.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Standing {
+    Stamped(Stamp),
+    Judged(Verdict),
+}
+
+impl Standing {
+    /// As the stamp of its card has it, a verdict as its record has it: `RELEASED C`, `within`.
+    pub fn word(&self) -> &str {
+        match self {
+            Standing::Stamped(stamp) => &stamp.word,
+            Standing::Judged(verdict) => book::word_of(*verdict),
+        }
+    }
 }
 
 impl Stamp {

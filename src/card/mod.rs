@@ -29,7 +29,9 @@ pub use changes::{CardChange, CardChangeKind, FOOT, NameNow, NameOn, Rank, STAMP
 pub use checked::{Scope, open_values, rests_on};
 pub use code::{Coded, code, coded};
 pub use depths::mass_of_point;
-pub use document::{BARRED, Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};
+pub use document::{
+    BARRED, Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Standing, Step, Table, Value,
+};
 pub use drawing::{Anchor, Bar, Drawing, Form, Pen, Shape};
 pub use page::{FontFile, Fonts, Page, Paper, pages};
 pub use record::{
@@ -103,6 +105,19 @@ fn card_of(
         Computed::Rotor(rotor) => rotor::card(book, rotor, &checked, printed),
         Computed::Facts(_) => return None,
     })
+}
+
+/// Whether people may go by a card, in the word of its stamp; of a record its verdict, unless something weighs more. `None`
+/// where a card has no stamp.
+pub fn standing(computing: &Computing<'_>, id: ItemId, found: &[Diagnostic], printed: &Printed) -> Option<Standing> {
+    let (book, computed) = (computing.book(), computing.item(id));
+    let checked = Checked::of(book, &Scope::of(book, &computed, id), found);
+    match &computed {
+        Computed::Setup(setup) => Some(Standing::Stamped(setup::stamp(book, setup, &checked, printed))),
+        Computed::Record(record) => record::standing(book, record, &checked, printed),
+        Computed::Rotor(_) => rotor::stamp(&checked, printed).map(Standing::Stamped),
+        Computed::Facts(_) => None,
+    }
 }
 
 /// A card that nobody prints.

@@ -38,7 +38,7 @@ pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>,
     }
 }
 
-fn stamp(checked: &Checked<'_>, printed: &Printed) -> Option<Stamp> {
+pub(super) fn stamp(checked: &Checked<'_>, printed: &Printed) -> Option<Stamp> {
     match (checked.has_errors(), printed.preview, printed.committed) {
         (true, ..) => Some(Stamp::loose(BARRED, "the sheet has errors")),
         (_, true, _) => Some(Stamp::loose("PREVIEW", "may hold unsaved changes: do not work from it")),

@@ -3,6 +3,7 @@
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 
+use super::committed::Committed;
 use super::find;
 use super::layout::{WIDTH, columns, hanging};
 use super::load::Loaded;
@@ -10,8 +11,8 @@ use super::report::counted;
 use super::terminal::{Terminal, harmless};
 use super::{Exit, Outcome, Session, csv};
 use crate::book::{Book, Computed, Computing, Day, ItemId, ProofShows, SetupResults};
-use crate::card;
-use crate::check::check_mass_outside;
+use crate::card::{self, BARRED};
+use crate::check::{self, check_mass_outside};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
 use crate::trend;
@@ -21,9 +22,9 @@ use crate::vocabulary::{Choice, machine, proof, record, setup};
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;
 
-/// Say how the sheets stand: released, void and why, proven when, records since
+/// Say how the sheets stand: released or not to be used and why, proven when, records since
 ///
-/// A line a setup: its status and revision, whether its calibration holds and if not why, what its check mass read last where
+/// A line a setup: what its card is stamped with, whether its calibration holds and if not why, what its check mass read last where
 /// that was outside its band, when it was proven, when its machine was serviced last, how many records were made since the
 /// proof and how many of them are not within, and how many values are still `?` in the sheets that it rests on.
 #[derive(Args)]
@@ -58,14 +59,25 @@ struct Drift {
     says: Vec<String>,
 }
 
+/// The stamp of a card.
+#[derive(Serialize)]
+struct Stamp {
+    word: String,
+    meaning: &'static str,
+    #[serde(skip)]
+    is_firm: bool,
+}
+
 /// How one setup stands.
 #[derive(Serialize)]
 struct Standing {
     setup: String,
     rotor: Option<String>,
     machine: Option<String>,
-    /// `draft`, `released` or `withdrawn`.
+    /// `draft`, `released` or `withdrawn`, as the sheet says.
     status: &'static str,
+    /// What its card is stamped with: `RELEASED C`, `DRAFT`, `NOT TO BE USED`; and why.
+    stamp: Stamp,
     revision: Option<String>,
     /// The day of its latest proof, where that shows that it may be trusted.
     proven: Option<String>,
@@ -111,6 +123,8 @@ pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outco
                 "records",
                 "not within",
                 "open",
+                "stamp",
+                "stamp means",
             ];
             let rows = standings.iter().flatten().map(Standing::cells);
             terminal.print(&csv::document(&head, rows));
@@ -134,9 +148,14 @@ pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outco
 fn of_book(loaded: &Loaded) -> Vec<Standing> {
     let book = &loaded.book;
     let computing = Computing::without_explanations(book);
-    let setups = book.items().filter(|id| book.item(*id).kind == Kind::Setup);
-    let mut setups: Vec<Standing> =
-        setups.filter_map(|id| Some(standing(&computing, id, &*computing.setup(id)?))).collect();
+    let ids: Vec<ItemId> = book.items().filter(|id| book.item(*id).kind == Kind::Setup).collect();
+    let found = check::check(book);
+    let committed = Committed::of(loaded, ids.iter().copied());
+    let one = |id: &ItemId| {
+        let stamped = card::standing(&computing, *id, &found, &committed.printed(loaded, &[*id]))?;
+        standing(&computing, *id, &*computing.setup(*id)?, stamped)
+    };
+    let mut setups: Vec<Standing> = ids.iter().filter_map(one).collect();
     setups.sort_by(|a, b| a.setup.cmp(&b.setup));
     setups
 }
@@ -152,7 +171,13 @@ fn drifts(book: &Book) -> Vec<Drift> {
     drift.filter(|one| !one.says.is_empty()).collect()
 }
 
-fn standing(computing: &Computing<'_>, id: ItemId, setup: &SetupResults<'_>) -> Standing {
+fn standing(
+    computing: &Computing<'_>,
+    id: ItemId,
+    setup: &SetupResults<'_>,
+    stamped: card::Standing,
+) -> Option<Standing> {
+    let card::Standing::Stamped(stamp) = stamped else { return None };
     let book = computing.book();
     let name = |id: ItemId| book.item(id).name_text().to_owned();
     let day_of_proof = setup.block.latest_proof().and_then(|proof| proof.day(proof::DATE));
@@ -166,11 +191,12 @@ fn standing(computing: &Computing<'_>, id: ItemId, setup: &SetupResults<'_>) -> 
         .map(|field| field.field.value_span.of(&book.file(field.item.file).text).trim_matches('"').to_owned());
     let verdicts = verdicts(computing, id, day_of_proof);
     let good = |verdict: &&Option<Verdict>| matches!(verdict, Some(Verdict::Within | Verdict::WithinAsRead));
-    Standing {
+    Some(Standing {
         setup: name(id),
         rotor: setup.rotor.as_deref().map(|rotor| name(rotor.id)),
         machine: machine.map(|machine| name(machine.id)),
         status: setup.block.choice(setup::STATUS).unwrap_or(Status::Draft).words(),
+        stamp: Stamp { word: stamp.word.into_owned(), meaning: stamp.meaning, is_firm: stamp.firm },
         revision,
         proven: proven.map(|day| day.to_string()),
         proof: shows.words(),
@@ -180,7 +206,7 @@ fn standing(computing: &Computing<'_>, id: ItemId, setup: &SetupResults<'_>) -> 
         records: verdicts.len(),
         not_within: verdicts.len() - verdicts.iter().filter(good).count(),
         open: card::open_values(book, id),
-    }
+    })
 }
 
 /// The verdicts of the records since a day.
@@ -201,7 +227,7 @@ fn verdicts(computing: &Computing<'_>, setup: ItemId, since: Option<Day>) -> Vec
 }
 
 impl Standing {
-    fn cells(&self) -> [String; 13] {
+    fn cells(&self) -> [String; 15] {
         let text = |text: &Option<String>| text.clone().unwrap_or_default();
         [
             self.setup.clone(),
@@ -217,20 +243,28 @@ impl Standing {
             self.records.to_string(),
             self.not_within.to_string(),
             self.open.to_string(),
+            self.stamp.word.clone(),
+            self.stamp.meaning.to_owned(),
         ]
     }
 
-    /// `released C`, `released C, VOID`, `released C, CHECK FAILED`
+    /// `RELEASED C`, `NOT TO BE USED`, `RELEASED C, CHECK FAILED`
     fn state(&self) -> String {
-        let revision = self.revision.as_ref().map(|revision| format!(" {revision}")).unwrap_or_default();
-        let void = if self.void.is_empty() { "" } else { ", VOID" };
         let check = if self.check_mass.is_some() { ", CHECK FAILED" } else { "" };
-        format!("{}{revision}{void}{check}", self.status)
+        format!("{}{check}", self.stamp.word)
+    }
+
+    /// Why nobody may go by a sheet that is released or was, where nothing else of it says so.
+    fn barred(&self) -> Option<String> {
+        let is_told = !self.stamp.is_firm && self.void.is_empty() && self.status != Status::Draft.words();
+        let revision = self.revision.as_ref().map(|revision| format!("revision {revision}: ")).unwrap_or_default();
+        (is_told || self.stamp.word == BARRED && self.void.is_empty())
+            .then(|| format!("{revision}{}", self.stamp.meaning))
     }
 }
 
 fn text(terminal: &mut Terminal, setups: &[Standing]) {
-    let released = setups.iter().filter(|one| one.status == Status::Released.words());
+    let released = setups.iter().filter(|one| one.stamp.is_firm);
     let void = setups.iter().filter(|one| !one.void.is_empty()).count();
     let shows = |shows: ProofShows| setups.iter().filter(|one| one.proof == shows.words()).count();
     let (failed, never) = (shows(ProofShows::Failed) + shows(ProofShows::Unfinished), shows(ProofShows::Never));
@@ -271,8 +305,10 @@ fn text(terminal: &mut Terminal, setups: &[Standing]) {
         terminal.line(&if n == 0 { terminal.paint.bold(&line) } else { line });
         let Some(one) = n.checked_sub(1).map(|n| &setups[n]) else { continue };
         let void = (!one.void.is_empty()).then(|| one.void.join("; "));
-        for (head, why) in [("    void: ", void.as_ref()), ("    check mass: ", one.check_mass.as_ref())] {
-            let why = why.map(|why| hanging(head, &harmless(why), WIDTH));
+        let barred = one.barred();
+        let told = [("    ", &barred), ("    void: ", &void), ("    check mass: ", &one.check_mass)];
+        for (head, why) in told {
+            let why = why.as_ref().map(|why| hanging(head, &harmless(why), WIDTH));
             why.iter().flat_map(|why| why.lines()).for_each(|line| terminal.line(line));
         }
     }

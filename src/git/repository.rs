@@ -103,8 +103,8 @@ impl Repository {
         short.map_or_else(|_| commit.chars().take(10).collect(), |bytes| line(&bytes))
     }
 
-    /// Whether these sheets of the work tree are as the last commit has them.
-    pub fn are_committed(&self, files: &[PathBuf]) -> Result<bool, GitError> {
+    /// Those of these sheets of the work tree that are not as the last commit has them.
+    pub fn uncommitted(&self, files: &[PathBuf]) -> Result<Vec<PathBuf>, GitError> {
         let committed = self.files_of(&self.commit("HEAD")?)?;
         let found = |file: &PathBuf| {
             let folder = self.prefix(file.parent()?)?;
@@ -112,9 +112,12 @@ impl Repository {
             let path = if folder.is_empty() { name.to_owned() } else { format!("{folder}/{name}") };
             committed.files().iter().find(|file| file.path == path).cloned()
         };
-        let Some(files) = files.iter().map(found).collect::<Option<Vec<GitFile>>>() else { return Ok(false) };
+        let found: Vec<Option<GitFile>> = files.iter().map(found).collect();
+        let known: Vec<GitFile> = found.iter().flatten().cloned().collect();
         let top = self.work_tree().unwrap_or(Path::new("."));
-        Ok(self.is_as_stored(&files, top)?.into_iter().all(|unchanged| unchanged))
+        let mut as_stored = self.is_as_stored(&known, top)?.into_iter();
+        let mut is_changed = |found: Option<GitFile>| found.and_then(|_| as_stored.next()) != Some(true);
+        Ok(files.iter().zip(found).filter_map(|(file, found)| is_changed(found).then(|| file.clone())).collect())
     }
 
     /// Whether each of these files lies below a folder as git has stored it. They are compared byte by byte, so that no

@@ -8,29 +8,32 @@ use crate::syntax::Kind;
 use crate::units::{self, Amount, Unit};
 use crate::vocabulary::{AnyFact, Fact, arbor, machine, masses, material, readout, record, setup, shop};
 
-/// The main facts or results of an item: `4.8200 kg, permissible 81.7 g·mm`; empty when there are none.
-pub fn headline(computing: &Computing<'_>, id: ItemId) -> String {
-    headline_of(computing.book(), &computing.item(id))
+/// The main facts or results of an item: `4.8200 kg, permissible 81.7 g·mm`; empty when there are none. `standing` is what
+/// its card says of it, where that is known: it goes for status and verdict.
+pub fn headline(computing: &Computing<'_>, id: ItemId, standing: Option<&str>) -> String {
+    headline_of(computing.book(), &computing.item(id), standing)
 }
 
 /// The same of an item that is worked out already.
-pub(super) fn headline_of(book: &Book, computed: &Computed<'_>) -> String {
+pub(super) fn headline_of(book: &Book, computed: &Computed<'_>, standing: Option<&str>) -> String {
+    let standing = standing.map(str::to_owned);
     let parts = match computed {
-        Computed::Rotor(rotor) => rotor_parts(rotor),
-        Computed::Setup(setup) => setup_parts(book, setup),
-        Computed::Record(record) => record_parts(book, record),
+        Computed::Rotor(rotor) => rotor_parts(rotor, standing),
+        Computed::Setup(setup) => setup_parts(book, setup, standing),
+        Computed::Record(record) => record_parts(book, record, standing),
         Computed::Facts(block) => fact_parts(book, block),
     };
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-fn rotor_parts(rotor: &RotorResults<'_>) -> Vec<Option<String>> {
+fn rotor_parts(rotor: &RotorResults<'_>, standing: Option<String>) -> Vec<Option<String>> {
     let permissible = number(&rotor.permissible).map(|permissible| format!("permissible {permissible}"));
-    vec![number(&rotor.mass), permissible]
+    vec![standing, number(&rotor.mass), permissible]
 }
 
-fn setup_parts(book: &Book, setup: &SetupResults<'_>) -> Vec<Option<String>> {
-    let mut parts = vec![fact(book, &setup.block, setup::STATUS), fact(book, &setup.block, setup::BALANCING_SPEED)];
+fn setup_parts(book: &Book, setup: &SetupResults<'_>, standing: Option<String>) -> Vec<Option<String>> {
+    let status = standing.or_else(|| fact(book, &setup.block, setup::STATUS));
+    let mut parts = vec![status, fact(book, &setup.block, setup::BALANCING_SPEED)];
     parts.extend(setup.calibrations.iter().map(|calibration| {
         let reading = calibration.stated_reading.as_ref().unwrap_or(&calibration.reading);
         number(reading).map(|reading| format!("{} {reading}", calibration.plane))
@@ -38,10 +41,11 @@ fn setup_parts(book: &Book, setup: &SetupResults<'_>) -> Vec<Option<String>> {
     parts
 }
 
-fn record_parts(book: &Book, record: &RecordResults<'_>) -> Vec<Option<String>> {
+fn record_parts(book: &Book, record: &RecordResults<'_>, standing: Option<String>) -> Vec<Option<String>> {
     let fact = |of: AnyFact| fact(book, &record.block, of);
     let serial = fact(record::SERIAL.any()).map(|serial| format!("serial {serial}"));
-    let verdict = record.verdict.as_ref().map(|verdict| book::word_of(verdict.verdict).to_owned());
+    let verdict = || record.verdict.as_ref().map(|verdict| book::word_of(verdict.verdict).to_owned());
+    let verdict = standing.or_else(verdict);
     vec![serial, fact(record::DATE.any()), fact(record::SETUP.any()).map(|setup| format!("on {setup}")), verdict]
 }
 

@@ -20,7 +20,7 @@ pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
     let book = computing.book();
     let mut text = format!("# {}\n", plain(&explain::called(book, id)));
     let computed = computing.item(id);
-    let headline = headline_of(book, &computed);
+    let headline = headline_of(book, &computed, None);
     if !headline.is_empty() {
         let _ = writeln!(text, "\n{}", plain(&headline));
     }

@@ -158,6 +158,11 @@ fn revisions_that_paper_does_not_tell_apart_are_one() {
         (" E", "is not a revision"),
         ("d", "released before under revision \"D\""),
         ("c", "is earlier than the last one released, \"D\""),
+        // The card has the word already, and paper shows no width of letters.
+        ("rev E", "give it as a card writes it: --revision E"),
+        ("\u{ff25}", "give it as a card writes it: --revision E"),
+        ("\u{415}", "give letters A to Z or digits"),
+        ("E\n", "give it as a card writes it: --revision E"),
     ] {
         repo.run(&["release", spindle, "--revision", revision, "--dry-run"]).is_misuse(why);
     }
@@ -165,6 +170,8 @@ fn revisions_that_paper_does_not_tell_apart_are_one() {
         ("", "released-without-revision", "it has no revision"),
         ("d", "revision-goes-back", "on paper, revision \"d\" cannot be told from \"D\""),
         (" D", "revision-goes-back", "on paper, revision \" D\" cannot be told from \"D\""),
+        ("rev D", "revision-goes-back", "on paper, revision \"rev D\" cannot be told from \"D\""),
+        ("\u{ff24}", "revision-goes-back", "on paper, revision \"\u{ff24}\" cannot be told from \"D\""),
     ] {
         repo.edit(sheet, "revision: \"D\"", &format!("revision: \"{revision}\""));
         let said = repo.run(&["check", "--since", "HEAD"]).stdout;
@@ -293,4 +300,74 @@ fn whoever_releases_a_void_sheet_by_hand_is_told() {
     repo.commit("a draft");
     repo.edit(SETUP, "status: draft", "status: released");
     says_so(&repo, "\"D\"");
+}
+
+/// What is said on the command line becomes a line of a sheet.
+#[test]
+fn a_text_that_no_sheet_can_hold_is_refused() {
+    let repo = Repo::with_shop("");
+    for (option, command) in [
+        ("--by", vec!["release", NAME]),
+        ("--by", vec!["prove", NAME]),
+        ("--by", vec!["balance", NAME]),
+        ("--serial", vec!["balance", NAME]),
+        ("--customer", vec!["balance", NAME]),
+        ("--order", vec!["balance", NAME]),
+    ] {
+        for (text, why) in
+            [("", "it says nothing"), ("  ", "it says nothing"), ("a\nb", "U+000A"), ("a\u{202e}b", "U+202E")]
+        {
+            let ran = repo.run(&[&command[..], &[option, text]].concat());
+            assert!(ran.code == 2 && ran.stderr.contains(why), "{option} {text:?}: {}", ran.stderr);
+        }
+    }
+    assert_eq!(repo.git("status --short"), "");
+}
+
+/// One word for a sheet, wherever it is said: what its card is stamped with.
+#[test]
+fn lists_say_of_a_sheet_what_its_card_is_stamped_with() {
+    let repo = Repo::with_tern_quay();
+    let told = |repo: &Repo, name: &str| {
+        let document = repo.json(&["overview"]);
+        let one = document["setups"].as_array().unwrap().iter().find(|one| one["setup"] == name).unwrap().clone();
+        let listed = repo.json(&["list", "--kind", "setup"]);
+        let item = listed["items"].as_array().unwrap().iter().find(|item| item["name"] == name).unwrap().clone();
+        let headline = item["headline"].as_str().unwrap().to_owned();
+        let card = repo.run(&["card", name, "--run"]).stdout;
+        let stamp = one["stamp"]["word"].as_str().unwrap().to_owned();
+        assert!(card.contains(&stamp) && headline.starts_with(&stamp), "{stamp}: {headline}");
+        (stamp, one["status"].as_str().unwrap().to_owned(), repo.run(&["overview"]).stdout)
+    };
+    let (stamp, _, _) = told(&repo, NAME);
+    assert_eq!(stamp, "RELEASED C");
+    let sheet = "setups/fan-wheel-315-soft-bench.rotor";
+    // An error in a sheet that it rests on.
+    repo.edit("masses.rotor", "masses \"brass set\" {", "masses \"brass\" {");
+    repo.commit("another name for the masses");
+    let (stamp, status, text) = told(&repo, NAME);
+    assert_eq!((&*stamp, &*status), ("NOT TO BE USED", "released"));
+    assert!(text.contains("revision C: the sheet has errors"), "{text}");
+    repo.git("revert --no-edit HEAD");
+    repo.edit(sheet, "status: released", "status: withdrawn");
+    repo.commit("withdrawn");
+    assert_eq!(told(&repo, NAME).0, "NOT TO BE USED");
+    repo.edit(sheet, "status: withdrawn", "status: released");
+    assert_eq!(told(&repo, NAME).0, "DRAFT");
+    // A record's verdict is no verdict where its sheets have errors.
+    repo.git("checkout -q -- .");
+    repo.edit("records/fan-wheel-315.rotor", "proof: \"2026-04-14\"", "proof: \"2026-04-15\"");
+    repo.commit("a proof that is not there");
+    let record = "fan wheel 315, 26-0419";
+    let listed = repo.json(&["list", "--kind", "record"]);
+    let items = listed["items"].as_array().unwrap();
+    let headline = items.iter().find(|item| item["name"] == record).unwrap()["headline"].as_str().unwrap();
+    assert!(headline.ends_with("NOT TO BE USED"), "{headline}");
+    let certificate = repo.run(&["certificate", record, "fan wheel 400, 26-0077"]).stdout;
+    let verdicts = certificate.lines().filter(|line| line.trim_start().starts_with("Verdict"));
+    assert!(verdicts.eq(["    Verdict      : NOT TO BE USED"; 2]), "{certificate}");
+    let count =
+        |label: &str| certificate.lines().find_map(|line| line.trim_start().strip_prefix(label)?.rsplit_once(": "));
+    assert_eq!(count("within ").map(|count| count.1), Some("0"), "{certificate}");
+    assert_eq!(count("without a verdict").map(|count| count.1), Some("2"), "{certificate}");
 }

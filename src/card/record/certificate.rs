@@ -4,7 +4,7 @@ use super::runs::{found, work};
 use super::{Sheet, stamp};
 use crate::book::{self, Book, RecordResults, RotorResults, RunResults};
 use crate::card::checked::Checked;
-use crate::card::document::{Card, Number, Part, Row, Section, Side, Table, Value};
+use crate::card::document::{Card, Number, Part, Row, Section, Side, Standing, Table, Value};
 use crate::card::words::Words;
 use crate::card::{Printed, foot, values};
 use crate::mechanics::verdict::Verdict;
@@ -26,7 +26,7 @@ pub(in crate::card) fn of_one(
         limits(&sheet),
         runs(&sheet),
         corrections(&sheet),
-        Some(verdict(&sheet)),
+        Some(verdict(&sheet, checked)),
         Some(super::signed()),
     ];
     let name = book.item(record.id).name_text();
@@ -163,8 +163,9 @@ fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
     (!rows.is_empty()).then(|| Section::new("Corrections").part(Part::Table(Table::new(heads, rows))))
 }
 
-fn verdict(sheet: &Sheet<'_, '_>) -> Section {
-    let word = sheet.record.verdict.as_ref().map_or("not computed", |verdict| book::word_of(verdict.verdict));
+fn verdict(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Section {
+    let standing = super::standing(sheet.book, sheet.record, checked, sheet.printed);
+    let word = standing.as_ref().map_or("not computed", Standing::word).to_owned();
     let mut section = super::verdict::section(sheet);
     section.parts.insert(0, Part::Numbers(vec![Number::new("Verdict", Value::text(word))]));
     section.text("± is expanded uncertainty, k = 2.")
@@ -179,13 +180,16 @@ pub(in crate::card) fn of_batch(
 ) -> Option<Card> {
     let first = records.first()?;
     let sheet = Sheet { book, record: first, printed };
-    let count = |verdict: Verdict| {
-        records.iter().filter(|record| record.verdict.as_ref().is_some_and(|own| own.verdict == verdict)).count()
-    };
+    let standing =
+        |(record, checked): (&&RecordResults<'_>, &Checked<'_>)| super::standing(book, record, checked, printed);
+    let standings: Vec<Option<Standing>> = records.iter().zip(checked).map(standing).collect();
+    let count = |is_it: &dyn Fn(&Standing) -> bool| standings.iter().flatten().filter(|one| is_it(one)).count();
     let number = |label: &'static str, count: usize| Number::new(label, Value::text(count.to_string()));
     let words = [Verdict::Within, Verdict::WithinAsRead, Verdict::NotShown, Verdict::OverAsRead, Verdict::Over];
     let mut numbers = vec![number("Rotors", records.len())];
-    numbers.extend(words.map(|word| number(book::word_of(word), count(word))));
+    numbers.extend(words.map(|word| number(book::word_of(word), count(&|one| *one == Standing::Judged(word)))));
+    let others = count(&|one| matches!(one, Standing::Stamped(_)));
+    numbers.extend((others > 0).then(|| number("without a verdict", others)));
     let summary = Section::new("").part(Part::Numbers(numbers));
     let errors = checked.iter().any(Checked::has_errors);
     let mut sections = vec![summary];
@@ -202,7 +206,7 @@ pub(in crate::card) fn of_batch(
     }
     let rotor: Option<&RotorResults<'_>> = first.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
     let rotor = rotor.filter(|_| of_one_rotor);
-    sections.push(table(book, records, rotor, printed));
+    sections.push(table(book, records, rotor, &standings, printed));
     sections.push(super::signed());
     let name = Words::said(format!("{} record{}", records.len(), if records.len() == 1 { "" } else { "s" }));
     let side = Side {
@@ -242,7 +246,13 @@ fn alarms(book: &Book, records: &[&RecordResults<'_>], checked: &[Checked<'_>], 
 }
 
 /// With the limits of what is listed, where all are of one rotor.
-fn table(book: &Book, records: &[&RecordResults<'_>], rotor: Option<&RotorResults<'_>>, printed: &Printed) -> Section {
+fn table(
+    book: &Book,
+    records: &[&RecordResults<'_>],
+    rotor: Option<&RotorResults<'_>>,
+    standings: &[Option<Standing>],
+    printed: &Printed,
+) -> Section {
     let planes: Vec<&str> = records
         .iter()
         .find_map(|record| record.runs.first())
@@ -259,7 +269,7 @@ fn table(book: &Book, records: &[&RecordResults<'_>], rotor: Option<&RotorResult
         });
     }
     heads.push("Verdict".into());
-    let row = |record: &&RecordResults<'_>| {
+    let row = |(record, standing): (&&RecordResults<'_>, &Option<Standing>)| {
         let sheet = Sheet { book, record, printed };
         let name = book.item(record.id).name_text().to_owned();
         let rotor = record.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
@@ -275,10 +285,10 @@ fn table(book: &Book, records: &[&RecordResults<'_>], rotor: Option<&RotorResult
                 row.push(found.map_or_else(|| Value::text("–"), |amount| values::at_the_machine(book, &amount)));
             }
         }
-        row.push(Value::text(record.verdict.as_ref().map_or("–", |verdict| book::word_of(verdict.verdict))));
+        row.push(Value::text(standing.as_ref().map_or("–", Standing::word).to_owned()));
         row
     };
     Section::new("One line per rotor")
-        .part(Part::Table(Table::new(heads, records.iter().map(row).collect())))
+        .part(Part::Table(Table::new(heads, records.iter().zip(standings).map(row).collect())))
         .text("What each amount is known to is in the certificate of its record.")
 }

@@ -13,7 +13,7 @@ pub use stop::{HalfTurn, half_turn, seat_in_doubt, stop};
 pub use work::{CalledFor, angles_of_places, called_for, weights_called_for};
 
 use super::checked::Checked;
-use super::document::{BARRED, Card, Column, Part, Row, Section, Side, Stamp, Value};
+use super::document::{BARRED, Card, Column, Part, Row, Section, Side, Stamp, Standing, Value};
 use super::values::{self, Results};
 use super::words::Words;
 use super::{Printed, foot};
@@ -98,8 +98,20 @@ const OF_ROTOR: [&str; 3] = ["its tolerance", "its tolerance; not all was assess
 const OF_CHANNELS: [&str; 3] =
     ["its vibration limits", "its vibration limits; not all was assessed", "to be within its vibration limits"];
 
+/// What is stamped on its card, or goes for it in a list.
+pub(super) fn standing(
+    book: &Book,
+    record: &RecordResults<'_>,
+    checked: &Checked<'_>,
+    printed: &Printed,
+) -> Option<Standing> {
+    let sheet = Sheet { book, record, printed };
+    let verdict = || record.verdict.as_ref().map(|verdict| Standing::Judged(verdict.verdict));
+    weightier(&sheet, checked).map(Standing::Stamped).or_else(verdict)
+}
+
 /// What is wrong with the sheets, or nothing but a look at them, weighs more than the verdict.
-fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
+fn weightier(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
     if checked.has_errors() {
         return Some(Stamp::loose(BARRED, "the sheets have errors"));
     }
@@ -110,6 +122,14 @@ fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
     if sheet.record.traverses.iter().any(|traverse| traverse.passes == Some(false)) {
         return Some(Stamp::loose("TEST FAILED", "the machine does not reach its smallest residual"));
     }
+    None
+}
+
+fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
+    weightier(sheet, checked).or_else(|| verdict_stamp(sheet))
+}
+
+fn verdict_stamp(sheet: &Sheet<'_, '_>) -> Option<Stamp> {
     let verdict = sheet.record.verdict.as_ref()?;
     let by_channels = !verdict.judged.is_empty() && verdict.judged.iter().all(|one| matches!(one.of, Of::Channel(_)));
     let [its, not_all, to_be] = if by_channels { OF_CHANNELS } else { OF_ROTOR };

@@ -10,7 +10,7 @@ mod speed;
 mod steps;
 
 use super::checked::Checked;
-use super::document::{Card, Row, Section, Side, Value};
+use super::document::{Card, Row, Section, Side, Stamp, Value};
 use super::values::Results;
 use super::words::Words;
 use super::{Printed, Sides, foot, sketch};
@@ -78,6 +78,11 @@ impl<'a, 'b> Sheet<'a, 'b> {
     fn is_by_trials(&self) -> bool {
         self.setup.worked_by.is_by_trials()
     }
+}
+
+/// What is stamped on its sides.
+pub(super) fn stamp(book: &Book, setup: &SetupResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Stamp {
+    head::stamp(&Sheet { book, setup, printed, code: "" }, checked)
 }
 
 /// The sides that are asked for; else the run card of a released sheet, and both of any other.

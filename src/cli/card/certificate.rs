@@ -8,6 +8,7 @@ use super::written::{Form, Made, PaperSize};
 use crate::book::{Computing, ItemId};
 use crate::card;
 use crate::check;
+use crate::cli::committed::Committed;
 use crate::cli::find::{self, ItemKind};
 use crate::cli::list::filter::{self, Filter};
 use crate::cli::load::Loaded;
@@ -46,7 +47,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &CertificateArgument
     let (loaded, ids) = records(&books, arguments)?;
     let found = check::check(&loaded.book);
     let computing = Computing::new(&loaded.book);
-    let printed = super::printed(loaded, &ids);
+    let printed = Committed::of(loaded, ids.iter().copied()).printed(loaded, &ids);
     let card = card::certificate(&computing, &ids, &found, &printed).ok_or_else(|| {
         Failure::new("there is no such record").help("`rotorbook list --kind record` shows what there is")
     })?;

@@ -1,7 +1,6 @@
 //! `card` and `certificate`: what a technician needs at the machine, and what goes with a rotor, on paper.
 
 mod certificate;
-mod commit;
 mod written;
 
 pub(super) use certificate::{CertificateArguments, run as certify};
@@ -10,13 +9,13 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use super::committed::Committed;
 use super::find::{self, ItemKind};
 use super::load::Loaded;
 use super::{Failure, Outcome, Session, rehearse};
 use crate::book::{Computing, ItemId};
-use crate::card::{self, Card, Printed, Sides};
+use crate::card::{self, Card, Sides};
 use crate::check;
-use crate::disk;
 use crate::syntax::Kind;
 use written::{Form, Made, PaperSize};
 
@@ -99,17 +98,6 @@ pub(super) fn run(session: &mut Session, arguments: &CardArguments) -> Outcome {
     written::put(session, output, svg.as_bytes())
 }
 
-/// What a card is printed with: the day, and the state of the files that it rests on.
-fn printed(loaded: &Loaded, ids: &[ItemId]) -> Printed {
-    let book = &loaded.book;
-    let items = ids.iter().flat_map(|id| card::rests_on(book, *id)).chain(book.shop_id());
-    let mut files: Vec<PathBuf> = items.map(|item| loaded.root.join(&*book.file(item.file).path)).collect();
-    files.sort();
-    files.dedup();
-    let (state, committed) = commit::state_of(&loaded.root, &files);
-    Printed { on: disk::today(), state, committed, preview: false }
-}
-
 fn one(books: &[Loaded], name: &str, arguments: &CardArguments) -> Result<Made, Failure> {
     let (loaded, id) = find::item(books, name, arguments.kind)?;
     let found = check::check(&loaded.book);
@@ -117,7 +105,7 @@ fn one(books: &[Loaded], name: &str, arguments: &CardArguments) -> Result<Made, 
     if loaded.book.item(id).kind != Kind::Setup && arguments.sides() != Sides::Usual {
         return Err(Failure::new("only a setup has a run card and a set-up card"));
     }
-    let printed = printed(loaded, &[id]);
+    let printed = Committed::of(loaded, std::iter::once(id)).printed(loaded, &[id]);
     let mut card = card::card(&computing, id, &found, &printed, arguments.sides()).ok_or_else(|| {
         Failure::new(format!("a {} has no card", loaded.book.item(id).kind))
             .help("setups, rotors and records have one; `rotorbook show` has the rest")
@@ -140,8 +128,9 @@ fn booklet(books: &[Loaded]) -> Result<Made, Failure> {
             Failure::new("the book has no released setup").help("`rotorbook list --kind setup` shows what it has")
         );
     }
-    let of_one = |id: ItemId| card::card(&computing, id, &found, &printed(loaded, &[id]), Sides::Both);
+    let committed = Committed::of(loaded, ids.iter().copied());
+    let of_one = |id: ItemId| card::card(&computing, id, &found, &committed.printed(loaded, &[id]), Sides::Both);
     let cards: Vec<Card> = ids.iter().copied().filter_map(of_one).collect();
     let title = loaded.book.shop().map_or("Bench cards", |shop| shop.name_text()).to_owned();
-    Ok(Made { title, cards, printed: printed(loaded, &ids) })
+    Ok(Made { title, cards, printed: committed.printed(loaded, &ids) })
 }

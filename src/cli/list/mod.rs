@@ -10,6 +10,7 @@ use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use serde::Serialize;
 
+use super::committed::Committed;
 use super::find::{self, ItemKind};
 use super::layout::columns;
 use super::load::Loaded;
@@ -17,7 +18,10 @@ use super::report::places::Places;
 use super::terminal::harmless;
 use super::{Exit, Outcome, Session, csv};
 use crate::book::{Computing, ItemId};
+use crate::card::{self, BARRED, Standing};
+use crate::check;
 use crate::ide;
+use crate::syntax::Kind;
 use filter::Filter;
 
 /// Rises whenever a program that reads the document would have to be changed.
@@ -138,6 +142,19 @@ impl Listed {
     }
 }
 
+/// With what the card of each says of it.
+fn headlines(loaded: &Loaded, computing: &Computing<'_>, ids: &[ItemId]) -> Vec<String> {
+    let found = check::check(&loaded.book);
+    let committed = Committed::of(loaded, ids.iter().copied());
+    let one = |id: &ItemId| {
+        let standing = card::standing(computing, *id, &found, &committed.printed(loaded, &[*id]));
+        // A rotor is listed by its facts, unless nobody may go by them.
+        let is_told = |standing: &Standing| loaded.book.item(*id).kind != Kind::Rotor || standing.word() == BARRED;
+        ide::headline(computing, *id, standing.filter(is_told).as_ref().map(Standing::word))
+    };
+    ids.par_iter().map(one).collect()
+}
+
 fn items(loaded: &Loaded, arguments: &ListArguments) -> Vec<Listed> {
     let book = &loaded.book;
     let computing = Computing::new(book);
@@ -146,7 +163,10 @@ fn items(loaded: &Loaded, arguments: &ListArguments) -> Vec<Listed> {
     let is_wanted = |id: &ItemId| arguments.filters.iter().all(|filter| filter::holds(&computing, *id, filter));
     let mut ids: Vec<ItemId> = ids.filter(of_kind).filter(is_wanted).collect();
     ids.sort_by_key(|id| (book.item(*id).kind, book.item(*id).name_text()));
-    let headlines: Vec<String> = ids.par_iter().map(|id| ide::headline(&computing, *id)).collect();
+    let headlines: Vec<String> = match arguments.columns.is_empty() || arguments.format == Format::Json {
+        true => headlines(loaded, &computing, &ids),
+        false => vec![String::new(); ids.len()],
+    };
     let places = Places::new(book);
     let listed = ids.into_iter().zip(headlines).map(|(id, headline)| {
         let item = book.item(id);

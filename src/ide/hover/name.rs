@@ -44,7 +44,7 @@ pub(super) fn summary(computing: &Computing<'_>, mention: &Mention) -> Option<St
 
 fn item(computing: &Computing<'_>, id: ItemId) -> String {
     let book = computing.book();
-    let headline = headline(computing, id);
+    let headline = headline(computing, id, None);
     let mut text = format!("**{}**", plain(&called(book, id)));
     if !headline.is_empty() {
         let _ = write!(text, "  \n{}", plain(&headline));
