@@ -7,10 +7,10 @@ use rayon::prelude::*;
 
 use super::paths::{self, Target};
 use super::progress;
-use super::sparse;
 use super::stdin::Handed;
 use crate::book::{Book, FileId, FileProblem, SourceFile};
 use crate::disk::{self, Below, reason};
+use crate::git;
 
 /// A book with the places of its files on disk.
 pub(super) struct Loaded {
@@ -96,7 +96,7 @@ fn load_below(target: &Target, below: Below, handed: Option<(SourceFile, FileOnD
     read.extend(handed);
     if target.single.is_none() {
         // Nobody asks for what is not there; what names it finds it.
-        read.extend(sparse::read(&target.root).into_iter().map(|(path, bytes)| {
+        read.extend(git::read_left_out(&target.root).into_iter().map(|(path, bytes)| {
             let on_disk = FileOnDisk { path: target.root.join(&path), asked: false, is_file: true };
             let source = match bytes {
                 Ok(bytes) => SourceFile::from_bytes(path, bytes),

@@ -36,7 +36,6 @@ mod report;
 mod restored;
 mod show;
 mod since;
-mod sparse;
 mod stated;
 mod stdin;
 mod submodule;

@@ -9,11 +9,11 @@ use rustc_hash::FxHashMap;
 use super::submodule::Submodule;
 use super::terminal::{Terminal, harmless};
 use super::unread::{At, Objects, Unread};
-use super::{Failure, Session, load, paths, sparse};
-use crate::book::{Book, SourceFile};
+use super::{Failure, Session, load, paths};
+use crate::book::{Book, SourceFile, references};
 use crate::disk::{self, BOOK, reason};
-use crate::git::{Blobs, GitError, Listing, Repository, books_in};
-use crate::syntax::SyntaxErrorKind;
+use crate::git::{Blobs, GitError, Listing, Repository, books_in, left_out};
+use crate::syntax::{Kind, SyntaxErrorKind};
 
 impl From<GitError> for Failure {
     fn from(error: GitError) -> Self {
@@ -179,7 +179,7 @@ impl Ground {
                     at: At::Nowhere(reason(&error)),
                 }));
                 if matches!(version, Version::WorkTree(_)) {
-                    let left_out = sparse::left_out(root).into_iter();
+                    let left_out = left_out(root).into_iter();
                     files.extend(left_out.map(|file| Unread { path: file.path, at: At::Object(file.object) }));
                 }
                 Ok(files)

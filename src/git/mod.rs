@@ -12,10 +12,14 @@ mod listing;
 mod merge_lines;
 mod repository;
 mod revision;
+mod sparse;
 
 pub use blobs::Blobs;
 pub use command::GitError;
 pub use history::{Commit, Edge, FileChange};
 pub use listing::{GitFile, Listing, books_in};
 pub use merge_lines::merge_lines;
-pub use repository::{Repository, is_sparse};
+pub use repository::Repository;
+pub use sparse::{left_out, read_left_out};
+
+use repository::is_sparse;

@@ -17,7 +17,7 @@ use crate::book::{Book, Difference, FileId, Lookups, NameKey, SourceFile, refere
 use crate::check::{self, Diagnostic, Severity};
 use crate::diff;
 use crate::disk;
-use crate::git::{Blobs, GitError, Repository};
+use crate::git::{self, Blobs, GitError, Repository};
 use crate::ide::{Consequences, Mended, STALE_PIN};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -71,8 +71,9 @@ fn of_commit(root: &Path, live: &Book) -> Option<Baseline> {
 
 fn on_disk(root: &Path, live: &Book) -> Book {
     let files = disk::walk_book(root).files;
-    let read = |path: &PathBuf| Some(shared(&disk::relative(path, root), disk::bytes(path).ok()?, live));
-    Book::new(files.iter().filter_map(read).collect())
+    let read = |path: &PathBuf| (disk::relative(path, root), disk::bytes(path));
+    let all = files.iter().map(read).chain(git::read_left_out(root));
+    Book::new(all.filter_map(|(path, bytes)| Some(shared(&path, bytes.ok()?, live))).collect())
 }
 
 /// The file itself where the live book has the same text.

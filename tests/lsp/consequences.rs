@@ -136,3 +136,18 @@ fn a_half_written_line_moves_nothing() {
     let (at, label) = wait(&mut client, &rotor, true).expect("the line is whole");
     assert_eq!(at, u64::from(line), "{label}");
 }
+
+/// The sheet that calibrates the rotor is in the book, and not on disk.
+#[test]
+fn a_sheet_that_a_sparse_checkout_leaves_out_is_moved_all_the_same() {
+    let folder = committed();
+    git(&folder, "sparse-checkout set --no-cone /* !/setups/");
+    let (rotor, setup) = (folder.path("rotors/fan.rotor"), folder.path("setups/fan.rotor"));
+    assert!(!setup.exists());
+    let mut client = Client::start().initialized(&[folder.root()], able(), json!({}));
+    client.open_text(&rotor, 1, ROTOR);
+    assert_eq!(moves(&mut client, &rotor), None);
+    client.replace_text(&rotor, 2, &ROTOR.replace("grade: G 6.3", "grade: G 3.15"));
+    let (_, label) = wait(&mut client, &rotor, true).expect("the line says what it moves");
+    assert!(label.contains("1 sheet"), "{label}");
+}

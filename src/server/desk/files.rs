@@ -12,6 +12,7 @@ use super::outline::Outline;
 use super::texts::key_of;
 use crate::book::SourceFile;
 use crate::disk;
+use crate::git;
 use crate::server::judged::{Change, JudgedBook};
 use crate::server::protocol::Url;
 use crate::server::snapshot::{BookKey, Folder};
@@ -178,9 +179,17 @@ impl Desk {
             return;
         }
         let root = key.root();
+        // What a sparse checkout takes from the disk stays in the book.
+        let gone = paths.iter().any(|path| !path.is_file());
+        let left_out = if gone { git::read_left_out(root) } else { Vec::new() };
         let look = |path: PathBuf| -> Change {
-            let file = path.is_file().then(|| disk::source(&path, root));
-            (key.relative(&path).into(), file.map(Arc::new))
+            let relative = key.relative(&path);
+            let in_index = || {
+                let (path, bytes) = left_out.iter().find(|(other, _)| *other == *relative)?;
+                Some(SourceFile::from_bytes(path.as_str(), bytes.clone().ok()?))
+            };
+            let file = if path.is_file() { Some(disk::source(&path, root)) } else { in_index() };
+            (relative.into(), file.map(Arc::new))
         };
         let changes: Vec<Change> = paths.into_par_iter().map(look).collect();
         let differs = |(path, file): &Change| {

@@ -11,6 +11,7 @@ use super::event::{Event, Inbox, Loading};
 use super::outline::{Bytes, Outline};
 use crate::book::{Book, SourceFile};
 use crate::disk::{self, Found};
+use crate::git;
 use crate::server::consequences::Baseline;
 use crate::server::settings::Since;
 use crate::server::voice::{Say, Step, Voice};
@@ -111,10 +112,11 @@ impl Loader {
     }
 }
 
-/// The bytes of files, in the order of their paths in the book.
+/// The bytes of files, in the order of their paths in the book; what a sparse checkout leaves out is as the index has it.
 fn all_bytes(root: &Path, paths: &[PathBuf]) -> Vec<(Box<str>, Bytes)> {
     let read = |path: &PathBuf| (disk::relative(path, root).into(), disk::bytes(path));
     let mut files: Vec<(Box<str>, Bytes)> = paths.par_iter().map(read).collect();
+    files.extend(git::read_left_out(root).into_iter().map(|(path, bytes)| (path.into(), bytes)));
     files.sort_by(|(a, _), (b, _)| a.cmp(b));
     files
 }

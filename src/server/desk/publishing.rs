@@ -97,7 +97,12 @@ impl Desk {
         if !found.is_empty() {
             self.hold_back(&self.path_of(key, &source.path), source, &mut found);
         }
-        if found.is_empty() {
+        // A file that a sparse checkout leaves out cannot be opened.
+        let is_there = || {
+            let path = self.path_of(key, &source.path);
+            self.documents.contains_key(&path) || matches!(key, BookKey::Unsaved(_)) || path.exists()
+        };
+        if found.is_empty() || !is_there() {
             return Some(Vec::new());
         }
         let in_view = file_view(view, key, file)?;

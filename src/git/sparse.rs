@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use crate::git::{self, Blobs, Repository};
+use super::{Blobs, Repository, is_sparse};
 
 /// A sheet that is not on disk.
-pub(super) struct LeftOut {
+pub struct LeftOut {
     /// In the book, with `/`.
     pub path: String,
     /// The object that holds it.
@@ -13,8 +13,8 @@ pub(super) struct LeftOut {
 }
 
 /// The sheets of a book that are in the index and not on disk; none where the whole work tree is checked out.
-pub(super) fn left_out(root: &Path) -> Vec<LeftOut> {
-    if !git::is_sparse(root) {
+pub fn left_out(root: &Path) -> Vec<LeftOut> {
+    if !is_sparse(root) {
         return Vec::new();
     }
     Repository::around(root).map(|repository| of(&repository, root)).unwrap_or_default()
@@ -29,7 +29,7 @@ fn of(repository: &Repository, root: &Path) -> Vec<LeftOut> {
 }
 
 /// The same, with their bytes.
-pub(super) fn read(root: &Path) -> Vec<(String, Result<Vec<u8>, String>)> {
+pub fn read_left_out(root: &Path) -> Vec<(String, Result<Vec<u8>, String>)> {
     let files = left_out(root);
     if files.is_empty() {
         return Vec::new();
