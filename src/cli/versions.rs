@@ -28,8 +28,8 @@ impl From<GitError> for Failure {
 /// Where a version of a book is read from.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Version {
-    /// The files as they lie there.
-    Folder(PathBuf),
+    /// The files as they lie there; of a folder within a book, the whole book around it.
+    Folder { root: PathBuf, part: Option<PathBuf> },
     /// The files of the work tree, tracked by git or not.
     WorkTree(PathBuf),
     /// What the next commit would hold.
@@ -151,7 +151,7 @@ impl Ground {
     /// A version as people read it.
     pub fn label(&self, version: &Version) -> String {
         match version {
-            Version::Folder(folder) => paths::shown(folder),
+            Version::Folder { root, .. } => paths::shown(root),
             Version::WorkTree(_) => "work tree".to_owned(),
             Version::Staged => "staged".to_owned(),
             Version::Commit { commit, given, .. } => match &self.repository {
@@ -167,7 +167,7 @@ impl Ground {
     /// The files of a version, with their paths in the book; not read yet.
     fn files(&self, version: &Version, terminal: &mut Terminal) -> Result<Vec<Unread>, Failure> {
         match version {
-            Version::Folder(root) | Version::WorkTree(root) => {
+            Version::Folder { root, .. } | Version::WorkTree(root) => {
                 let below = disk::walk_book(root);
                 let mut files: Vec<Unread> = below
                     .files
@@ -323,16 +323,51 @@ fn folder(path: &Path) -> Result<Version, Failure> {
         .canonicalize()
         .map_err(|error| Failure::new(format!("`{}` cannot be opened: {}", path.display(), reason(&error))))?;
     let books = roots_below(&root);
+    let whole = |root: PathBuf| Version::Folder { root, part: None };
     match books.as_slice() {
         // The folder of a book, or one without any, whose sheets are compared as one book.
-        _ if books.contains(&root) => Ok(Version::Folder(root)),
-        [] => Ok(Version::Folder(root)),
-        [one] => Ok(Version::Folder(one.clone())),
+        _ if books.contains(&root) => Ok(whole(root)),
+        [] => Ok(whole(root)),
+        [one] => {
+            let part = Some(root.clone()).filter(|root| root.starts_with(one));
+            Ok(Version::Folder { root: one.clone(), part })
+        }
         _ => {
             Err(Failure::new(format!("`{}` holds several books", path.display()))
                 .help("name the folder of one of them"))
         }
     }
+}
+
+/// Says of a folder whether it is compared as more than it holds, or lacks what its sheets name.
+pub(super) fn warn_of_parts(terminal: &mut Terminal, version: &Version, book: &Book) {
+    let Version::Folder { root, part } = version else { return };
+    let shown = |path: &Path| harmless(&paths::shown(path));
+    if let Some(part) = part {
+        let (part, whole) = (shown(part), shown(root));
+        return terminal.warn(&format!("`{part}` is a part of the book in `{whole}`, which is compared as a whole"));
+    }
+    if book.shop_id().is_some() {
+        return;
+    }
+    let named = book.items().flat_map(|id| references(book.item(id)));
+    let mut missing: Vec<(Kind, &str)> = named
+        .filter(|reference| book.find(reference.kind, &reference.name.text).is_err())
+        .map(|reference| (reference.kind, &*reference.name.text))
+        .collect();
+    missing.sort_unstable();
+    missing.dedup();
+    let Some((kind, name)) = missing.first() else { return };
+    let more = match missing.len() - 1 {
+        0 => "is not in it".to_owned(),
+        more => format!("and {more} more are not in it"),
+    };
+    terminal.warn(&format!(
+        "`{}` is not a whole book: {kind} \"{}\" {more}, and what rests on that is not compared. Name the folder of the book, \
+         where `{BOOK}` lies",
+        shown(root),
+        harmless(name)
+    ));
 }
 
 fn a_file(text: &str) -> Failure {

@@ -199,6 +199,27 @@ fn two_folders_are_compared_without_git() {
     run_with(folder.path(), &["diff", "HEAD"], nowhere).is_misuse("`git` is not installed");
     run_in(folder.path(), &["diff", "old", "HEAD"]).is_misuse("not in a git repository");
     run_in(folder.path(), &["diff", "old/book.rotor", "new"]).is_misuse("is a file");
+    // A folder of a book is read with the book around it, and says so.
+    let ran = run_in(folder.path(), &["diff", "old/setups", "new/odd µ 'name'/setups"]).ends(0);
+    assert!(ran.stdout.contains("  ~ largest diameter: 330 mm → 331 mm\n"), "{}{}", ran.stdout, ran.stderr);
+    assert!(
+        ran.stderr.contains("`old/setups` is a part of the book in `old`, which is compared as a whole"),
+        "{}",
+        ran.stderr
+    );
+    // Where there is none around it, it says what is not in it.
+    for side in ["old", "new/odd µ 'name'"] {
+        std::fs::remove_file(folder.path().join(side).join("book.rotor")).unwrap();
+    }
+    let ran = run_in(folder.path(), &["diff", "old/setups", "new/odd µ 'name'/setups"]).ends(0);
+    for part in [
+        "`old/setups` is not a whole book: rotor \"fan wheel 315\" and 2 more are not in it",
+        "Name the folder of the book",
+    ] {
+        assert!(ran.stderr.split_whitespace().collect::<Vec<_>>().join(" ").contains(part), "{}", ran.stderr);
+    }
+    let ran = run_in(folder.path(), &["diff", "old", "new/odd µ 'name'"]).ends(0);
+    assert_eq!(ran.stderr, "");
 }
 
 #[test]

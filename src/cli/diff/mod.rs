@@ -13,7 +13,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use super::restored::Earlier;
-use super::versions::{Ground, Version, warn_of_files};
+use super::versions::{Ground, Version, warn_of_files, warn_of_parts};
 use super::{Exit, Failure, Outcome, Session, write};
 use crate::diff::{BookDiff, compare_and_judge};
 
@@ -107,6 +107,8 @@ pub(super) fn run(session: &mut Session, arguments: &DiffArguments) -> Outcome {
         return Err(Failure::new("neither version has a `.rotor` file").help("name the folder of a book with --book"));
     }
     let labels = (ground.label(&old), ground.label(&new));
+    warn_of_parts(terminal, &old, &before);
+    warn_of_parts(terminal, &new, &after);
     warn_of_files(terminal, &labels.0, &before);
     warn_of_files(terminal, &labels.1, &after);
     let unread = before.has_unread_files() || after.has_unread_files();
@@ -136,7 +138,7 @@ pub(super) fn run(session: &mut Session, arguments: &DiffArguments) -> Outcome {
 /// A version as programs want it: a commit in full.
 fn named(version: &Version) -> String {
     match version {
-        Version::Folder(folder) => super::paths::shown(folder),
+        Version::Folder { root, .. } => super::paths::shown(root),
         Version::WorkTree(_) => "work tree".to_owned(),
         Version::Staged => "staged".to_owned(),
         Version::Commit { commit, .. } => commit.clone(),
