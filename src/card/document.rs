@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::drawing::Drawing;
-use super::words::Words;
+use super::words::{Rank, Words};
 use crate::book;
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
@@ -210,6 +210,10 @@ pub struct Figure {
 }
 
 impl Number {
+    pub fn about(self, rank: Rank) -> Self {
+        Self { label: self.label.about(rank), ..self }
+    }
+
     pub fn new(label: impl Into<Words>, value: Value) -> Self {
         Self { label: label.into(), band: None, value }
     }
@@ -224,6 +228,10 @@ impl Number {
 }
 
 impl Row {
+    pub fn about(self, rank: Rank) -> Self {
+        Self { label: self.label.about(rank), ..self }
+    }
+
     pub fn new(label: impl Into<Words>, value: Value) -> Self {
         Self { label: label.into(), value }
     }

@@ -25,7 +25,7 @@ mod values;
 mod words;
 
 pub use carriers::{beside, drawings, html, page_of_comparisons, pdf, svg, text};
-pub use changes::{CardChange, CardChangeKind, FOOT, NameNow, NameOn, Rank, STAMP, changes};
+pub use changes::{CardChange, CardChangeKind, FOOT, NameNow, NameOn, STAMP, changes};
 pub use checked::{Scope, open_values, rests_on};
 pub use code::{Coded, code, coded};
 pub use depths::mass_of_point;
@@ -39,7 +39,7 @@ pub use record::{
 };
 pub use rehearsed::{Rehearsed, with_rehearsal};
 pub use values::POINT_ONLY;
-pub use words::{Piece, Words};
+pub use words::{Piece, Rank, Words};
 
 use crate::book::{Book, Computed, Computing, FileId, ItemId, RecordResults, SetupResults};
 use crate::check::{self, Diagnostic, Severity};

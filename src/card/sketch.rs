@@ -3,7 +3,7 @@
 use super::document::{Figure, Part, Section};
 use super::drawing;
 use super::values;
-use super::words::Words;
+use super::words::{Rank, Words};
 use crate::book::{Book, EffectiveBlock, RotorResults, SetupResults};
 use crate::vocabulary::{AnyFact, Choice, Fact, plane, rotor};
 
@@ -91,7 +91,8 @@ fn turning(book: &Book, rotor: &RotorResults<'_>) -> Words {
         .say(", turning ")
         .state(rotation.map_or("", |rotation| if rotation.is_clockwise() { "clockwise" } else { "anticlockwise" }))
         .say(". Angles count ")
-        .state(said(rotor::ANGLES_COUNT.any()));
+        .state(said(rotor::ANGLES_COUNT.any()))
+        .about(Rank::Places);
     words = match fact(book, &rotor.block, rotor::ZERO_ANGLE) {
         Some(zero) => words.say(" from: ").state(zero).say(" (the filled mark)."),
         None => words.say("; the sheet does not say which mark is zero."),

@@ -4,7 +4,37 @@ use std::borrow::Cow;
 
 /// A text put together from words of the card's own and words out of the sheet, which may be in any script.
 #[derive(Clone, PartialEq, Eq, Default, Debug)]
-pub struct Words(pub Vec<Piece>);
+pub struct Words {
+    pub pieces: Vec<Piece>,
+    /// What they are about, where it matters to whoever has an older card.
+    pub about: Option<Rank>,
+}
+
+/// What a line of a card is about, the gravest first. The first three ranks are always listed in full where a card changes.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Rank {
+    /// Whether the card may be used.
+    Stamp,
+    /// Speeds never to exceed, corrections never to make, and cautions.
+    Speed,
+    /// Where angles count from and which way, and where hands correct.
+    Places,
+    /// What is set, laid in and run.
+    Panel,
+    /// What may be read, and what a plane takes.
+    Limits,
+    /// Tables of numbers.
+    Rows,
+    /// All other sentences.
+    Texts,
+    /// Whose card it is and what it was made from.
+    Document,
+}
+
+/// Of two, the graver.
+pub fn graver(one: Option<Rank>, other: Option<Rank>) -> Option<Rank> {
+    one.into_iter().chain(other).min()
+}
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Piece {
@@ -29,61 +59,71 @@ impl Piece {
 }
 
 impl Words {
+    fn of(piece: Piece) -> Self {
+        Self { pieces: vec![piece], about: None }
+    }
+
     pub fn said(text: impl Into<Cow<'static, str>>) -> Self {
-        Self(vec![Piece::Said(text.into())])
+        Self::of(Piece::Said(text.into()))
     }
 
     pub fn stated(text: impl Into<String>) -> Self {
-        Self(vec![Piece::Stated(text.into())])
+        Self::of(Piece::Stated(text.into()))
     }
 
     pub fn strong(text: impl Into<String>) -> Self {
-        Self(vec![Piece::Strong(text.into())])
+        Self::of(Piece::Strong(text.into()))
     }
 
     /// What a hand sets or reads.
     pub fn hand(text: impl Into<String>) -> Self {
-        Self(vec![Piece::Hand(text.into())])
+        Self::of(Piece::Hand(text.into()))
     }
 
     /// What is never cut.
     pub fn whole(text: impl Into<String>) -> Self {
-        Self(vec![Piece::Whole(text.into())])
+        Self::of(Piece::Whole(text.into()))
     }
 
     pub fn say(mut self, text: impl Into<Cow<'static, str>>) -> Self {
-        self.0.push(Piece::Said(text.into()));
+        self.pieces.push(Piece::Said(text.into()));
         self
     }
 
     pub fn state(mut self, text: impl Into<String>) -> Self {
-        self.0.push(Piece::Stated(text.into()));
+        self.pieces.push(Piece::Stated(text.into()));
         self
     }
 
     pub fn stress(mut self, text: impl Into<String>) -> Self {
-        self.0.push(Piece::Strong(text.into()));
+        self.pieces.push(Piece::Strong(text.into()));
         self
     }
 
     pub fn set(mut self, text: impl Into<String>) -> Self {
-        self.0.push(Piece::Hand(text.into()));
+        self.pieces.push(Piece::Hand(text.into()));
+        self
+    }
+
+    pub fn about(mut self, rank: Rank) -> Self {
+        self.about = Some(rank);
         self
     }
 
     /// The text alone.
     pub fn plain(&self) -> String {
-        self.0.iter().map(Piece::text).collect()
+        self.pieces.iter().map(Piece::text).collect()
     }
 
     /// The same with other words after them.
     pub fn with(mut self, words: &Words) -> Self {
-        self.0.extend(words.0.iter().cloned());
+        self.pieces.extend(words.pieces.iter().cloned());
+        self.about = graver(self.about, words.about);
         self
     }
 
     pub fn is_empty(&self) -> bool {
-        self.0.iter().all(|piece| piece.text().is_empty())
+        self.pieces.iter().all(|piece| piece.text().is_empty())
     }
 }
 

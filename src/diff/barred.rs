@@ -55,6 +55,7 @@ pub(super) fn add(
                 new: Some(new_word),
                 what: CardChangeKind::Sentence,
                 is_set: false,
+                about: None,
             },
         );
         outcome.card = Some(card);

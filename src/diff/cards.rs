@@ -129,6 +129,7 @@ fn headed(of: &str, [old, new]: [String; 2]) -> CardChange {
         new: Some(new),
         what: CardChangeKind::Value,
         is_set: false,
+        about: None,
     }
 }
 

@@ -263,7 +263,7 @@ fn value(value: &Value, among: Among<'_>) -> Markup {
 
 fn words(words: &Words) -> Markup {
     html! {
-        @for piece in &words.0 {
+        @for piece in &words.pieces {
             @match piece {
                 Piece::Said(text) => (readable(text)),
                 Piece::Stated(text) => bdi { (breakable(&readable(text))) },

@@ -197,7 +197,7 @@ fn said(words: &Words) -> String {
         Piece::Stated(text) | Piece::Strong(text) | Piece::Hand(text) => isolated(text),
         Piece::Whole(text) => isolated_whole(harmless(text)),
     };
-    words.0.iter().map(piece).collect()
+    words.pieces.iter().map(piece).collect()
 }
 
 /// A text of a sheet that may run from right to left is kept from turning what stands beside it.

@@ -2,9 +2,9 @@
 
 use super::names::{At as On, Names};
 use super::{CardChangeKind, FOOT, STAMP};
-use crate::card::document::{Card, Figure, Number, Part, Row, Section, Side, Step, Table};
+use crate::card::document::{Card, Figure, Number, Part, Row, Section, Side, Step, Table, Value};
 use crate::card::drawing::{Drawing, Form};
-use crate::card::words::{Piece, Words};
+use crate::card::words::{Piece, Rank, Words, graver};
 use crate::text::with_names;
 use crate::units::same_amounts;
 use crate::vocabulary::setup;
@@ -28,6 +28,7 @@ pub(super) struct Line<'c> {
     /// The cells of a row with several, each under its head.
     pub cells: Vec<(String, String)>,
     pub what: What,
+    pub about: Option<Rank>,
     pub drawing: Option<&'c Drawing>,
 }
 
@@ -172,8 +173,16 @@ impl<'c> Lines<'c, '_> {
             value,
             cells: Vec::new(),
             what,
+            about: None,
             drawing: None,
         });
+    }
+
+    /// What the last line is about.
+    fn about(&mut self, about: Option<Rank>) {
+        if let Some(line) = self.all.last_mut() {
+            line.about = graver(line.about, about);
+        }
     }
 
     fn side(&mut self, side: &'c Side) {
@@ -182,7 +191,10 @@ impl<'c> Lines<'c, '_> {
             self.add(&at, What::Head, STAMP, stamp.word.clone());
         }
         side.under.iter().for_each(|words| self.add(&at, What::Head, "", self.plain(words)));
-        side.alarms.iter().for_each(|words| self.text(&at, "", words));
+        for words in &side.alarms {
+            self.text(&at, "", words);
+            self.about(Some(Rank::Stamp));
+        }
         side.sections.iter().for_each(|section| self.section(&at, section));
         let at = At { section: FOOT.to_owned(), ..at };
         side.foot.iter().for_each(|words| self.add(&at, What::Head, "", self.plain(words)));
@@ -198,7 +210,12 @@ impl<'c> Lines<'c, '_> {
     fn part(&mut self, at: &At, part: &'c Part) {
         match part {
             Part::Text(words) | Part::Far(words) => self.text(at, "", words),
-            Part::Cautions(all) => all.iter().for_each(|words| self.text(at, setup::CAUTION.words(), words)),
+            Part::Cautions(all) => {
+                for words in all {
+                    self.text(at, setup::CAUTION.words(), words);
+                    self.about(Some(Rank::Speed));
+                }
+            }
             Part::Numbers(numbers) => numbers.iter().for_each(|number| self.number(at, number)),
             Part::Rows(rows) | Part::Fields(rows) => self.rows(at, rows),
             Part::Table(table) => self.table(at, table),
@@ -220,16 +237,21 @@ impl<'c> Lines<'c, '_> {
 
     fn text(&mut self, at: &At, label: &str, words: &Words) {
         self.add(at, What::Text, label, self.plain(words));
+        self.about(words.about);
     }
 
     fn rows(&mut self, at: &At, rows: &[Row]) {
-        rows.iter().for_each(|row| self.row(at, &row.label, self.names.value(&row.value, On::Elsewhere)));
+        for row in rows {
+            self.row(at, &row.label, self.names.value(&row.value, On::Elsewhere));
+            self.about(about_of(&row.value));
+        }
     }
 
     fn row(&mut self, at: &At, label: &Words, value: String) {
         self.add(at, What::Row, self.plain(label), value);
+        self.about(label.about);
         // Only the card's own words end at a comma: a name may hold one.
-        if let (Some(line), Some(Piece::Said(words))) = (self.all.last_mut(), label.0.first())
+        if let (Some(line), Some(Piece::Said(words))) = (self.all.last_mut(), label.pieces.first())
             && let Some(root) = words.split([',', ':']).next().map(|root| root.strip_suffix(OR_BELOW).unwrap_or(root))
             && root.len() < words.len()
         {
@@ -246,7 +268,7 @@ impl<'c> Lines<'c, '_> {
 
     fn step(&mut self, at: &At, step: &Step) {
         let does = self.plain(&step.does);
-        self.add(at, What::Text, "", does.clone());
+        self.text(at, "", &step.does);
         let at = At { section: does, ..at.clone() };
         self.rows(&at, &step.rows);
     }
@@ -283,6 +305,7 @@ impl<'c> Lines<'c, '_> {
                 None => (What::Numbers, label),
             };
             self.add(at, what, label, value);
+            self.about(row.iter().filter_map(about_of).min());
             if let Some(line) = self.all.last_mut() {
                 line.cells = cells;
                 if let Some(control) = control {
@@ -308,5 +331,12 @@ impl<'c> Lines<'c, '_> {
             line.drawing = Some(&figure.drawing);
         }
         figure.below.iter().for_each(|words| self.text(at, "", words));
+    }
+}
+
+fn about_of(value: &Value) -> Option<Rank> {
+    match value {
+        Value::Text(words) | Value::Hole(words) => words.about,
+        _ => None,
     }
 }

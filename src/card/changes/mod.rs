@@ -10,12 +10,12 @@ use std::fmt;
 
 use super::document::Card;
 use super::drawing::Drawing;
+use super::words::Rank;
 use crate::units::{in_base_units, same_amounts};
 use crate::vocabulary::setup;
 use lines::{Line, What, lines};
 use names::Names;
 pub use names::{NameNow, NameOn};
-pub use rank::Rank;
 use texts::{alike, clauses_that_differ};
 
 /// What the large word in the corner of a card is called.
@@ -39,6 +39,8 @@ pub struct CardChange {
     pub what: CardChangeKind,
     /// Whether it is what a control of the panel is set to.
     pub is_set: bool,
+    /// What the card says that its line is about.
+    pub about: Option<Rank>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -150,6 +152,7 @@ fn by_names_now<'c>(old: &'c Card, news: &[Line<'_>], renamed: &[NameNow<'_>]) -
                 new: Some((*is).to_owned()),
                 what: CardChangeKind::Sentence,
                 is_set: false,
+                about: None,
             };
             if !told.iter().any(|one| one.old == change.old && one.new == change.new) {
                 told.push(change);
@@ -222,6 +225,7 @@ fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
             of: of.to_owned(),
             what: line.kind(old.as_deref(), new.as_deref()),
             is_set: line.what == What::Set,
+            about: line.about,
             old,
             new,
         })
@@ -290,6 +294,7 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
             new: said(&new),
             what: CardChangeKind::Order,
             is_set: false,
+            about: None,
         })
     };
     sections.into_iter().filter_map(order).collect()
@@ -313,6 +318,7 @@ fn cautions_reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Option<CardChange
         new: Some(new.join(", ")),
         what: CardChangeKind::Order,
         is_set: false,
+        about: None,
     })
 }
 
@@ -340,6 +346,7 @@ fn in_other_units(pairs: &[Paired<'_, '_>]) -> Option<CardChange> {
         new: Some(format!("{}{more}", new.value)),
         what: CardChangeKind::Document,
         is_set: false,
+        about: None,
     })
 }
 
@@ -390,6 +397,7 @@ fn redrawn(pairs: &[Paired<'_, '_>]) -> Vec<CardChange> {
         new: Some(DRAWN_OTHERWISE.to_owned()),
         what: CardChangeKind::Drawing,
         is_set: false,
+        about: None,
     };
     differ.map(change).collect()
 }

@@ -100,7 +100,7 @@ impl<'n> Names<'n> {
             Piece::Said(text) => text.to_string(),
             piece => self.text(piece.text(), at),
         };
-        words.0.iter().map(text).collect()
+        words.pieces.iter().map(text).collect()
     }
 
     pub fn value(self, value: &Value, at: At) -> String {

@@ -29,6 +29,7 @@ pub(super) fn moved(old: &Line<'_>, new: &Line<'_>) -> Option<CardChange> {
         new: Some(format!("{at} {}{more}", Unit::DEGREE)),
         what: CardChangeKind::Drawing,
         is_set: false,
+        about: None,
     })
 }
 

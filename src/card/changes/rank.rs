@@ -1,77 +1,23 @@
 //! Which changes of a card a technician must see first.
 
 use super::{CardChange, CardChangeKind, STAMP};
-use crate::vocabulary::setup;
-
-/// What a change is about, the gravest first. The first three ranks are always listed in full.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub enum Rank {
-    /// Whether the card may be used.
-    Stamp,
-    /// Speeds never to exceed, corrections never to make, and cautions.
-    Speed,
-    /// Where angles count from and which way, and where hands correct.
-    Places,
-    /// What is set, laid in and run.
-    Panel,
-    /// What may be read, and what a plane takes.
-    Limits,
-    /// Tables of numbers.
-    Rows,
-    /// All other sentences.
-    Texts,
-    /// Whose card it is and what it was made from.
-    Document,
-}
-
-/// Words by which a line about angles and places is known.
-const OF_PLACES: [&str; 9] = [
-    "seen from",
-    "zero mark",
-    "turning clockwise",
-    "turning anticlockwise",
-    "angles count ",
-    "pointer",
-    "take off",
-    "put on",
-    "drill ",
-];
-
-/// Words by which a line about limits is known.
-const OF_LIMITS: [&str; 7] = ["good at", "good:", "must read", "plane takes", "plane can take", "below", "in the band"];
-
-const NEVER_ABOVE: &str = "never above";
-const DO_NOT: &str = "do not correct";
+use crate::card::words::Rank;
 
 impl CardChange {
     pub fn rank(&self) -> Rank {
-        let said = [Some(&self.of), self.old.as_ref(), self.new.as_ref()];
-        let said: Vec<String> = said.into_iter().flatten().map(|text| text.to_lowercase()).collect();
-        let says = |words: &[&str]| words.iter().any(|words| said.iter().any(|text| text.contains(words)));
+        let is_grave = |about: &Rank| matches!(about, Rank::Stamp | Rank::Speed);
         match self.what {
-            _ if self.of == STAMP || self.is_alarm() => Rank::Stamp,
+            _ if self.of == STAMP => Rank::Stamp,
             CardChangeKind::Document => Rank::Document,
-            _ if self.of == setup::CAUTION.words() || says(&[NEVER_ABOVE, DO_NOT]) => Rank::Speed,
+            _ if let Some(about) = self.about.filter(is_grave) => about,
             _ if self.is_set => Rank::Panel,
             CardChangeKind::Drawing => Rank::Places,
             CardChangeKind::Rows => Rank::Rows,
             CardChangeKind::Order if self.of.starts_with("rows") => Rank::Rows,
             CardChangeKind::Order => Rank::Panel,
-            CardChangeKind::Sentence | CardChangeKind::Value if says(&OF_LIMITS) => Rank::Limits,
-            CardChangeKind::Sentence | CardChangeKind::Value if says(&OF_PLACES) => Rank::Places,
-            CardChangeKind::Value => Rank::Panel,
-            CardChangeKind::Sentence => Rank::Texts,
+            CardChangeKind::Sentence => self.about.unwrap_or(Rank::Texts),
+            CardChangeKind::Value => self.about.unwrap_or(Rank::Panel),
         }
-    }
-
-    /// A warning in capitals at the head of a card: `CALIBRATION VOID: …`.
-    fn is_alarm(&self) -> bool {
-        let shouts = |text: &Option<String>| {
-            text.as_deref()
-                .and_then(|text| text.split_once(' '))
-                .is_some_and(|(first, _)| first.len() > 3 && first.chars().all(|letter| letter.is_ascii_uppercase()))
-        };
-        self.section.is_empty() && self.what == CardChangeKind::Sentence && (shouts(&self.old) || shouts(&self.new))
     }
 
     /// Whether its numbers differ by one in the last written digit, and by less than one per cent.
@@ -162,6 +108,7 @@ mod tests {
             new: said(new),
             what,
             is_set: false,
+            about: None,
         }
     }
 
@@ -179,7 +126,8 @@ mod tests {
         ] {
             assert_eq!(change("Below", old, new, CardChangeKind::Value).is_last_digit(), is_it, "{old} {new}");
         }
-        assert!(!change("Never above", "4200 rpm", "4201 rpm", CardChangeKind::Value).is_last_digit());
+        let never_above = change("Never above", "4200 rpm", "4201 rpm", CardChangeKind::Value);
+        assert!(!CardChange { about: Some(Rank::Speed), ..never_above }.is_last_digit());
     }
 
     #[test]

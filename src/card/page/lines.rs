@@ -128,7 +128,7 @@ impl Setter<'_> {
     fn split(self, words: &Words, size: f64) -> Vec<Word> {
         let mut split = Vec::new();
         let mut begins = true;
-        for piece in &words.0 {
+        for piece in &words.pieces {
             let text = match piece {
                 Piece::Whole(text) => harmless(text),
                 other => readable(other.text()),

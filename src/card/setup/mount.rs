@@ -5,7 +5,7 @@ use crate::book::EffectiveBlock;
 use crate::card::cautions;
 use crate::card::document::{Row, Section, Value};
 use crate::card::values::{self, bare, text_of_fact};
-use crate::card::words::Words;
+use crate::card::words::{Rank, Words};
 use crate::sheet::FieldValue;
 use crate::vocabulary::extra_mass::On;
 use crate::vocabulary::made_of::PartBalanced;
@@ -22,6 +22,10 @@ pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
     unless_empty(Section::new("Mount").cautions(cautions::mounting(sheet.book, sheet.setup)).rows(list))
 }
 
+fn at_angles(row: Row) -> Row {
+    row.about(Rank::Places)
+}
+
 /// What the rotor sits on and in which position.
 pub(super) fn lay_in(sheet: &Sheet<'_, '_>) -> Vec<Row> {
     let setup = sheet.setup;
@@ -29,11 +33,11 @@ pub(super) fn lay_in(sheet: &Sheet<'_, '_>) -> Vec<Row> {
     if let Some(arbor) = &setup.arbor {
         list.push(Row::new("Arbor", Value::strong(arbor.name_text())));
         list.extend(values::row(sheet.book, arbor, arbor::EXPANDED_TO, "Expanded to"));
-        list.extend(values::row(sheet.book, arbor, arbor::ZERO_ANGLE, "Zero mark of the arbor"));
+        list.extend(values::row(sheet.book, arbor, arbor::ZERO_ANGLE, "Zero mark of the arbor").map(at_angles));
     }
     list.extend(setup.extra_masses().map(|mass| extra(sheet, mass)));
     if let Some(rotor) = setup.rotor.as_deref() {
-        list.extend(values::row(sheet.book, &rotor.block, rotor::ZERO_ANGLE, "Zero mark of the rotor"));
+        list.extend(values::row(sheet.book, &rotor.block, rotor::ZERO_ANGLE, "Zero mark of the rotor").map(at_angles));
         for keyway in &rotor.keyways {
             list.push(Row::new(Words::said("Keyway ").state(keyway.name), key(sheet, &keyway.block)));
         }

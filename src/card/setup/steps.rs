@@ -5,7 +5,7 @@ use crate::book::{CalibrateResults, EffectiveBlock};
 use crate::card::cautions;
 use crate::card::document::{Part, Section, Step, Value};
 use crate::card::values::{self, amount, text_of_fact};
-use crate::card::words::Words;
+use crate::card::words::{Rank, Words};
 use crate::syntax::Kind;
 use crate::vocabulary::calibrate::TakenAs;
 use crate::vocabulary::machine::Supports;
@@ -75,7 +75,8 @@ fn diameter(value: Value) -> Value {
 
 fn pre_balance(sheet: &Sheet<'_, '_>) -> Option<Step> {
     let to = sheet.fact(setup::PRE_BALANCE_TO)?;
-    let mut step = Step::new("Pre-balance: correct roughly until every plane reads below").row("Below", to);
+    let mut step = Step::new("Pre-balance: correct roughly until every plane reads below")
+        .row(Words::said("Below").about(Rank::Limits), to);
     for (plane, _) in sheet.planes() {
         if let Some(value) = sheet.results().at_the_machine(&sheet.calibration(plane), &result::PRE_BALANCE_UNBALANCE) {
             step = step.row(Words::said("In ").state(plane).say(" that is"), value);

@@ -6,7 +6,7 @@ use crate::book::{CheckMassResults, Outcome};
 use crate::card::cautions;
 use crate::card::document::{Part, Row, Section, Value};
 use crate::card::values;
-use crate::card::words::Words;
+use crate::card::words::{Rank, Words};
 use crate::trend;
 use crate::units::Unit;
 use crate::vocabulary::readout::AngleDisplay;
@@ -67,7 +67,8 @@ fn must_read(sheet: &Sheet<'_, '_>, check: &CheckMassResults<'_>) -> Words {
     let words = match channel {
         Some(channel) => Words::said("The mass alone must read, ").state(channel).say(": "),
         None => Words::said("The mass alone must read: "),
-    };
+    }
+    .about(Rank::Limits);
     match (read(&result::CHECK_LOWEST), read(&result::CHECK_HIGHEST), read(&result::CHECK_READING)) {
         (Some((low, unit)), Some((high, _)), _) => {
             let low = values::bare(low, unit);

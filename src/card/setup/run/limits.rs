@@ -5,7 +5,7 @@ use super::numbers::{pair, shown};
 use crate::book::{Entry, Outcome, VibrationLimit};
 use crate::card::document::{Number, Value};
 use crate::card::values::bare;
-use crate::card::words::Words;
+use crate::card::words::{Rank, Words};
 use crate::units::{Indication, Unit};
 use crate::vocabulary::{Of, result};
 
@@ -100,7 +100,7 @@ pub(super) fn never_above_at_the_end(sheet: &Sheet<'_, '_>) -> Option<Number> {
 /// `never above: de 2.8 mm/s; nde 2.8 mm/s`
 pub(super) fn never_above(sheet: &Sheet<'_, '_>) -> Words {
     let each = vibration(sheet).into_iter().enumerate();
-    each.fold(Words::default(), |words, (n, (channel, limit))| {
+    each.fold(Words::default().about(Rank::Speed), |words, (n, (channel, limit))| {
         words.say(if n == 0 { "never above: " } else { "; " }).state(channel).say(" ").state(limit)
     })
 }

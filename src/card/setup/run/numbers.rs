@@ -6,6 +6,7 @@ use super::limits;
 use crate::book::EffectiveBlock;
 use crate::card::document::{Number, Value};
 use crate::card::values::{self, bare};
+use crate::card::words::Rank;
 use crate::sheet::FieldValue;
 use crate::units::Unit;
 use crate::vocabulary::{Fact, result, rotor, setup};
@@ -16,11 +17,11 @@ pub(super) fn of(sheet: &Sheet<'_, '_>) -> Vec<Number> {
         return vec![Number::new("Mass", mass(sheet))];
     }
     let mut numbers = vec![
-        Number::new("Never above", never_above(sheet)),
+        Number::new("Never above", never_above(sheet)).about(Rank::Speed),
         Number { band: band(sheet), ..Number::new("Run at", sheet.wanted(setup::BALANCING_SPEED)) },
     ];
-    numbers.extend(limits::good_at(sheet));
-    numbers.extend(limits::never_above_at_the_end(sheet));
+    numbers.extend(limits::good_at(sheet).into_iter().map(|number| number.about(Rank::Limits)));
+    numbers.extend(limits::never_above_at_the_end(sheet).map(|number| number.about(Rank::Speed)));
     numbers.push(Number::new("Mass", mass(sheet)));
     numbers.extend(supports(sheet));
     numbers.extend(belt(sheet));

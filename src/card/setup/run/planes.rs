@@ -7,7 +7,7 @@ use crate::card::depths::depth_is;
 use crate::card::document::{Column, Figure, Part, Section, Value};
 use crate::card::drawing::{Lookup, end_view};
 use crate::card::values::{self, bare};
-use crate::card::words::Words;
+use crate::card::words::{Rank, Words};
 use crate::mechanics::strobe::Round;
 use crate::units::{Angle, Unit};
 use crate::vocabulary::plane::{CorrectBy, Method};
@@ -120,25 +120,30 @@ const WITH_EXTRA_MASSES: &str = "as `rotorbook balance` works it out: what is re
 const BY_TRIALS: &str = "where the record shows, from the trial runs";
 
 fn order(plane: &PlaneResults<'_>, spot: &Result<Spot, Words>) -> Words {
+    let at = |words: Words| words.about(Rank::Places);
     let spot = match spot {
         Ok(spot) => spot,
-        Err(why) => return Words::strong("Do not correct: ").say("where is not computed, because ").with(why).say("."),
+        Err(why) => return never(Words::said("where is not computed, because ").with(why).say(".")),
     };
     if plane.method == Some(Method::SlidingWeights) {
-        let words = Words::hand("SET THE WEIGHTS, their middle ").with(&spot.light).say(".");
+        let words = at(Words::hand("SET THE WEIGHTS, their middle ")).with(&spot.light).say(".");
         return match plane.block.field(plane::WEIGHT_LENGTH) {
             Some(_) => words.say(" Their new angles depend on their present ones: `rotorbook balance` works them out."),
             None => words.say(" Where each goes is not computed: ").stress("`weight length` is missing").say("."),
         };
     }
     match plane.block.choice(plane::CORRECT) {
-        Some(CorrectBy::Remove) => Words::hand("TAKE OFF ").with(&spot.heavy).say("."),
-        Some(CorrectBy::Add) => Words::hand("PUT ON ").with(&spot.light).say("."),
+        Some(CorrectBy::Remove) => at(Words::hand("TAKE OFF ")).with(&spot.heavy).say("."),
+        Some(CorrectBy::Add) => at(Words::hand("PUT ON ")).with(&spot.light).say("."),
         Some(CorrectBy::Either) => {
-            Words::hand("TAKE OFF ").with(&spot.heavy).say(", or ").set("PUT ON ").with(&spot.light).say(".")
+            at(Words::hand("TAKE OFF ")).with(&spot.heavy).say(", or ").set("PUT ON ").with(&spot.light).say(".")
         }
-        None => Words::strong("Do not correct: ").say("the sheet does not say whether this plane adds or removes."),
+        None => never("the sheet does not say whether this plane adds or removes.".into()),
     }
+}
+
+fn never(why: Words) -> Words {
+    Words::strong("Do not correct: ").with(&why).about(Rank::Speed)
 }
 
 /// Where the heavy spot and the light spot of a plane are to be found; else why nobody knows.
@@ -254,7 +259,7 @@ fn method(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>) -> Words {
     };
     let block = &plane.block;
     let further = |words: Words| if words.is_empty() { words } else { words.say("; ") };
-    let mut words = plane.method.map_or_else(Words::default, |method| Words::said(method.words()));
+    let mut words = plane.method.map_or_else(Words::default, |method| Words::said(method.words())).about(Rank::Places);
     // Radial holes are as far apart at their bottoms, where no rule reaches: the table has the angle.
     let is_radial = plane.method.and_then(|method| plane.geometry.cut(method)) == Some(Cut::RadialHole);
     for (fact, before, after) in METHOD {
@@ -284,7 +289,7 @@ fn seen(sheet: &Sheet<'_, '_>, rotor: &RotorResults<'_>, shown: &Shown) -> Words
     let Ok(seen) = Seen::of(&rotor.block) else { return Words::default() };
     let seen = stands_at(sheet).map_or(seen, |from| seen.from_end(from));
     let way = if seen.turns == Round::Clockwise { "clockwise" } else { "anticlockwise" };
-    let words = Words::said("Seen from the ").say(seen.from.words()).say(", turning ").say(way);
+    let words = Words::said("Seen from the ").say(seen.from.words()).say(", turning ").say(way).about(Rank::Places);
     let words = words.say("; angles count ").state(text(rotor::ANGLES_COUNT.any()).unwrap_or_default());
     let words = words.say(" from the zero mark.");
     let words = if shown.opposite { words.say(" OPPOSITE is half a turn away.") } else { words };

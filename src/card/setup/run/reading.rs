@@ -4,7 +4,7 @@ use super::super::Sheet;
 use crate::book::ScaleFacts;
 use crate::card::document::Value;
 use crate::card::values::{self, bare};
-use crate::card::words::Words;
+use crate::card::words::{Rank, Words};
 use crate::vocabulary::readout;
 use crate::vocabulary::readout::{AngleDisplay, StrobeShows};
 
@@ -48,7 +48,8 @@ fn of_angle(sheet: &Sheet<'_, '_>) -> Option<Words> {
     let words = match block.choice(readout::STROBE_SHOWS)? {
         StrobeShows::NumberAtPointer => Words::said("At: the number at the pointer"),
         StrobeShows::ClockPlaceOfMark => Words::said("At: where the zero mark is, as on a clock"),
-    };
+    }
+    .about(Rank::Places);
     let pointer = text(values::fact(sheet.book, block, readout::POINTER_AT));
     let from = text(values::fact(sheet.book, block, readout::POINTER_SEEN_FROM));
     let place: Vec<String> = [pointer, from.map(|end| format!("seen from the {end}"))].into_iter().flatten().collect();

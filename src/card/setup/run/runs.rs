@@ -3,7 +3,7 @@
 use super::super::Sheet;
 use super::{limits, reading};
 use crate::card::document::{Part, Row, Section, Table, Value};
-use crate::card::words::Words;
+use crate::card::words::{Rank, Words};
 
 const RUNS: [&str; 5] = ["as found", "2", "3", FINAL, "mounted again"];
 const FINAL: &str = "final";
@@ -31,8 +31,9 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
     }
     if sheet.setup.is_told_by_half_sums() {
         let marks = vec!["the rotor", "the arbor: take 180 deg from the angle of each turned run first"];
-        section =
-            section.part(Part::Fields(vec![Row::new("Angles count from the zero mark of", Value::Choice(marks))]));
+        section = section.part(Part::Fields(vec![
+            Row::new("Angles count from the zero mark of", Value::Choice(marks)).about(Rank::Places),
+        ]));
         section = section.text(
             "Half the vector sum, both in the rotor's angles, is the rotor's own unbalance: correct and judge by that alone.",
         );
@@ -94,13 +95,14 @@ fn head(sheet: &Sheet<'_, '_>, channel: &str) -> Words {
 /// `good at: hub 1 div, 2 marks on fine`
 fn good_at(sheet: &Sheet<'_, '_>) -> Words {
     let of = |(plane, _): &(&str, Option<&str>)| limits::as_read(sheet, plane).map(|text| ((*plane).to_owned(), text));
+    let good = || Words::said("good: ").about(Rank::Limits);
     let limits: Vec<(String, String)> = sheet.planes().iter().filter_map(of).collect();
     match limits.as_slice() {
         [] => limits::never_above(sheet),
         [(_, first), rest @ ..] if rest.iter().all(|(_, other)| other == first) => {
-            Words::said("good: ").state(first.clone()).say(", or less")
+            good().state(first.clone()).say(", or less")
         }
-        all => all.iter().enumerate().fold(Words::said("good: "), |words, (n, (plane, text))| {
+        all => all.iter().enumerate().fold(good(), |words, (n, (plane, text))| {
             let words = if n > 0 { words.say("; ") } else { words };
             words.state(plane.clone()).say(" ").state(text.clone())
         }),

@@ -5,7 +5,7 @@ use super::limits;
 use crate::book::{self, Entry, Outcome, PlaneResults};
 use crate::card::document::{Part, Table, Value};
 use crate::card::values::{bare, made};
-use crate::card::words::Words;
+use crate::card::words::{Rank, Words};
 use crate::units::{Length, Typed, Unit};
 use crate::vocabulary::{calibrate, plane, result};
 
@@ -71,7 +71,8 @@ fn point(plane: &PlaneResults<'_>, row: &[Option<f64>], columns: &[book::Column]
     if point <= good {
         return None;
     }
-    let words = Words::said("The point of the drill alone takes ").stress(bare(point, columns[0].unit));
+    let words =
+        Words::said("The point of the drill alone takes ").about(Rank::Limits).stress(bare(point, columns[0].unit));
     Some(match point > 2.0 * good {
         true => words.say(": readings below it need a smaller drill."),
         false => words.say(": for less, drill the point only."),
@@ -126,7 +127,7 @@ fn most(
     let end = readout.and_then(|readout| readout.end());
     let text = bare(at, columns[0].unit);
     Some(match end.is_some_and(|end| at > end) {
-        true => Words::said("The plane can take anything that the readout can show."),
-        false => Words::said("Above ").stress(text).say(": more than this plane takes. Ask."),
+        true => Words::said("The plane can take anything that the readout can show.").about(Rank::Limits),
+        false => Words::said("Above ").stress(text).say(": more than this plane takes. Ask.").about(Rank::Limits),
     })
 }
