@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::given::{Drawn, Plan};
+use super::given::{Drawn, Plan, Plane};
 use super::work::MOST_CORRECTIONS;
 use crate::mechanics::verdict::Verdict;
 
@@ -14,8 +14,10 @@ pub enum Cause {
     Mounting,
     /// Gain, angle and interference of the channels.
     Machine,
-    /// What can be put on or taken off in this plane: places, pieces, capacity.
-    Room(usize),
+    /// The most that can be corrected in this plane at a time.
+    Capacity(usize),
+    /// The steps in which it is corrected in this plane: pieces, places, what a depth is rounded to.
+    Steps(usize),
     /// Mass, depth and angle as they are made.
     Making,
 }
@@ -67,6 +69,22 @@ pub struct Row {
     pub wrongly: usize,
 }
 
+/// A plane, and what of its sheet limits a correction in it.
+#[derive(Clone, Debug)]
+pub struct Named {
+    pub name: String,
+    /// The lines that say how much it takes: `most per place: 12 g`.
+    pub takes: Vec<String>,
+    /// The lines that say in which steps: `mass each: 2.5 g`.
+    pub steps: Vec<String>,
+}
+
+impl Named {
+    fn of(plane: &Plane) -> Self {
+        Self { name: plane.name.clone(), takes: plane.takes.clone(), steps: plane.steps.clone() }
+    }
+}
+
 /// What a rehearsal showed.
 #[derive(Clone, Debug)]
 pub struct Rehearsal {
@@ -75,7 +93,7 @@ pub struct Rehearsal {
     pub mountings: usize,
     pub endings: Vec<Ending>,
     pub drawn: Vec<Drawn>,
-    pub planes: Vec<String>,
+    pub planes: Vec<Named>,
     pub limits: Vec<String>,
 }
 
@@ -87,7 +105,7 @@ impl Rehearsal {
             mountings,
             endings,
             drawn: plan.drawn.clone(),
-            planes: plan.planes.iter().map(|plane| plane.name.clone()).collect(),
+            planes: plan.planes.iter().map(Named::of).collect(),
             limits: plan.limits.iter().map(|limit| limit.name.clone()).collect(),
         }
     }

@@ -73,6 +73,9 @@ pub struct Plane {
     /// What the machine may show of itself, in kg·m.
     pub apparent: f64,
     pub weights: Option<Weights>,
+    /// The lines of the sheet that say how much is corrected at a time, and in which steps.
+    pub takes: Vec<String>,
+    pub steps: Vec<String>,
 }
 
 /// A limit that stands: what acts is the sum of the planes by their levers.

@@ -18,7 +18,7 @@ use rayon::prelude::*;
 
 use crate::book::Book;
 
-pub use ending::{Cause, Ending, Rehearsal, Row, Short};
+pub use ending::{Cause, Ending, Named, Rehearsal, Row, Short};
 pub use given::{Cannot, Drawn, Plan};
 pub use practice::{Mistake, Practice, Shows};
 pub use work::MOST_CORRECTIONS;

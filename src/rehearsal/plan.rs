@@ -9,7 +9,8 @@ use super::given::{
 };
 use super::reading::Readout;
 use crate::book::{
-    Acts, Computed, Computing, Cut as CutBy, Facts, ItemId, PlaneResults, RotorResults, SetupResults, Val,
+    Acts, Book, Computed, Computing, Cut as CutBy, EffectiveField, Facts, ItemId, PlaneResults, RotorResults,
+    SetupResults, Val,
 };
 use crate::mechanics::limits::ARM;
 use crate::motion::{Cut, Shape};
@@ -18,7 +19,7 @@ use crate::syntax::Kind;
 use crate::units::{Length, Ratio, Typed, Unbalance};
 use crate::vocabulary::machine::{Supports, Works};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{Sense, arbor, machine, plane, proof, result, rotor, setup};
+use crate::vocabulary::{AnyFact, Sense, arbor, machine, plane, proof, result, rotor, setup};
 
 /// As found, over the tolerance of each plane, where too few records say. Source: common practice, no source.
 const USUAL_AS_FOUND: [f64; 2] = [2.0, 20.0];
@@ -54,7 +55,7 @@ impl Plan {
             return cannot(format!("extra masses and stated balance errors of the {} are not rehearsed", block.kind));
         }
         let Some(speed) = setup.balancing_speed.get() else { return cannot("`balancing speed` is not known") };
-        let planes = planes(setup, rotor)?;
+        let planes = planes(computing.book(), setup, rotor)?;
         let mut drawn = Vec::new();
         let mut say = |what, from: String, is_stated| drawn.push(Drawn { what, from, is_stated });
         let limits = limits(rotor, &planes)?;
@@ -137,19 +138,19 @@ fn day(setup: &SetupResults<'_>) -> String {
         .map_or_else(|| "2000-01-01".to_owned(), |day| day.to_string())
 }
 
-fn planes(setup: &SetupResults<'_>, rotor: &RotorResults<'_>) -> Result<Vec<Plane>, Cannot> {
+fn planes(book: &Book, setup: &SetupResults<'_>, rotor: &RotorResults<'_>) -> Result<Vec<Plane>, Cannot> {
     let is_read = |plane: &&PlaneResults<'_>| {
         setup.channels.is_empty() || setup.channels.iter().any(|(_, name)| *name == plane.name)
     };
     let planes: Vec<Plane> =
-        rotor.planes.iter().filter(is_read).map(|plane| one_plane(setup, plane)).collect::<Result<_, _>>()?;
+        rotor.planes.iter().filter(is_read).map(|plane| one_plane(book, setup, plane)).collect::<Result<_, _>>()?;
     match planes.is_empty() {
         true => cannot("the rotor has no plane"),
         false => Ok(planes),
     }
 }
 
-fn one_plane(setup: &SetupResults<'_>, one: &PlaneResults<'_>) -> Result<Plane, Cannot> {
+fn one_plane(book: &Book, setup: &SetupResults<'_>, one: &PlaneResults<'_>) -> Result<Plane, Cannot> {
     let lacks = |what: &str| Cannot(format!("the {what} of plane {} is not known", one.name));
     let at = one.at.get().ok_or_else(|| lacks("axial place"))?.base();
     let tolerance = one.tolerance.get().ok_or_else(|| lacks(result::PLANE_TOLERANCE.name))?.base();
@@ -167,8 +168,39 @@ fn one_plane(setup: &SetupResults<'_>, one: &PlaneResults<'_>) -> Result<Plane, 
     let places = one.places.as_ref().map_or_else(Vec::new, |places| places.angles.iter().map(|a| a.base()).collect());
     let residual = setup.calibration(one.name).and_then(|calibration| calibration.smallest_residual.as_ref()?.get());
     let apparent = residual.map_or(0.0, Unbalance::base);
-    Ok(Plane { name: one.name.to_owned(), at, radius, tolerance, places, cut, apparent, weights: weights.flatten() })
+    let lines = |facts: &[AnyFact]| {
+        let stated = facts.iter().filter_map(|fact| one.block.field(*fact));
+        let text =
+            |field: &EffectiveField<'_>| field.field.value_span.of(&book.file(field.item.file).text).trim().to_owned();
+        stated.map(|field| format!("{}: {}", field.key.name, text(&field))).collect()
+    };
+    Ok(Plane {
+        name: one.name.to_owned(),
+        at,
+        radius,
+        tolerance,
+        places,
+        cut,
+        apparent,
+        weights: weights.flatten(),
+        takes: lines(&TAKES),
+        steps: lines(&STEPS),
+    })
 }
+
+/// What limits how much is corrected at a time.
+const TAKES: [AnyFact; 7] = [
+    plane::MOST_CORRECTION.any(),
+    plane::MOST_PER_PLACE.any(),
+    plane::HOLES_AT_MOST.any(),
+    plane::DEPTH.any(),
+    plane::FULL_ARC.any(),
+    plane::ROOM_PER_PLACE.any(),
+    plane::BARRED.any(),
+];
+
+/// What says in which steps it is corrected.
+const STEPS: [AnyFact; 3] = [plane::MASS_EACH.any(), plane::PLACES.any(), plane::HOLE_DIAMETER.any()];
 
 /// What the plane's method cuts, by the shop's own geometry.
 fn cut(one: &PlaneResults<'_>) -> Option<Cut> {

@@ -149,6 +149,7 @@ impl Job {
         let read = read(plan, results);
         let before = self.rotor.planes.clone();
         let mut put = vec![Put::default(); plan.planes.len()];
+        let not_reached = not_reached(plan, results);
         let after = format!("r{}", self.runs - 1);
         let mut did = false;
         for work in &called_for {
@@ -176,7 +177,7 @@ impl Job {
         }
         self.corrections += 1;
         if let Some(read) = read {
-            self.short.extend(self.why_short(plan, &before, &read, &put));
+            self.short.extend(self.why_short(plan, &before, &read, &put, &not_reached));
         }
         self.state = State::default();
         self.mount(plan);
@@ -191,7 +192,14 @@ impl Job {
     }
 
     /// Where a correction leaves the rotor over a limit: what of it is to blame most.
-    fn why_short(&self, plan: &Plan, before: &[Complex64], read: &[Complex64], put: &[Put]) -> Option<Short> {
+    fn why_short(
+        &self,
+        plan: &Plan,
+        before: &[Complex64],
+        read: &[Complex64],
+        put: &[Put],
+        not_reached: &[Complex64],
+    ) -> Option<Short> {
         let (over, limit) = plan.over_limit(&self.rotor.planes);
         if over <= 1.0 {
             return None;
@@ -207,7 +215,8 @@ impl Job {
                 (Cause::Mounting, mounted),
                 (Cause::Reading, scattered),
                 (Cause::Machine, misread),
-                (Cause::Room(n), read[n] + put[n].meant),
+                (Cause::Capacity(n), not_reached[n]),
+                (Cause::Steps(n), read[n] + put[n].meant - not_reached[n]),
                 (Cause::Making, put[n].done - put[n].meant),
             ];
             for (cause, part) in all {
@@ -253,6 +262,16 @@ fn read(plan: &Plan, results: &RecordResults<'_>) -> Option<Vec<Complex64>> {
         Some(Complex64::new(own.x.base(), own.y.base()))
     };
     plan.planes.iter().map(|plane| of(&plane.name)).collect()
+}
+
+/// What the plane cannot take of what is called for, of each plane.
+fn not_reached(plan: &Plan, results: &RecordResults<'_>) -> Vec<Complex64> {
+    let of = |name: &str| {
+        let work = results.work.iter().find(|work| work.plane == name)?;
+        let left = work.not_reached.as_ref()?.get()?;
+        Some(Complex64::new(left.x.base(), left.y.base()))
+    };
+    plan.planes.iter().map(|plane| of(&plane.name).unwrap_or_default()).collect()
 }
 
 /// Works jobs to their end, all of a round in one book. `mountings` is how often a rotor is laid in before it is judged.

@@ -1,9 +1,10 @@
 //! A rehearsal on a screen.
 
 use super::Way;
+use crate::check::quoted;
 use crate::cli::layout::{WIDTH, columns, hanging, padded};
 use crate::cli::terminal::{Terminal, harmless};
-use crate::rehearsal::{Cause, MOST_CORRECTIONS, Rehearsal, Row};
+use crate::rehearsal::{Cause, MOST_CORRECTIONS, Named, Rehearsal, Row};
 use crate::text::layout::wrapped;
 
 /// The widest bar of the histogram.
@@ -141,12 +142,18 @@ pub(super) fn of_cause(rehearsal: &Rehearsal, cause: Cause) -> String {
         Cause::Reading => "the scatter and the steps of the readout".to_owned(),
         Cause::Mounting => "how the rotor sits from one mounting to the next".to_owned(),
         Cause::Machine => "how the channels respond to an unbalance: gain, angle, interference".to_owned(),
-        Cause::Room(n) => {
-            let plane = rehearsal.planes.get(n).map_or("", String::as_str);
-            format!("what can be corrected in plane {plane}: its places, pieces and capacity")
-        }
+        Cause::Capacity(n) => of_plane(rehearsal, n, "the most that plane {} takes at a time", |plane| &plane.takes),
+        Cause::Steps(n) => of_plane(rehearsal, n, "the steps in which plane {} is corrected", |plane| &plane.steps),
         Cause::Making => "how well mass, depth and angle of a correction are made".to_owned(),
     }
+}
+
+/// A cause that lies in a plane, with the lines of its sheet that set it.
+fn of_plane(rehearsal: &Rehearsal, n: usize, words: &str, lines: fn(&Named) -> &Vec<String>) -> String {
+    let Some(plane) = rehearsal.planes.get(n) else { return words.replace(" plane {}", "") };
+    let said = words.replace("{}", &quoted(&plane.name));
+    let lines: Vec<String> = lines(plane).iter().map(|line| format!("`{line}`")).collect();
+    if lines.is_empty() { said } else { format!("{said} ({})", lines.join(", ")) }
 }
 
 fn table(terminal: &mut Terminal, rehearsal: &Rehearsal) {
@@ -224,7 +231,8 @@ pub(super) fn short(cause: Cause) -> &'static str {
         Cause::Reading => "readout",
         Cause::Mounting => "mounting",
         Cause::Machine => "channels",
-        Cause::Room(_) => "room",
+        Cause::Capacity(_) => "capacity",
+        Cause::Steps(_) => "steps",
         Cause::Making => "making",
     }
 }

@@ -32,7 +32,6 @@ pub struct WorkResults<'b> {
     /// Sliding weights: where they go, weight 1 first, or why that is not computed.
     pub weights_to: Option<Result<String, String>>,
     /// What the plane cannot take.
-    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub not_reached: Option<VectorVal<Unbalance>>,
 }
 
