@@ -87,10 +87,11 @@ pub(super) enum Command {
 impl Command {
     /// Whether it writes what people read from top to bottom, and nothing else meanwhile.
     pub fn may_be_long(&self) -> bool {
-        matches!(
-            self,
-            Self::Show(_) | Self::Diff(_) | Self::History(_) | Self::List(_) | Self::Overview(_) | Self::Explain(_)
-        )
+        match self {
+            Self::Show(show) => !show.watch,
+            Self::Diff(_) | Self::History(_) | Self::List(_) | Self::Overview(_) | Self::Explain(_) => true,
+            _ => false,
+        }
     }
 }
 

@@ -93,7 +93,8 @@ pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome 
         return report(session, arguments, &mut [judge(load::load_around(handed))], 0);
     }
     if arguments.watch {
-        return watch::run(session, &arguments.paths, |session, targets| check_targets(session, arguments, targets));
+        let books = |session: &Session| paths::targets(&arguments.paths, session.book.as_deref());
+        return watch::run(session, books, |session, targets| check_targets(session, arguments, targets));
     }
     let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
     if arguments.fix {

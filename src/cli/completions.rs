@@ -21,12 +21,16 @@ pub(super) struct CompletionsArguments {
 pub(super) fn run(session: &mut Session, arguments: &CompletionsArguments) -> Outcome {
     let mut script = Vec::new();
     clap_complete::generate(arguments.shell, &mut Arguments::command(), "rotorbook", &mut script);
-    session.terminal.print(&String::from_utf8_lossy(&script));
-    session.terminal.print(match arguments.shell {
-        Shell::Bash => BASH,
-        Shell::Fish => FISH,
-        _ => "",
-    });
+    let script = String::from_utf8_lossy(&script);
+    // Its last lines say what answers: what is first called where zsh loads it, or at once where it is read.
+    let (options, names) = match (arguments.shell, script.rsplit_once("\nif [ \"$funcstack[1]\"")) {
+        (Shell::Zsh, Some((options, _))) => (options, ZSH),
+        (Shell::Bash, _) => (&*script, BASH),
+        (Shell::Fish, _) => (&*script, FISH),
+        _ => (&*script, ""),
+    };
+    session.terminal.print(options);
+    session.terminal.print(names);
     Ok(Exit::Clean)
 }
 
@@ -45,6 +49,22 @@ _rotorbook_names() {
     fi
 }
 complete -F _rotorbook_names -o bashdefault -o default rotorbook
+"#;
+
+const ZSH: &str = r#"
+_rotorbook_names() {
+    local -a names
+    names=(${(f)"$(rotorbook complete -- "${(@)words[2,CURRENT-1]}" "$PREFIX" 2>/dev/null)"})
+    if (( $#names )); then
+        compadd -- "${names[@]}"
+    else
+        _rotorbook "$@"
+    fi
+}
+compdef _rotorbook_names rotorbook
+if [ "$funcstack[1]" = "_rotorbook" ]; then
+    _rotorbook_names "$@"
+fi
 "#;
 
 const FISH: &str = r#"

@@ -65,28 +65,64 @@ fn lines_of(child: &mut Child) -> Receiver<String> {
     told
 }
 
+/// A program that watches, and what it says, waited for.
+struct Watching {
+    child: Child,
+    told: Receiver<String>,
+}
+
+impl Watching {
+    fn begin(folder: &Folder, arguments: &[&str]) -> Self {
+        let mut command = Command::new(program());
+        command.args(arguments).current_dir(folder.path("")).stdout(Stdio::null()).stderr(Stdio::piped());
+        let mut child = command.spawn().unwrap();
+        let told = lines_of(&mut child);
+        Self { child, told }
+    }
+
+    fn wait_for(&self, words: &str) {
+        let mut lines = std::iter::from_fn(|| self.told.recv_timeout(Duration::from_secs(60)).ok());
+        assert!(lines.any(|line| line.contains(words)), "it never says `{words}`");
+    }
+}
+
+impl Drop for Watching {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+#[test]
+fn a_card_that_is_watched_is_written_again_and_outlives_a_name_that_is_gone() {
+    let rotor = |name: &str| format!("rotor {name} {{\n  mass: 4 kg\n}}\n");
+    let folder = Folder::with(&[("book.rotor", BOOK), ("a.rotor", &rotor("fan"))]);
+    let watching = Watching::begin(&folder, &["card", "fan", "--kind", "rotor", "-o", "card.txt", "--watch"]);
+    watching.wait_for("watching for changes");
+    assert!(folder.read("card.txt").contains("4 kg"));
+    folder.write("a.rotor", rotor("pump").as_bytes());
+    watching.wait_for("no rotor");
+    folder.write("a.rotor", rotor("fan").replace("4 kg", "5 kg").as_bytes());
+    watching.wait_for("watching for changes");
+    watching.wait_for("watching for changes");
+    assert!(folder.read("card.txt").contains("5 kg"));
+    drop(watching);
+    let watching = Watching::begin(&folder, &["show", "fan", "--watch"]);
+    watching.wait_for("watching for changes");
+}
+
 #[test]
 fn a_check_that_watches_checks_again_when_a_sheet_has_changed() {
     let folder = Folder::with(&[("book.rotor", BOOK), ("a.rotor", FAULTY)]);
-    let mut command = Command::new(program());
-    command.args(["check", "--watch"]).current_dir(folder.path("")).stdout(Stdio::null()).stderr(Stdio::piped());
-    let mut child = command.spawn().unwrap();
-    let told = lines_of(&mut child);
-    let wait_for = |words: &str| {
-        let found =
-            std::iter::from_fn(|| told.recv_timeout(Duration::from_secs(60)).ok()).any(|line| line.contains(words));
-        assert!(found, "it never says `{words}`");
-    };
-    wait_for("1 error in 2 files");
-    wait_for("watching for changes");
+    let watching = Watching::begin(&folder, &["check", "--watch"]);
+    watching.wait_for("1 error in 2 files");
+    watching.wait_for("watching for changes");
     folder.write("a.rotor", CLEAN.as_bytes());
-    wait_for("nothing to report in 2 files");
+    watching.wait_for("nothing to report in 2 files");
     folder.write("more/b.rotor", FAULTY.replace("brass", "lead").as_bytes());
-    wait_for("1 error in 3 files");
+    watching.wait_for("1 error in 3 files");
     std::fs::remove_file(folder.path("more/b.rotor")).unwrap();
-    wait_for("nothing to report in 2 files");
-    child.kill().unwrap();
-    child.wait().unwrap();
+    watching.wait_for("nothing to report in 2 files");
     folder.run("check --watch --fix").is_misuse("cannot be used with");
     folder.run("check --watch --format json").is_misuse("cannot be used with");
 }
@@ -117,6 +153,29 @@ fn names_are_completed_where_a_name_is_wanted() {
     let folder = Folder::with(&[]);
     let ran = folder.run_with(&["complete", "--", "show", ""]);
     assert_eq!((ran.code(), ran.stdout(), ran.stderr()), (0, String::new(), String::new()));
+}
+
+/// The script in zsh, at a terminal of its own, as one who types and presses Tab; nothing where there is no zsh.
+#[test]
+#[cfg(unix)]
+fn zsh_completes_names_with_spaces() {
+    if Command::new("zsh").arg("--version").output().is_err() {
+        return;
+    }
+    let folder = Path::new(program()).parent().unwrap();
+    let script = r#"zmodload zsh/zpty
+        zpty shell zsh -f -i
+        zpty -w shell 'PS1=; autoload -U compinit; compinit -u -D; source <(rotorbook completions zsh); print re''ady'
+        zpty -r shell line '*ready*'
+        zpty -w -n shell $'rotorbook show fan\\ wheel\\ 4\t'
+        zpty -r shell line '*400*'
+        print -r -- "$line""#;
+    let path = format!("{}:{}", folder.display(), std::env::var("PATH").unwrap());
+    let mut command = Command::new("timeout");
+    let output =
+        command.args(["60", "zsh", "-f", "-c", script]).current_dir(shop()).env("PATH", path).output().unwrap();
+    let said = String::from_utf8_lossy(&output.stdout);
+    assert!(said.contains("wheel\\ 400"), "{output:?}");
 }
 
 /// The script in bash, asked as bash asks it.

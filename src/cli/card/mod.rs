@@ -12,7 +12,7 @@ use clap::Args;
 use super::committed::Committed;
 use super::find::{self, ItemKind};
 use super::load::Loaded;
-use super::{Failure, Outcome, Session, rehearse};
+use super::{Failure, Outcome, Session, paths, rehearse, watch};
 use crate::book::{Computing, ItemId};
 use crate::card::{self, Card, Sides};
 use crate::check;
@@ -68,6 +68,10 @@ pub(super) struct CardArguments {
     /// Paper size
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     paper: PaperSize,
+
+    /// Write it again whenever a sheet has changed, until Ctrl-C
+    #[arg(long)]
+    watch: bool,
 }
 
 impl CardArguments {
@@ -82,6 +86,14 @@ impl CardArguments {
 }
 
 pub(super) fn run(session: &mut Session, arguments: &CardArguments) -> Outcome {
+    if arguments.watch {
+        let books = |session: &Session| paths::books(session.book.as_deref());
+        return watch::run(session, books, |session, _| once(session, arguments));
+    }
+    once(session, arguments)
+}
+
+fn once(session: &mut Session, arguments: &CardArguments) -> Outcome {
     let form = Form::of(arguments.output.as_deref())?;
     let books = find::books(session)?;
     let made = match &arguments.name {

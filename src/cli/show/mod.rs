@@ -10,7 +10,7 @@ mod tree;
 use clap::{Args, ValueEnum};
 
 use super::find::{self, ItemKind};
-use super::{Exit, Outcome, Session};
+use super::{Exit, Outcome, Session, paths, watch};
 use crate::book::{Computing, ItemId};
 use answer::Answer;
 
@@ -44,6 +44,10 @@ pub(super) struct ShowArguments {
     /// How to show it
     #[arg(long, value_enum)]
     format: Option<Format>,
+
+    /// Show it again whenever a sheet has changed, until Ctrl-C
+    #[arg(long, conflicts_with = "format")]
+    pub watch: bool,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
@@ -64,6 +68,14 @@ pub(super) fn paths_of_results(computing: &Computing<'_>, id: ItemId) -> Vec<Str
 }
 
 pub(super) fn run(session: &mut Session, arguments: &ShowArguments) -> Outcome {
+    if arguments.watch {
+        let books = |session: &Session| paths::books(session.book.as_deref());
+        return watch::run(session, books, |session, _| once(session, arguments));
+    }
+    once(session, arguments)
+}
+
+fn once(session: &mut Session, arguments: &ShowArguments) -> Outcome {
     let books = find::books(session)?;
     let (loaded, id) = find::item(&books, &arguments.name, arguments.kind)?;
     let computing = Computing::new(&loaded.book);
