@@ -51,7 +51,7 @@ impl<'b> Proving<'b, '_> {
             .or_else(|| open(self.each_channel(proof::START_READING.words(), "with no mass on")))
             .or_else(|| self.masses(Kind::Separation))
             .or_else(|| self.masses(Kind::Linearity))
-            .or_else(|| open(self.each_channel(proof::BACK_AT_START.words(), "with all masses off again")))
+            .or_else(|| open(self.each_channel(proof::BACK_AT_START.words(), "with the calibration masses off again")))
             .or_else(|| open(self.remounted()))
     }
 

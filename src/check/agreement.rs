@@ -35,7 +35,7 @@ impl Reckoned {
         book::display_value(self.base, self.unit, self.expanded / 2.0)
     }
 
-    /// `; that is a factor of 25.4, as when inches are taken for millimetres`, or nothing.
+    /// `; that is a factor of 25.4, as with inches mistaken for millimetres`, or nothing.
     pub fn familiar(&self, base: f64) -> String {
         said(of_a_calibration(self.base / base))
     }
@@ -48,6 +48,6 @@ impl Reckoned {
 
 fn said(factor: Option<&Factor>) -> String {
     factor.map_or_else(String::new, |factor| {
-        format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
+        format!("; they differ by a factor of {}, as with {}", factor.written, factor.slip)
     })
 }

@@ -16,37 +16,37 @@ const fn factor(value: f64, written: &'static str, slip: &'static str) -> Factor
 
 /// Common practice, no source; the unit factors are exact by definition.
 const FACTORS: [Factor; 9] = [
-    factor(2.0, "2", "the whole rotor's share is taken for that of one plane or bearing, or a diameter for a radius"),
-    factor(25.4, "25.4", "inches are taken for millimetres"),
-    factor(720.077_887_375, "720.08", "oz·in are taken for g·mm"),
-    factor(28.349_523_125, "28.35", "ounces are taken for grams"),
-    factor(2.204_622_621_8, "2.205", "pounds are taken for kilograms"),
-    factor(9.806_65, "9.81", "a weight in newtons is taken for a mass in kilograms"),
-    factor(60.0, "60", "turns a second are taken for turns a minute"),
-    factor(std::f64::consts::TAU, "2π", "turns are taken for radians"),
-    factor(60.0 / std::f64::consts::TAU, "60 ÷ 2π", "rad/s are taken for r/min"),
+    factor(2.0, "2", "the whole rotor's share confused with that of one plane or bearing, or a diameter with a radius"),
+    factor(25.4, "25.4", "inches mistaken for millimetres"),
+    factor(720.077_887_375, "720.08", "oz·in mistaken for g·mm"),
+    factor(28.349_523_125, "28.35", "ounces mistaken for grams"),
+    factor(2.204_622_621_8, "2.205", "pounds mistaken for kilograms"),
+    factor(9.806_65, "9.81", "a weight in newtons mistaken for a mass in kilograms"),
+    factor(60.0, "60", "turns a second mistaken for turns a minute"),
+    factor(std::f64::consts::TAU, "2π", "turns mistaken for radians"),
+    factor(60.0 / std::f64::consts::TAU, "60 ÷ 2π", "rad/s mistaken for r/min"),
 ];
 
 /// The same between a mass, a radius and a reading that should agree.
 const OF_CALIBRATIONS: [Factor; 9] = [
-    factor(2.0, "2", "a diameter is taken for a radius, or a whole tolerance for one plane's share"),
-    factor(4.0, "4", "a diameter is taken for a radius twice"),
-    factor(10.0, "10", "centimetres are taken for millimetres, or the decimal point has slipped"),
-    factor(25.4, "25.4", "inches are taken for millimetres"),
-    factor(28.349_523_125, "28.35", "ounces are taken for grams"),
-    factor(100.0, "100", "the decimal point has slipped by two places"),
-    factor(453.592_37, "453.6", "pounds are taken for grams"),
-    factor(720.077_887_375, "720.08", "oz·in are taken for g·mm"),
-    factor(1000.0, "1000", "grams are taken for kilograms, or millimetres for metres"),
+    factor(2.0, "2", "a diameter mistaken for a radius, or a whole tolerance for one plane's share"),
+    factor(4.0, "4", "a diameter mistaken for a radius twice"),
+    factor(10.0, "10", "centimetres mistaken for millimetres, or a decimal point misplaced"),
+    factor(25.4, "25.4", "inches mistaken for millimetres"),
+    factor(28.349_523_125, "28.35", "ounces mistaken for grams"),
+    factor(100.0, "100", "a decimal point misplaced by two places"),
+    factor(453.592_37, "453.6", "pounds mistaken for grams"),
+    factor(720.077_887_375, "720.08", "oz·in mistaken for g·mm"),
+    factor(1000.0, "1000", "grams mistaken for kilograms, or millimetres for metres"),
 ];
 
 /// The same between two lengths along the axis, and between two radii. A slipped decimal point is among them.
 const OF_LENGTHS: [Factor; 3] = [
-    factor(10.0, "10", "centimetres are taken for millimetres, or the decimal point has slipped"),
-    factor(25.4, "25.4", "inches are taken for millimetres"),
-    factor(1000.0, "1000", "metres are taken for millimetres"),
+    factor(10.0, "10", "centimetres mistaken for millimetres, or a decimal point misplaced"),
+    factor(25.4, "25.4", "inches mistaken for millimetres"),
+    factor(1000.0, "1000", "metres mistaken for millimetres"),
 ];
-static DIAMETER: Factor = factor(2.0, "2", "a diameter is taken for a radius");
+static DIAMETER: Factor = factor(2.0, "2", "a diameter mistaken for a radius");
 
 /// What a ratio of two lengths that should agree looks like.
 pub fn of_a_length(ratio: f64, radius: bool) -> Option<&'static Factor> {

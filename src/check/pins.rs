@@ -228,7 +228,7 @@ fn remark(written: &Stated, computed: &Computed, refreshed: &str) -> String {
     let unbalance = written.dimension() == Dimension::UNBALANCE && computed.angle.is_none();
     let factor = unbalance.then(|| familiar(written.base, computed.base, coarseness)).flatten();
     factor.map_or_else(String::new, |factor| {
-        format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
+        format!("; they differ by a factor of {}, as with {}", factor.written, factor.slip)
     })
 }
 

@@ -34,7 +34,7 @@ use crate::vocabulary;
 #[command(name = "rotorbook", version = vocabulary::version(), styles = styles(), max_term_width = 100)]
 #[command(arg_required_else_help = true)]
 #[command(after_help = "Results are written to stdout, messages to stderr. \
-    Exit status: 0 clean, 1 findings, 2 not possible as asked.\n\n\
+    Exit status: 0 clean, 1 findings, 2 could not be done.\n\n\
     Example:\n  rotorbook check --deny warnings")]
 pub(super) struct Arguments {
     /// The folder of the book, if it is not the current one

@@ -22,7 +22,7 @@ use crate::vocabulary::{Choice, machine, proof, record, setup};
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;
 
-/// Say how the sheets stand: released or not to be used and why, proven when, records since
+/// Show the status of all setups: released or not to be used and why, proven when, records since
 ///
 /// A line a setup: what its card is stamped with, whether its calibration holds and if not why, what its check mass read last where
 /// that was outside its band, when it was proven, when its machine was serviced last, how many records were made since the

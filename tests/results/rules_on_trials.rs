@@ -125,7 +125,7 @@ fn interference_of_trials_is_judged_by_the_limit_of_the_shop() {
     let sheet = Sheet { setup: CHANNELS.to_owned() + &trials_with_angles(), ..Sheet::default() };
     let text = sheet.text();
     assert_eq!(said(&text, code).len(), 1, "{:?}", said(&text, code));
-    says(&text, code, "note: the mass of trial \"first\" in plane one shows 20.0 % of itself");
+    says(&text, code, "note: 20.0 % of the mass of trial \"first\" in plane one shows");
     let shop = "shop \"Tern Quay Rotor Shop\" {\n  format: 1\n  interference: 25 %\n}\n";
     silent(&(shop.to_owned() + &text), code);
 }

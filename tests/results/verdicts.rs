@@ -371,7 +371,7 @@ fn a_proof_that_fails_lets_no_verdict_pass() {
         ("145 div @ 0.0 deg", "the proof fails: the mass in plane two reads 45.4 % too much"),
         ("99.7 div @ 110.0 deg", "the proof fails: the mass in plane two is shown 110 deg from where it is"),
         ("99.7 div @ 350.0 deg", ""),
-        ("0.29 div @ 0.0 deg", "the proof fails: the mass in plane two shows 34.5 % of itself in the other plane"),
+        ("0.29 div @ 0.0 deg", "the proof fails: 34.5 % of the mass in plane two shows in the other plane"),
     ] {
         let sheet = with(right);
         assert_eq!(sheet.verdict(), if why.is_empty() { "within as read" } else { "not shown" }, "{right}");

@@ -28,12 +28,11 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(field) = arbor.field(arbor::UNBALANCE_LEFT) else { return };
     let (name, unit) = (arbor.name_text(), left.amount.unit);
     let message = format!(
-        "runs with the rotor turned on arbor \"{name}\" show that it puts in {}; by its two sides it has {}",
+        "index runs show that arbor \"{name}\" adds {}; its stated `unbalance left` and `unbalance right` amount to {}",
         amount(found, unit),
         amount(if found > most { most } else { least }, unit)
     );
-    let help =
-        "index it again; state what it is found to have, with the day: `unbalance left`, `unbalance right`, `date`";
+    let help = "index the rotor on the arbor again, then state the unbalance found and its date: `unbalance left`, `unbalance right`, `date`";
     sink.report(context.on_heading(&record.block, message).help(help).about(field, "the arbor"));
 }
 

@@ -15,8 +15,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let is_share = amount.amount.dimension() != Dimension::UNBALANCE;
         if is_share && of.is_none() {
             let draft = context
-                .draft(field.value_span, "a share without `of` does not say what it is a share of")
-                .help("add `of: own reading`, or `of: other planes` for what a plane reads of the other planes");
+                .draft(field.value_span, "a percentage needs `of`, to say what it is a percentage of")
+                .help("add `of: own reading` for a share of the plane's own reading, or `of: other planes` for what it reads of the others");
             let file = context.id.file;
             sink.report(ErrorOf::WORDS.iter().fold(draft, |draft, of| {
                 let line = format!("{}: {of}", balance_error::OF);

@@ -33,7 +33,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(a.0.field.value_span, message)
-            .help("A gets the share of the distance from the mass centre to B: the nearer bearing gets more")
+            .help("A's share is the distance from the mass centre to B over the bearing span: the bearing nearer the mass centre gets more")
             .related(context.id.file, b.0.field.value_span, "and this one")
             .fix_of("Swap the two tolerances", edits.to_vec()),
     );

@@ -57,10 +57,10 @@ fn results(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         }
         let why = why(context.book(), missing);
         let message = match &names[..] {
-            [_] => format!("{why}: the card will lack {result}"),
+            [_] => format!("{why}: the card cannot show {result}"),
             [_, others @ ..] => {
                 let are = if others.len() > 1 { "are" } else { "is" };
-                format!("{why}, and so {are} {}: the card will lack {result}", and_list(others))
+                format!("{why}, and so {are} {}: the card cannot show {result}", and_list(others))
             }
             [] => continue,
         };

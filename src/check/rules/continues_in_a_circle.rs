@@ -8,8 +8,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let mut at = context.id;
     while let Some(before) = continued(context.book(), at) {
         if before == context.id {
-            let draft = context.beside(field, "the record goes on with itself, through `continues`");
-            return sink.report(draft.help("`continues` names the record of the work before: put right which that is"));
+            let draft = context.beside(field, "the chain of `continues` leads back to this record");
+            return sink.report(draft.help("`continues` names the record of the earlier work; correct the name"));
         }
         // A circle further on is said of the records in it.
         if seen.contains(&before) {

@@ -36,8 +36,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         None => context.beside_first(&setup.block, &[setup::MACHINE.any()], message),
     };
     let draft = draft.help(
-        "add a line for each in panel order; `as found` says that it is left as it is, and what the control takes is \
-         pinned with `=>`",
+        "add a line for each in panel order; write `as found` for a control that is left alone, and pin a computed setting with `=>`",
     );
     sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });
 }

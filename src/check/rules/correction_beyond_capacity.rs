@@ -11,10 +11,10 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             let Some(left) = &correction.not_reached else { continue };
             let (Some(called_for), Some(rest)) = (&correction.called_for, left.get()) else { continue };
             let message = format!(
-                "plane {} cannot take {} of the {} that are called for",
+                "{} is called for in plane {}, {} more than it can take",
+                shown(&called_for.amount()),
                 correction.plane,
-                amount(rest.amount(), left.unit),
-                shown(&called_for.amount())
+                amount(rest.amount(), left.unit)
             );
             let facts = [correction::ANGLE.any(), correction::RADIUS.any()];
             sink.report(context.beside_first(&correction.block, &facts, message).help(HELP));
@@ -38,8 +38,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
 }
 
-const HELP: &str = "spread the rest over further places or holes, correct it where more can be done before the rotor \
-                    comes to this machine, or let another plane take a share of the static unbalance";
+const HELP: &str = "spread the rest over more places or holes, rough-balance the rotor before it comes to this machine, or let another plane take a share of the static unbalance";
 
 /// What a stated correction took off or put on, against what its plane allows.
 fn stated<'b>(context: &ItemContext<'b, '_>, sink: &mut Sink, correction: &CorrectionResults<'b>) {

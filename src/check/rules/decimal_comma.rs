@@ -16,7 +16,9 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
             let draft = slip.draft(message).help(help);
             slip.offer(slip.offer(draft, edit(decimals)), edit(thousands))
         }
-        None => slip.draft(message).help("the decimal sign is a point; a comma and a space part the values of a list"),
+        None => {
+            slip.draft(message).help("the decimal sign is a point; a comma and a space separate the values of a list")
+        }
     }
 }
 

@@ -33,12 +33,12 @@ pub(super) fn judge(book: &Book, sink: &mut Sink) {
         let own = plainly(*grade);
         let by_ten = others().find(|other| (apart(*other, *grade) / 10.0 - 1.0).abs() < 1e-9);
         let cause = match by_ten {
-            Some(other) => format!("`G {own}` may be G {} with its point in another place", plainly(other)),
+            Some(other) => format!("`G {own}` may be G {} with the decimal point misplaced", plainly(other)),
             None => format!("`G {own}` may be another grade than is meant"),
         };
         let message = format!("{cause}: of all other rotors of the book, the nearest is at G {}", plainly(nearest));
         let draft = Draft::new(id.file, field.value_span, message)
-            .help(format!("compare it with the drawing of {owner}; what is right may stay"));
+            .help(format!("compare it with the drawing of {owner}; if it is right, leave it"));
         sink.report(match by_ten {
             Some(other) => {
                 let right = format!("G {}", plainly(other));

@@ -45,13 +45,12 @@ fn by_proof<'b>(context: &ItemContext<'b, '_>) -> Vec<Draft> {
         let said = calibrated.and_then(|block| block.field(calibrate::SHOWS));
         let said = said.or_else(|| setup.block.field(setup::INDICATES))?;
         let message = format!(
-            "the mass in plane {} is shown {} from where it is: half a turn from what {} makes of it",
+            "the mass in plane {} reads {} from its true angle, half a turn from where {} puts it",
             separation.plane,
             degrees(Angle::radians(off.in_radians().abs())),
             context.line(said),
         );
-        let help = "put the mass on again and see where the machine points: at the mass it points at the heavy spot, half \
-                    a turn from it at the light spot";
+        let help = "put the mass on again and run: if the machine points at the mass, it indicates the heavy spot; if it points half a turn away, the light spot";
         Some(context.beside(stands, message).about(said, "what the setup says").help(help))
     };
     separations.filter(|separation| separation.shows_the_other_spot()).filter_map(one).collect()

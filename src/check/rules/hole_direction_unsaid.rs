@@ -10,7 +10,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = format!(
-            "{} has a pitch diameter, on which axial holes lie, but its holes count as radial",
+            "{} states a pitch diameter, which belongs to axial holes, but no direction: its holes count as radial",
             rotors::heading(context, &plane.block)
         );
         let draft = context

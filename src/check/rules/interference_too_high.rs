@@ -31,8 +31,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let draft = context.beside_first(&run.block, &[trial::MASS_IN.any()], message);
         sink.report(match trials.with_angles {
             true => draft.weighing(Severity::Note).help(
-                "by the trials it is taken out of what is worked out here; a channel that is read by itself shows both \
-                 planes until the separation is set and proved",
+                "results from the trials already allow for this; a channel read on its own shows both planes until the separation is set and proved",
             ),
             false => draft.help(
                 "amounts do not tell the planes apart: set the separation until the mass leaves the other plane's reading \
@@ -44,7 +43,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 
 fn says(mass: &str, plane: &str, ratio: Ratio, accepted: Ratio) -> String {
     format!(
-        "{mass} in plane {plane} shows {} of itself in the other plane, more than the {} that the shop accepts",
+        "{} of {mass} in plane {plane} shows in the other plane; the shop accepts {}",
         percent(ratio.value()),
         limit(accepted.value())
     )

@@ -10,14 +10,12 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(tolerance) = assembly.tolerance_block().filter(|_| !alone) else { return };
     let unit = assembly.permissible.unit;
     let message = format!(
-        "the parts' own tolerances and fits take all that the assembly may have and {} more, by root of squares",
+        "the parts' tolerances and fits, as the root sum of squares, exceed the assembly's tolerance by {}",
         rotors::in_unit(-left, unit),
     );
     let span = assembly.governing.and_then(|rule| rule.field(tolerance));
     let span = span.map_or(tolerance.written.heading, |field| field.field.value_span);
-    sink.report(
-        context
-            .draft(span, message)
-            .help("balance the parts finer, fit them closer, or correct the assembly as a whole after fitting"),
-    );
+    sink.report(context.draft(span, message).help(
+        "balance the parts to tighter tolerances, tighten the fits, or correct the assembly as a whole after fitting",
+    ));
 }

@@ -14,7 +14,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = format!(
-            "{} is known to ± {} (k = 2), and the reading of plane {} with it; the shop accepts ± {}",
+            "{} is known only to ± {} (k = 2), and so is the reading of plane {}; the shop accepts ± {}",
             context.line(field),
             percent(share),
             calibration.plane,
@@ -23,7 +23,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let known_step = expanded * 3f64.sqrt() / 2.0;
         let least = least_at_this_step(known_step, accepted);
         let coarser = book::display_value(least, mass.unit, 0.0);
-        let finer = format!("weigh it to {}, or take a mass of {coarser} or more", step_needed(mass, accepted));
+        let finer = format!("weigh it to {}, or use a mass of {coarser} or more", step_needed(mass, accepted));
         let draft = context.beside(field, message);
         sink.report(match calibration::heavier_of_set(calibration, mass) {
             Some(set) => draft.help(format!("{finer}; {} of the set would suit this plane", shown(set))).offer_value(

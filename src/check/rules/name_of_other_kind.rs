@@ -12,7 +12,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         }
         let is = wording::a_kind(found);
         let wants = wording::a_kind(kind);
-        let message = format!("{} is {is}, and {wants} is wanted here", wording::quoted(&name.text));
+        let message = format!("{} is {is}, but {wants} is expected here", wording::quoted(&name.text));
         let draft = context.draft(name.span, message).help(format!("write the name of {wants}"));
         let place = book.named(found, &name.text).first();
         sink.report(match place {

@@ -11,6 +11,6 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .on_heading(&last.block, "no run follows this correction, so nothing is known of the rotor as it is now")
-            .help("run it with all masses off and write the run down"),
+            .help("run the rotor with the correction in place and all calibration and trial masses off, and record the run"),
     );
 }

@@ -86,7 +86,7 @@ fn say(context: &ItemContext<'_, '_>, rotor: &RotorResults<'_>, pair: &Pair<'_>,
     } else {
         format!("{compared} is the {should} that {} comes to, divided by {}", pair.by, factor.written)
     };
-    let help = format!("so it looks when {}; take it from its source again", factor.slip);
+    let help = format!("the usual cause: {}; check the number against its source", factor.slip);
     sink.report(context.draft(pair.span, message).help(help));
 }
 

@@ -17,8 +17,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         };
         let message = format!("{} leaves part \"{}\" {words}", context.line(field), part.name);
         sink.report(context.beside(field, message).weighing(severity).help(
-            "what is left in it is counted as its record has it; correct the part by itself before it is fitted, or \
-             take another one",
+            "the assembly is computed with the residual unbalance from this record; correct the part on its own before it is fitted, or use another one",
         ));
     }
 }

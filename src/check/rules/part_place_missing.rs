@@ -14,8 +14,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let names: Vec<String> = without.iter().map(|part| format!("\"{}\"", part.name)).collect();
     let has = if names.len() == 1 { "has" } else { "have" };
     let message = format!(
-        "{} {has} no place in the assembly, so its mass centre is not \
-        known",
+        "{} {has} no position in the assembly, so the assembly's mass centre is not known",
         wording::and_list(&names)
     );
     sink.report(

@@ -23,8 +23,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             degrees(from),
         );
         let draft = context.draft(rotors::span_of(&plane.block, &[plane::PLACES.any()]), message).help(
-            "three places round the plane are the least; free one, or correct by taking off as well: \
-                    `correct: either`",
+            "at least three usable places spread round the plane are needed; free one, or allow removal as well: `correct: either`",
         );
         sink.report(match plane.block.field(plane::CORRECT) {
             Some(correct) => draft.offer_value(context, correct, CorrectBy::Either.words()),

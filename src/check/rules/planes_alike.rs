@@ -19,7 +19,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(rotors::span_of(&second.block, &[plane::AT.any()]), message)
-            .help("write the axial place of each from the rotor's `datum`, or leave only one plane")
+            .help("give the axial position of each, measured from the rotor's `datum`, or keep only one plane")
             .related(context.id.file, other, "the other plane"),
     );
 }

@@ -31,7 +31,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         ratio(times)
     );
     let draft = context.beside_first(&setup.block, &[setup::SUPPORTS_AT.any(), setup::BETWEEN_PLANES.any()], message);
-    sink.report(draft.help("judge such a rotor by its static and its couple unbalance, or move the supports nearer"));
+    sink.report(
+        draft.help("judge such a rotor by its static and its couple unbalance, or move the supports closer together"),
+    );
 }
 
 /// One of the distances: as worked out, else as stated.

@@ -24,8 +24,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         context
             .draft(rotors::span_of(&planes[1].block, &[plane::AT.any()]), message)
             .help(
-                "a couple takes large masses in planes so close: where the drawing gives limits of their own for \
-                 static and couple unbalance, state `static` and `couple`; else ask for such limits, or work to the one limit that it gives",
+                "correcting couple unbalance in planes this close takes large masses: if the drawing gives separate static and couple limits, state `static` and `couple`; if not, ask for them, or work to the single limit",
             ),
     );
 }

@@ -16,7 +16,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = format!(
-            "{} is known to ± {} (k = 2), and the reading of plane {} with it; the shop accepts ± {}",
+            "{} is known only to ± {} (k = 2), and so is the reading of plane {}; the shop accepts ± {}",
             context.line(field),
             percent(share),
             calibration.plane,

@@ -17,10 +17,13 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     {
         return;
     }
-    let message = format!("the record does not say what it was run by: it is judged by {}", binding.by.words());
+    let message = format!(
+        "the record does not state the proof or the limits it was run with, so it is judged by {}",
+        binding.by.words()
+    );
     let how = match has_proof(setup) {
         true => "name the proof of the setup, `proof: \"…\"`".to_owned(),
-        false => format!("write its facts, limits and influences into a block `{}`", Kind::AsRun),
+        false => format!("copy its facts, limits and influence coefficients into a block `{}`", Kind::AsRun),
     };
     let help = format!("{how}; a later tolerance or calibration then changes nothing in it");
     sink.report(with_fix(context, context.beside(field, message).help(help), binding, setup));

@@ -25,8 +25,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 record.runs[step.from].block.written.heading,
                 "the run before",
             ).help(
-                "run again; then look at what was really done, at what has moved, and at whether the rotor seats as before; \
-                 where something else was corrected, write it, or `correction not recorded: yes`",
+                "run again; then check the correction actually made, whether anything has moved, and whether the rotor is seated as before; if another correction was made, record it, or write `correction not recorded: yes`",
             );
             sink.report(draft.offer_in(context.book(), run.block.place(), &["correction not recorded: yes"]));
         }

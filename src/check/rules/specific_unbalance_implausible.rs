@@ -32,11 +32,13 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let written = suspect.map(|field| context.text(field.item.file, field.field.value_span));
     let cause = written.map_or("the tolerance or the mass".to_owned(), |written| format!("`{written}`"));
     let allowed = rotors::shown(&results.permissible_specific).unwrap_or_default();
-    let message = format!("{cause} is most likely not right: it lets the mass centre lie {allowed} off the axis");
+    let message = format!("{cause} is probably wrong: it allows the mass centre to lie {allowed} off the axis");
     let span = suspect
         .filter(|field| field.item == context.id)
         .map_or(tolerance.written.heading, |field| field.field.value_span);
     sink.report(
-        context.draft(span, message).help("look for a lost point, another unit, a mass in grams for kilograms"),
+        context
+            .draft(span, message)
+            .help("look for a missing decimal point, a wrong unit, or grams entered as kilograms"),
     );
 }

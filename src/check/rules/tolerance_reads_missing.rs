@@ -10,8 +10,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let message = format!(
-        "machine \"{}\" shows divisions, and nothing says how many of them the tolerance is: no reading can be worked \
-         out",
+        "machine \"{}\" shows divisions, and the setup does not say how many of them equal the tolerance: no reading can be computed",
         machine_name(setup)
     );
     let help = "write `tolerance reads: 1 div` to have a rotor good at one division or less, or what this shop uses";

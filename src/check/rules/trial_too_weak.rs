@@ -26,7 +26,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let message =
             format!("trial \"{}\" changed the reading by {changed}, where {needed} are needed to trust it", run.name);
         let help = format!(
-            "take about {} times the mass, as far as its force allows, and run again",
+            "use about {} times the mass, within its permitted force, and run again",
             units::number(times, None)
         );
         sink.report(context.beside_first(&run.block, &[trial::MASS.any(), trial::MASS_IN.any()], message).help(help));

@@ -28,7 +28,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         context
             .draft(field.field.value_span, message)
             .weighing(severity)
-            .help("the stated one counts; take it out if the rotor was weighed as it is balanced")
+            .help(
+                "the stated mass is used; delete it if the rotor was weighed in the condition in which it is balanced",
+            )
             .related(context.id.file, scales, "the weighing"),
     );
 }

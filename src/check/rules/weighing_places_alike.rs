@@ -15,6 +15,6 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(field.field.value_span, format!("both scales are said to be at {place}"))
-            .help("give each the axial place at which it carries the rotor, from the rotor's `datum`"),
+            .help("give the axial position at which each scale carries the rotor, measured from the rotor's `datum`"),
     );
 }

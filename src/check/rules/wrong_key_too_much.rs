@@ -12,8 +12,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let unit = rotor.permissible.unit;
         let times = crate::units::number((wrong / whole).value(), None);
         let message = format!(
-            "another key than the {convention} in {} puts {} in, {times} times the rotor's tolerance, and no \
-                mark names it",
+            "a key other than the {convention} in {} adds {}, {times} times the rotor's tolerance, and no key mark is stated",
             rotors::heading(context, &keyway.block),
             rotors::in_unit(wrong, unit),
         );

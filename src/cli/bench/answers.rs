@@ -19,8 +19,8 @@ pub(super) struct AnswerArguments {
     #[arg(short, long = "answer", value_name = "TEXT", help_heading = "Options for scripts")]
     answers: Vec<String>,
 
-    /// A file with an answer a line, `-` for standard input; what follows `#` is left out. A line may name what it answers, as
-    /// the sheet does: `reading left: 8.8 @ 310`. It is then refused where something else is asked
+    /// A file with one answer per line, `-` for standard input; text after `#` is ignored. A line may name its question, as
+    /// the sheet does: `reading left: 8.8 @ 310`; it is refused if another question is asked
     #[arg(long = "answers", value_name = "FILE", help_heading = "Options for scripts")]
     file: Option<PathBuf>,
 }

@@ -28,8 +28,8 @@ use crate::vocabulary::{check_mass, record, setup};
 /// Asks one thing at a time, in the order of the bench: serial number, speed, what each channel reads, what was done. It says
 /// at once what to take off or put on where, warns as `check` does, and ends with the verdict. The record is written after each
 /// answer; stop with Ctrl-C when you like, and the same command picks up where you stopped. `back` takes the last answer out.
-/// Where the sheet is void or withdrawn it says so first and goes on only when told to: the record then has `despite`, and shows
-/// nothing.
+/// If the sheet is void or withdrawn, it says so and continues only if you confirm; the record then
+/// has `despite`, and proves nothing.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook balance \"fan wheel 315 on the soft bench\"\n  \
     rotorbook balance \"fan wheel 315 on the soft bench\" --serial 26-0420 --answers run.txt\n  \

@@ -21,10 +21,9 @@ use written::{Form, Made, PaperSize};
 
 /// Write the bench card of a setup, a rotor or a record
 ///
-/// For a setup: the run card of a released sheet, by which the next rotor is balanced; of any other also the set-up card,
-/// by which the machine is set. One self-contained file, in black and white. The file extension decides what is
-/// written: .html a page to open and print, .pdf, .svg, .txt text. Without a file, the text goes to stdout. A card that is
-/// there already is written again.
+/// For a setup: a released sheet gives the run card, for balancing the next rotor; any other sheet gives the set-up card as
+/// well, for setting the machine. One self-contained file, in black and white. The file extension decides what is
+/// written: .html a page to open and print, .pdf, .svg, .txt text. Without a file, the text goes to stdout. An existing file is overwritten.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook card \"fan wheel 315 on the soft bench\" -o card.pdf\n  \
     rotorbook card --all-released -o cards.html")]
@@ -49,7 +48,7 @@ pub(super) struct CardArguments {
     #[arg(long)]
     set_up: bool,
 
-    /// Rehearse the setup, and tell on its last side how many rotors will be within and what limits
+    /// Rehearse the setup, and print on the last side how many rotors will be within and what limits that number
     #[arg(long, conflicts_with_all = ["all_released", "drawings"])]
     rehearse: bool,
 

@@ -19,9 +19,8 @@ use crate::diff::{BookDiff, compare_and_judge};
 
 /// Compare two versions of a book by meaning: changed facts, and the results that moved because of them
 ///
-/// A version is a git revision, a folder, or REVISION:FOLDER for a book that lies elsewhere in the repository. Without any,
-/// the work tree is compared with HEAD; with one, the work tree is compared with that; OLD..NEW compares two revisions, and
-/// OLD...NEW the second with the last commit that both have in common. Another unit, order, layout or file is no change.
+/// A version is a git revision, a folder, or REVISION:FOLDER for a book that lies elsewhere in the repository. With no version named, the work tree is compared with HEAD; with one, with it; OLD..NEW compares two revisions, and
+/// OLD...NEW the second with the last commit that both have in common. A change of unit, order, layout or file alone does not count.
 /// What a reviewer must not miss comes first.
 #[derive(Args)]
 #[command(
@@ -49,7 +48,7 @@ pub(super) struct DiffArguments {
     #[arg(long, value_name = "FILE")]
     pictures: Option<PathBuf>,
 
-    /// Where people will find the file of --pictures, when that is not where it is written
+    /// Where people will find the file of --pictures, if that differs from where it is written
     #[arg(long, value_name = "ADDRESS", requires = "pictures")]
     pictures_at: Option<String>,
 

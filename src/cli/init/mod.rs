@@ -17,7 +17,7 @@ use crate::git::{GitError, Repository};
 use crate::syntax::Kind;
 use workflow::Forge;
 
-/// Make a folder a book, or add what git needs to one that is there
+/// Make a folder a book, or add git support to an existing one
 ///
 /// Writes `book.rotor` and `.gitattributes` into the folder, and with --ci a workflow that checks each merge request and the main
 /// branch into the top of the repository. What belongs to one clone alone is set up too: the heading of each piece of `git diff`, the merging of

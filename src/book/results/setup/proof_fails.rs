@@ -23,7 +23,7 @@ pub(in crate::book::results) fn failures(
             let plane = separation.plane;
             let interference = separation.interference.as_ref().and_then(Val::get);
             if let Some(ratio) = interference.filter(|ratio| *ratio > shop.interference) {
-                found.push(format!("the mass in plane {plane} shows {} of itself in the other plane", percent(ratio)));
+                found.push(format!("{} of the mass in plane {plane} shows in the other plane", percent(ratio)));
             }
             found.extend(separation.misread(shop));
         }
@@ -96,7 +96,7 @@ impl ProofResults<'_> {
             lacks.push("`linearity`, another mass in one of the planes".to_owned());
         }
         for (key, what) in [
-            (proof::BACK_AT_START.any(), "the reading with all masses off again"),
+            (proof::BACK_AT_START.any(), "the reading with the calibration masses off again"),
             (proof::REMOUNTED.any(), "readings after remounting"),
         ] {
             let read = |channel: &str| self.block.named(key).any(|(name, _)| &*name.text == channel);
