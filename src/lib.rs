@@ -9,6 +9,7 @@
 // What only tests name is exported from its module all the same.
 #![cfg_attr(not(feature = "internals"), allow(unused_imports))]
 
+#[cfg(not(target_family = "wasm"))]
 pub use cli::run;
 
 cfg_if::cfg_if! {
@@ -17,10 +18,13 @@ cfg_if::cfg_if! {
         pub mod book;
         pub mod card;
         pub mod check;
+        #[cfg(not(target_family = "wasm"))]
         pub mod cli;
         pub mod diff;
+        #[cfg(not(target_family = "wasm"))]
         pub mod disk;
         pub mod format;
+        #[cfg(not(target_family = "wasm"))]
         pub mod git;
         pub mod ide;
         pub mod likeness;
@@ -29,6 +33,7 @@ cfg_if::cfg_if! {
         pub mod motion;
         pub mod reference;
         pub mod rehearsal;
+        #[cfg(not(target_family = "wasm"))]
         pub mod server;
         pub mod sheet;
         pub mod starting;
@@ -42,10 +47,13 @@ cfg_if::cfg_if! {
         mod book;
         mod card;
         mod check;
+        #[cfg(not(target_family = "wasm"))]
         mod cli;
         mod diff;
+        #[cfg(not(target_family = "wasm"))]
         mod disk;
         mod format;
+        #[cfg(not(target_family = "wasm"))]
         mod git;
         mod ide;
         mod likeness;
@@ -53,6 +61,7 @@ cfg_if::cfg_if! {
         mod mechanics;
         mod motion;
         mod rehearsal;
+        #[cfg(not(target_family = "wasm"))]
         mod server;
         mod sheet;
         mod starting;
