@@ -41,11 +41,13 @@ impl Said {
     fn takes(&self, other: &Said) -> bool {
         let both = |one: &Option<String>, other: &Option<String>| one.is_some() && other.is_some();
         let where_ = |said: &Said| said.angle.is_some() || said.place.is_some();
-        self.adds == other.adds
-            && !both(&self.mass, &other.mass)
-            && !(where_(self) && where_(other))
-            && !both(&self.depth, &other.depth)
-            && !both(&self.radius, &other.radius)
+        let twice = [
+            both(&self.mass, &other.mass),
+            where_(self) && where_(other),
+            both(&self.depth, &other.depth),
+            both(&self.radius, &other.radius),
+        ];
+        self.adds == other.adds && !twice.contains(&true)
     }
 
     fn take(&mut self, other: Said) {
