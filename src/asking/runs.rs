@@ -91,9 +91,9 @@ pub(super) fn still_open(begun: &Begun<'_, '_>) -> Vec<String> {
 fn may_be_on(begun: &Begun<'_, '_>) -> Option<String> {
     let put_on = |mass: PutOn| begun.put_on.contains(&mass);
     let kinds = [
-        (begun.setup.has_calibration_masses(), "calibration"),
-        (begun.setup.leaves_trial_masses_on() || put_on(PutOn::Trial), "trial"),
-        (put_on(PutOn::Check), "check"),
+        (begun.setup.has_calibration_masses(), run::CALIBRATION_MASSES.words()),
+        (begun.setup.leaves_trial_masses_on() || put_on(PutOn::Trial), "trial masses"),
+        (put_on(PutOn::Check), "check masses"),
     ];
     let kinds: Vec<&str> = kinds.into_iter().filter_map(|(may_be, kind)| may_be.then_some(kind)).collect();
     (!kinds.is_empty()).then(|| check::and_list(&kinds))
@@ -138,11 +138,11 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     }];
     // A run that was broken off holds the question.
     let is_open = block.is_some_and(|block| hole(block, run::CALIBRATION_MASSES.words()).is_some());
-    if let Some(which) = may_be_on(begun).or_else(|| is_open.then(|| "calibration, trial and check".to_owned())) {
+    if let Some(which) = may_be_on(begun).or_else(|| is_open.then(|| "all masses that were put on".to_owned())) {
         let which = which[..1].to_uppercase() + &which[1..];
         lines.push(Asked {
             head: run::CALIBRATION_MASSES.to_string(),
-            asks: format!("{which} masses, counted: all off, or still on"),
+            asks: format!("{which}, counted: all off, or still on"),
             example: check::or_list(CalibrationMasses::WORDS),
             // Whether the run counts goes by it: nobody answers it without a word.
             usual: None,

@@ -9,13 +9,13 @@ use crate::units::Unit;
 use crate::vocabulary::correction;
 
 /// What is answered where nothing was done.
-const NOTHING: [&str; 4] = ["-", "no", "none", "nothing"];
+const NOTHING: &str = "- no none nothing";
 
 /// `-`, `nothing`; `DRILL NOTHING: the point of the drill alone takes more than twice as much`
 pub(super) fn is_nothing(given: &str) -> bool {
     let (_, what) = sense(given).unwrap_or((false, given));
     let what = what.split(':').next().unwrap_or_default().trim().to_lowercase();
-    NOTHING.contains(&&*what)
+    !what.is_empty() && NOTHING.split(' ').any(|word| word == what)
 }
 
 /// `60, 300`, `TURN THE WEIGHTS TO 60 deg, 300 deg`

@@ -20,8 +20,9 @@ use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
 use crate::starting::file_name;
 use crate::syntax::Kind;
+use crate::vocabulary::run::CalibrationMasses;
 use crate::vocabulary::setup::Status;
-use crate::vocabulary::{check_mass, record, setup};
+use crate::vocabulary::{Choice, check_mass, record, setup};
 
 /// Balance a rotor: answer questions at the machine, and the record is written for you
 ///
@@ -163,7 +164,9 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                         return stopped(session, &desk, &work);
                     }
                     work.put_on.extend(question.puts_on());
-                    if question.asks_for_masses() && edits.iter().any(|edit| edit.text.contains("off")) {
+                    if question.asks_for_masses()
+                        && edits.iter().any(|edit| edit.text.contains(CalibrationMasses::Off.words()))
+                    {
                         work.put_on.clear();
                     }
                     if question.corrects_a_run() {
