@@ -2,6 +2,8 @@
 
 use std::cmp::Ordering;
 
+use crate::vocabulary::setup;
+
 /// `B` before `C`, `Z` before `AA`, `9` before `10`, `rev B` before `rev C`; `None` where nothing tells. On paper ` d` is
 /// `D`.
 pub fn revision_order(a: &str, b: &str) -> Option<Ordering> {
@@ -56,7 +58,7 @@ pub fn plain_revision(revision: &str) -> Option<String> {
         Some(rest.trim_start_matches(is_between).to_owned()).filter(|rest| !rest.is_empty())
     };
     let narrow = narrow.trim();
-    let plain = ["revision", "rev", "issue"].iter().find_map(|word| after_word(narrow, word));
+    let plain = [setup::REVISION.words(), "rev", "issue"].iter().find_map(|word| after_word(narrow, word));
     let plain = plain.unwrap_or_else(|| narrow.to_owned());
     let is_counted = |c: char| c.is_ascii_alphanumeric();
     let is_plain = plain.starts_with(is_counted)

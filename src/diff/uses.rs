@@ -191,7 +191,7 @@ impl Walk<'_, '_> {
         }
         let head = self.hidden(field.name_text());
         for named in uses {
-            let place = number((within, field.key.name, &head, "value"));
+            let place = number((within, field.key.name, &head, true));
             // A name alone says nothing but where it is.
             let said = (words != HIDDEN).then(|| number((place, &words)));
             self.found(named, place, said);

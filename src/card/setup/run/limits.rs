@@ -100,8 +100,8 @@ pub(super) fn never_above_at_the_end(sheet: &Sheet<'_, '_>) -> Option<Number> {
 /// `never above: de 2.8 mm/s; nde 2.8 mm/s`
 pub(super) fn never_above(sheet: &Sheet<'_, '_>) -> Words {
     let each = vibration(sheet).into_iter().enumerate();
-    each.fold(Words::default().about(Rank::Speed), |words, (n, (channel, limit))| {
-        words.say(if n == 0 { "never above: " } else { "; " }).state(channel).say(" ").state(limit)
+    each.fold(Words::default(), |words, (n, (channel, limit))| {
+        words.say(if n == 0 { "never above: " } else { "; " }).state(channel).say(" ").state(limit).about(Rank::Speed)
     })
 }
 

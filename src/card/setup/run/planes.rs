@@ -259,7 +259,7 @@ fn method(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>) -> Words {
     };
     let block = &plane.block;
     let further = |words: Words| if words.is_empty() { words } else { words.say("; ") };
-    let mut words = plane.method.map_or_else(Words::default, |method| Words::said(method.words())).about(Rank::Places);
+    let mut words = plane.method.map_or_else(Words::default, |method| Words::said(method.words()));
     // Radial holes are as far apart at their bottoms, where no rule reaches: the table has the angle.
     let is_radial = plane.method.and_then(|method| plane.geometry.cut(method)) == Some(Cut::RadialHole);
     for (fact, before, after) in METHOD {
@@ -268,6 +268,10 @@ fn method(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>) -> Words {
         }
         if let Some(value) = text(block, fact) {
             words = further(words).say(before).state(value).say(after);
+            // A drill of another size is another tool in the hand.
+            if fact == plane::HOLE_DIAMETER.any() {
+                words = words.about(Rank::Places);
+            }
         }
     }
     let words = match values::at_the_machine(sheet.book, &plane.radius) {
