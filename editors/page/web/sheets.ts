@@ -49,7 +49,7 @@ export function keep(held: Held): boolean {
   }
 }
 
-/** A link that holds what differs from the book that was begun from. Nothing is sent: it is all behind the `#`. */
+/** A link that holds what differs from the book that was begun from. Nothing is sent: it is all after the `#`. */
 export async function link(held: Held): Promise<string> {
   const was = new Map(before(held).map((sheet) => [sheet.path, sheet.text]));
   const changed = held.sheets.filter((sheet) => was.get(sheet.path) !== sheet.text);
