@@ -12,13 +12,15 @@ use crate::vocabulary::{AnyFact, ResultSpec, check_mass, proof, result};
 pub(super) fn due<'b>(book: &'b Book, setup: &SetupResults<'b>, today: &str) -> Option<Question<'b>> {
     let check = setup.check_mass.as_ref()?;
     let block = check.block.own?;
-    check.block.field(check_mass::CHECKED_EVERY)?;
     let day = Day::read(today)?;
     let proven = setup.block.latest_proof().and_then(|proof| proof.day(proof::DATE));
     let holds = |done: Day| check.holds(done, day);
     let last = check.checked.last();
-    if !last.is_some_and(|last| check.is_outside(last)) && (last.map(|last| last.day).max(proven)).is_some_and(holds) {
-        return None;
+    if !last.is_some_and(|last| check.is_outside(last)) {
+        check.block.field(check_mass::CHECKED_EVERY)?;
+        if last.map(|last| last.day).max(proven).is_some_and(holds) {
+            return None;
+        }
     }
     let readout = Readout { shows_angles: false, clock_beside: None, ..Readout::of(setup) };
     let fact = |fact: AnyFact| runs::fact_as_written(book, &check.block, fact);

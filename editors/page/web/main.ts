@@ -122,7 +122,7 @@ class Page implements editor.Desk {
     const found = this.engine.ask("actions", { path: this.held.open, at }) ?? [];
     const buttons = found.slice(0, 8).map((action) => {
       const button = document.createElement("button");
-      button.textContent = action.title;
+      button.append(prose(action.title, "span"));
       button.className = action.mends ? "mends" : "";
       button.onclick = () => this.guarded(() => this.apply(action.edits));
       return button;

@@ -56,6 +56,7 @@ pub use rotor::keyway::KeywayResults;
 pub use rotor::limits::{Acts, Limit, Standing};
 pub use rotor::results::{ClockedParts, ClockingResults, PartResults, RotorResults};
 pub use rotor::seen::Seen;
+pub use runs::arbor_stated::{ArborNotAsStated, arbor_not_as_stated};
 pub use runs::correction::CorrectionResults;
 pub use runs::fit::Fit;
 pub use runs::index::{IndexResults, IndexedPlane};

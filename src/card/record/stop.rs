@@ -5,8 +5,9 @@ use crate::mechanics::verdict::Verdict;
 use crate::vocabulary::record;
 
 /// Readings by which nothing may be corrected.
-const STOPS: [DoesNotCount; 5] = [
+const STOPS: [DoesNotCount; 6] = [
     DoesNotCount::SeatInDoubt,
+    DoesNotCount::NotTurned,
     DoesNotCount::CalibrationMassesOn,
     DoesNotCount::SpeedOutOfBand,
     DoesNotCount::ProofFails,

@@ -143,7 +143,12 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
         match question.answered(&book, &answer) {
             Err(refused) => session.terminal.warn(&refused.0),
             Ok(Step::Ends | Step::GoesOnDespite) => break,
-            Ok(Step::LeavesOut(plane)) => work.left_out.push(plane),
+            Ok(Step::LeavesOut(plane)) => {
+                if id.is_none() && work.on.is_none() && stops(session, &desk, &work)? {
+                    return stopped(session, &desk, &work);
+                }
+                work.left_out.push(plane);
+            }
             Ok(Step::GoesOn(name)) => {
                 session.terminal.say(&format!("continuing record \"{name}\""));
                 work.record = Some(name);

@@ -59,8 +59,8 @@ fn with_card(site: &mut Site, name: &str, page: &str, folder: &Path) -> String {
 
 /// The guides of editors, below a page that lists them.
 pub(super) fn editors(site: &mut Site) {
-    let guides =
-        ["vscode", "neovim", "helix", "emacs", "kate", "zed", "page"].map(|editor| format!("editors/{editor}/README.md"));
+    let guides = ["vscode", "neovim", "helix", "emacs", "kate", "zed", "page"]
+        .map(|editor| format!("editors/{editor}/README.md"));
     let list: String = guides.iter().map(|guide| format!("- [{}](../{guide})\n", title(&read(guide)))).collect();
     site.page(0, "editors", "editors/index.md", format!("# In your editor\n\n{list}"));
     for guide in guides {

@@ -1,5 +1,6 @@
 //! What was run on a setup, what was corrected between, and what runs together tell.
 
+pub(in crate::book::results) mod arbor_stated;
 pub(in crate::book::results) mod correction;
 pub(in crate::book::results) mod counted;
 pub(in crate::book::results) mod fit;

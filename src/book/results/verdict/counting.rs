@@ -29,6 +29,8 @@ pub enum DoesNotCount {
     SeatNotStated,
     /// What was read speaks for another position on the arbor than the run says.
     SeatInDoubt,
+    /// Index runs read alike, and the arbor has no such unbalance.
+    NotTurned,
     /// The sheet does not say at which speed readings count.
     BalancingSpeedNotKnown,
     TrialSpeedNotStated,

@@ -15,6 +15,7 @@ mod vibration;
 use std::cell::OnceCell;
 
 use crate::book::results::rotor::limits::Limit;
+use crate::book::results::runs::arbor_stated::not_turned;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::runs::seating::SeatInDoubt;
@@ -208,6 +209,9 @@ impl<'b> Judging<'_, 'b> {
         }
         found.extend(self.traverses.iter().filter_map(|traverse| of_traverse(traverse, &self.runs[last])));
         found.extend(of_setup(self.setup(), self.runner.measuring, recorder.facts.shop));
+        let of_arbor = self.index.or(self.earlier_index);
+        let not_turned = of_arbor.and_then(|index| not_turned(self.setup(), self.runs, index));
+        found.extend(not_turned.map(|words| NotCounted::new(DoesNotCount::NotTurned, None, words)));
         if let Some(untimely @ Untimely::AfterService { .. }) = self.binding.untimely {
             found.push(NotCounted::new(DoesNotCount::CalibrationVoid, None, untimely.words()));
         }
