@@ -67,7 +67,7 @@ impl Done<'_> {
         let letters: Vec<char> = given.chars().collect();
         if letters.windows(3).any(|three| matches!(three, [a, ',', b] if a.is_ascii_digit() && b.is_ascii_digit())) {
             let why =
-                "has a comma between two digits: write a point for decimals, and a space after a comma that parts";
+                "has a comma between two digits: write a point for decimals, and a comma and a space between values";
             return Err(Refused(format!("`{given}` {why}")));
         }
         let mut adds = self.adds;
