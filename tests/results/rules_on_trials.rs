@@ -140,7 +140,7 @@ fn interference_of_amounts_alone_weighs_more() {
     ];
     let readout = "shows: displacement\n    unit: µm\n    angles: none";
     let text = Sheet { setup: setup.concat(), readout, ..Sheet::default() }.text();
-    says(&text, "interference-too-high", "warning: the mass of trial \"first\" in plane one shows 20.0 %");
+    says(&text, "interference-too-high", "warning: 20.0 % of the mass of trial \"first\" in plane one shows");
 }
 
 #[test]
