@@ -1,6 +1,6 @@
 //! What `balance` calls for, and what it asks where it calls for nothing.
 
-use super::cli_balance::{answer, is_whole, result, sheet, shop};
+use super::cli_balance::{answer, answer_on, is_whole, result, sheet, shop};
 use crate::support::cli::Folder;
 
 const SPINDLE: &str = "grinding spindle 30 on the stiff bench";
@@ -159,10 +159,11 @@ fn a_sheet_whose_check_mass_failed_is_not_worked_by_until_it_reads_in_its_band()
     let failed = text.replacen(line, &format!("{line}    checked: 2026-06-02, 19.0 mark on fine\n"), 1);
     assert_ne!(text, failed);
     folder.write(FAN_SETUP, failed.as_bytes());
-    let said = answer(&folder, FAN, &format!("-\n{WITHIN}")).stdout();
+    let next_day = "1780444800";
+    let said = answer_on(next_day, &folder, FAN, &format!("-\n{WITHIN}")).stdout();
     assert!(said.contains("Does the sheet still hold?") && said.contains("STOP: the check mass reads"), "{said}");
     assert!(!folder.path("records/fan-wheel-315-26-0501.rotor").exists());
-    answer(&folder, FAN, &format!("24.2 mark on fine\n{WITHIN}"));
+    answer_on(next_day, &folder, FAN, &format!("24.2 fine\n{WITHIN}"));
     assert_eq!(verdict(&folder), "within");
 }
 
