@@ -54,7 +54,7 @@ const tests = {
     assert.match(await panel(), /81\.7/);
     await picture("results");
   },
-  "a changed number is told where it moves other sheets, and its fix is a click": async () => {
+  "a changed number shows what it moves in other sheets, and one click opens the page of its message": async () => {
     const line = page.locator(".cm-line", { hasText: "highest service speed" }).first();
     await line.click();
     await page.keyboard.press("Home");

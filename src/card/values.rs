@@ -142,7 +142,7 @@ pub(super) fn made(cut: &MadeCut, unit: Unit) -> String {
     }
 }
 
-/// How a hole is ordered that is no deeper than the point of the drill.
+/// The words that order a hole no deeper than the point of the drill.
 pub const POINT_ONLY: &str = "the point only";
 
 /// The same as it is ordered: `4.4 mm deep`, `the point only`.

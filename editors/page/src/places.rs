@@ -29,7 +29,7 @@ impl<'t> Places<'t> {
         Range { from: self.unit(span.start), to: self.unit(span.end) }
     }
 
-    /// The byte at a unit; the end of the text where it lies behind it.
+    /// The byte at a unit; the end of the text for a unit past it.
     pub fn byte(&self, unit: usize) -> u32 {
         let mut units = 0;
         for (at, character) in self.0.char_indices() {

@@ -183,7 +183,7 @@ function completions(desk: Desk, context: CompletionContext): CompletionResult |
   return { from: first.from, options: same.map((one) => offer(one)), validFor: /^[\p{L}\d .]*$/u };
 }
 
-/** Whether a list is of use before anything is typed: behind a colon. */
+/** Whether the list is useful before anything is typed: after a colon. */
 function follows(context: CompletionContext): boolean {
   return /: $/.test(context.state.doc.sliceString(Math.max(0, context.pos - 2), context.pos));
 }

@@ -101,7 +101,7 @@ class Page implements editor.Desk {
     this.guarded(() => this.refresh());
   }
 
-  /** Everything anew after a change of a text. */
+  /** Updates everything after an edit. */
   private refresh(): void {
     this.read();
     editor.shown(this, this.view, this.said);

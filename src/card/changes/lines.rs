@@ -77,8 +77,8 @@ impl Line<'_> {
         &self.root
     }
 
-    /// What is called otherwise by a change of it. A control is told without the remark on it, which one side has and the
-    /// other has not.
+    /// The name that a change of this line is reported under. A control goes without its remark, which only one side of the
+    /// card has.
     pub fn told_of(&self) -> &str {
         if self.what == What::Set { &self.root } else { &self.label }
     }

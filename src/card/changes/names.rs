@@ -65,7 +65,7 @@ impl<'n> Names<'n> {
         (0..all.iter().map(like).max().unwrap_or_default()).map(move |way| Self { all, which: Some(way) })
     }
 
-    /// What a name is now; `None` where the text is no name, or stays.
+    /// The new name of a thing; `None` where the text names nothing, or the name is unchanged.
     fn now(self, text: &str, at: At) -> Option<&'n str> {
         let mut names: Vec<&'n str> = Vec::new();
         for one in self.all.iter().filter(|one| one.was == text && one.of.is_at(at)) {

@@ -150,7 +150,7 @@ impl Decimals {
                 Err(format!("`{number}` may be one number or several; write a space after the comma between two"))
             }
             Form::Neither => Err(format!("`{number}` cannot be read as a number")),
-            // With a unit after it, a number stands for itself.
+            // A number with its own unit needs nothing from its column.
             Form::Decimal(own) if self.said == Some(own.other()) && is_bare => Err(format!(
                 "`{number}` has a decimal {own}, and {} says otherwise; write `{}`",
                 own.other().option(),
