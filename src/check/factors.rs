@@ -6,7 +6,7 @@ pub struct Factor {
     pub value: f64,
     /// The factor as people write it.
     pub written: &'static str,
-    /// What was mixed up; reads on after "as when".
+    /// What was mixed up; reads on after "as with".
     pub slip: &'static str,
 }
 
@@ -14,12 +14,20 @@ const fn factor(value: f64, written: &'static str, slip: &'static str) -> Factor
     Factor { value, written, slip }
 }
 
+/// Exact by definition of the units.
+const INCHES: Factor = factor(25.4, "25.4", "inches mistaken for millimetres");
+const OUNCES: Factor = factor(28.349_523_125, "28.35", "ounces mistaken for grams");
+const OUNCE_INCHES: Factor = factor(720.077_887_375, "720.08", "oz·in mistaken for g·mm");
+
+/// A slipped decimal point looks alike.
+const CENTIMETRES: Factor = factor(10.0, "10", "centimetres mistaken for millimetres, or a decimal point misplaced");
+
 /// Common practice, no source; the unit factors are exact by definition.
 const FACTORS: [Factor; 9] = [
     factor(2.0, "2", "the whole rotor's share confused with that of one plane or bearing, or a diameter with a radius"),
-    factor(25.4, "25.4", "inches mistaken for millimetres"),
-    factor(720.077_887_375, "720.08", "oz·in mistaken for g·mm"),
-    factor(28.349_523_125, "28.35", "ounces mistaken for grams"),
+    INCHES,
+    OUNCE_INCHES,
+    OUNCES,
     factor(2.204_622_621_8, "2.205", "pounds mistaken for kilograms"),
     factor(9.806_65, "9.81", "a weight in newtons mistaken for a mass in kilograms"),
     factor(60.0, "60", "turns a second mistaken for turns a minute"),
@@ -31,21 +39,17 @@ const FACTORS: [Factor; 9] = [
 const OF_CALIBRATIONS: [Factor; 9] = [
     factor(2.0, "2", "a diameter mistaken for a radius, or a whole tolerance for one plane's share"),
     factor(4.0, "4", "a diameter mistaken for a radius twice"),
-    factor(10.0, "10", "centimetres mistaken for millimetres, or a decimal point misplaced"),
-    factor(25.4, "25.4", "inches mistaken for millimetres"),
-    factor(28.349_523_125, "28.35", "ounces mistaken for grams"),
+    CENTIMETRES,
+    INCHES,
+    OUNCES,
     factor(100.0, "100", "a decimal point misplaced by two places"),
     factor(453.592_37, "453.6", "pounds mistaken for grams"),
-    factor(720.077_887_375, "720.08", "oz·in mistaken for g·mm"),
+    OUNCE_INCHES,
     factor(1000.0, "1000", "grams mistaken for kilograms, or millimetres for metres"),
 ];
 
 /// The same between two lengths along the axis, and between two radii. A slipped decimal point is among them.
-const OF_LENGTHS: [Factor; 3] = [
-    factor(10.0, "10", "centimetres mistaken for millimetres, or a decimal point misplaced"),
-    factor(25.4, "25.4", "inches mistaken for millimetres"),
-    factor(1000.0, "1000", "metres mistaken for millimetres"),
-];
+const OF_LENGTHS: [Factor; 3] = [CENTIMETRES, INCHES, factor(1000.0, "1000", "metres mistaken for millimetres")];
 static DIAMETER: Factor = factor(2.0, "2", "a diameter mistaken for a radius");
 
 /// What a ratio of two lengths that should agree looks like.

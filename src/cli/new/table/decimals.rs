@@ -150,7 +150,7 @@ impl Decimals {
                 Err(format!("`{number}` may be one number or several; write a space after the comma between two"))
             }
             Form::Neither => Err(format!("`{number}` cannot be read as a number")),
-            // A number with its own unit needs nothing from its column.
+            // A number with a unit is read on its own, whatever the option says.
             Form::Decimal(own) if self.said == Some(own.other()) && is_bare => Err(format!(
                 "`{number}` has a decimal {own}, and {} says otherwise; write `{}`",
                 own.other().option(),
