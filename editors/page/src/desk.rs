@@ -24,11 +24,16 @@ pub struct Sheet {
 #[derive(Deserialize)]
 #[serde(tag = "ask", rename_all = "lowercase")]
 pub enum Question {
-    /// All sheets as they stand; `before` has them as they were opened, where what an edit moves is to be told.
+    /// The sheets as they were opened, with which they are compared.
+    Opened {
+        sheets: Vec<Sheet>,
+    },
+    /// All sheets as they are now. They are only read, so that completion and hover can ask at every key.
     Sheets {
         sheets: Vec<Sheet>,
-        before: Option<Vec<Sheet>>,
     },
+    /// What a check says of them, and what has moved since they were opened.
+    Judge,
     Completions {
         path: String,
         at: usize,
@@ -91,6 +96,7 @@ struct Change {
 #[derive(Default)]
 pub struct Desk {
     book: Book,
+    opened: Book,
     said: Vec<Diagnostic>,
     moved: Option<Consequences>,
 }
@@ -98,7 +104,15 @@ pub struct Desk {
 impl Desk {
     pub fn answer(&mut self, question: Question) -> Value {
         match question {
-            Question::Sheets { sheets, before } => self.read(sheets, before),
+            Question::Opened { sheets } => {
+                self.opened = self.read(sheets);
+                Value::Null
+            }
+            Question::Sheets { sheets } => {
+                self.book = self.read(sheets);
+                Value::Null
+            }
+            Question::Judge => self.judge(),
             Question::Completions { path, at } => self.at(&path, at, Self::completions),
             Question::Hover { path, at } => self.at(&path, at, Self::hover),
             Question::Actions { path, at } => self.at(&path, at, Self::actions),
@@ -123,14 +137,14 @@ impl Desk {
         }
     }
 
-    fn read(&mut self, sheets: Vec<Sheet>, before: Option<Vec<Sheet>>) -> Value {
-        self.book = Book::new(sheets.into_iter().map(|sheet| self.kept(sheet)).collect());
+    fn read(&self, sheets: Vec<Sheet>) -> Book {
+        Book::new(sheets.into_iter().map(|sheet| self.kept(sheet)).collect())
+    }
+
+    fn judge(&mut self) -> Value {
         self.said = check::check(&self.book);
-        self.moved = before.map(|before| {
-            let before = Book::new(before.into_iter().map(|sheet| self.kept(sheet)).collect());
-            let diff = diff::compare_and_judge(&before, &self.book);
-            Consequences { since: "it was opened".to_owned(), diff, mended: Vec::new() }
-        });
+        let diff = diff::compare_and_judge(&self.opened, &self.book);
+        self.moved = Some(Consequences { since: "it was opened".to_owned(), diff, mended: Vec::new() });
         json!(self.said.iter().map(|said| self.diagnostic(said)).collect::<Vec<_>>())
     }
 

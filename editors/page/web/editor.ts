@@ -37,7 +37,7 @@ export interface Desk {
   engine: Engine;
   /** The sheet that is open. */
   path(): string;
-  /** Has the engine read the sheets as they stand. */
+  /** Has the engine read the sheets as they are now, without judging them. */
   read(): void;
   apply(changes: Change[]): void;
   goTo(path: string, at: number): void;

@@ -48,7 +48,9 @@ export interface Dress {
 }
 
 interface Answers {
-  sheets: [{ sheets: Sheet[]; before: Sheet[] | null }, Diagnostic[]];
+  opened: [{ sheets: Sheet[] }, null];
+  sheets: [{ sheets: Sheet[] }, null];
+  judge: [object, Diagnostic[]];
   completions: [{ path: string; at: number }, Completion[] | null];
   hover: [{ path: string; at: number }, { range: Range; markdown: string } | null];
   actions: [{ path: string; at: number }, Action[] | null];

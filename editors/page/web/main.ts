@@ -37,6 +37,7 @@ class Page implements editor.Desk {
   private panel: Panel = "results";
   private code = "";
   private isRead = false;
+  private isJudged = false;
   private resting: number | undefined;
   private readonly view: EditorView;
 
@@ -45,9 +46,8 @@ class Page implements editor.Desk {
     private held: kept.Held,
   ) {
     this.view = editor.created(this, part("text"));
-    this.fillIn();
     this.listen();
-    this.open(held.open, 0);
+    this.take(held);
     this.view.focus();
   }
 
@@ -59,8 +59,14 @@ class Page implements editor.Desk {
     if (this.isRead) return;
     const open = this.held.sheets.find((sheet) => sheet.path === this.held.open);
     if (open) open.text = this.view.state.doc.toString();
-    this.said = this.engine.ask("sheets", { sheets: this.held.sheets, before: kept.before(this.held) });
+    this.engine.ask("sheets", { sheets: this.held.sheets });
     this.isRead = true;
+  }
+
+  private judge(): void {
+    this.read();
+    this.said = this.engine.ask("judge", {});
+    this.isJudged = true;
   }
 
   apply(changes: Change[]): void {
@@ -68,7 +74,7 @@ class Page implements editor.Desk {
     const here = changes.filter((change) => change.path === this.held.open);
     const elsewhere = changes.filter((change) => change.path !== this.held.open);
     this.held.sheets = kept.changed(this.held.sheets, elsewhere);
-    this.isRead = false;
+    this.isRead = this.isJudged = false;
     const edits = here.map(({ from, to, text }) => ({ from, to, insert: text }));
     this.view.dispatch({ changes: edits, scrollIntoView: true });
     this.refresh();
@@ -87,23 +93,35 @@ class Page implements editor.Desk {
   }
 
   touched(text: boolean): void {
-    if (text) this.isRead = false;
+    if (text) this.isRead = this.isJudged = false;
     clearTimeout(this.resting);
-    this.resting = window.setTimeout(() => this.guarded(() => (text ? this.refresh() : this.follow())), REST);
+    // A moving cursor does not take away the update that an edit is waiting for.
+    this.resting = window.setTimeout(() => this.guarded(() => this.update()), REST);
+  }
+
+  private update(): void {
+    if (this.isJudged) this.follow();
+    else this.refresh();
   }
 
   private open(path: string, at: number): void {
+    // What was typed a moment ago is in the editor alone.
+    this.guarded(() => this.read());
+    this.load(path, at);
+  }
+
+  private load(path: string, at: number): void {
     this.held.open = path;
     const text = this.held.sheets.find((sheet) => sheet.path === path)?.text ?? "";
     this.view.setState(editor.state(this, text));
     this.view.dispatch({ selection: { anchor: at }, effects: EditorView.scrollIntoView(at, { y: "center" }) });
-    this.isRead = false;
+    this.isRead = this.isJudged = false;
     this.guarded(() => this.refresh());
   }
 
   /** Updates everything after an edit. */
   private refresh(): void {
-    this.read();
+    this.judge();
     editor.shown(this, this.view, this.said);
     const isKept = kept.keep(this.held);
     const count = (severity: string) => this.said.filter((said) => said.severity === severity).length;
@@ -117,7 +135,6 @@ class Page implements editor.Desk {
 
   /** What follows the cursor: actions and the panel. */
   private follow(): void {
-    this.read();
     const at = this.view.state.selection.main.head;
     const found = this.engine.ask("actions", { path: this.held.open, at }) ?? [];
     const buttons = found.slice(0, 8).map((action) => {
@@ -183,7 +200,7 @@ class Page implements editor.Desk {
     document.querySelectorAll<HTMLButtonElement>("#panels button").forEach((button) => {
       button.setAttribute("aria-selected", String(button.dataset.panel === panel));
     });
-    this.guarded(() => this.follow());
+    this.guarded(() => this.update());
   }
 
   private listSheets(): void {
@@ -225,11 +242,7 @@ class Page implements editor.Desk {
       button.onclick = () => this.turnTo(button.dataset.panel as Panel);
     });
     window.addEventListener("hashchange", () => {
-      void kept.found().then((held) => {
-        this.held = held;
-        this.fillIn();
-        this.open(held.open, 0);
-      });
+      void kept.found().then((held) => this.take(held));
     });
   }
 
@@ -241,9 +254,15 @@ class Page implements editor.Desk {
     const leaves = "Your changes in these sheets will be lost. Go on?";
     if ((isChanged || isLonger) && !confirm(leaves)) return this.fillIn();
     history.replaceState(null, "", location.pathname + location.search);
-    this.held = kept.begun(book);
+    this.take(kept.begun(book));
+  }
+
+  /** Opens a book in place of the one that is open. */
+  private take(held: kept.Held): void {
+    this.held = held;
     this.fillIn();
-    this.open(this.held.open, 0);
+    this.guarded(() => void this.engine.ask("opened", { sheets: kept.before(held) }));
+    this.load(held.open, 0);
   }
 
   private async copyLink(): Promise<void> {
@@ -300,8 +319,8 @@ class Page implements editor.Desk {
       console.error(fault);
       part("state").textContent = "The program broke off at this text. Your sheets are as they were; please report it.";
       part("state").className = "error";
-      this.isRead = false;
-      void this.engine.restart();
+      this.isRead = this.isJudged = false;
+      void this.engine.restart().then(() => this.engine.ask("opened", { sheets: kept.before(this.held) }));
     }
   }
 }
