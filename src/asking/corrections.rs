@@ -88,7 +88,7 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
             Some(display_value(each.get()?.raw(), each.unit, 0.0))
         }),
         is_cut: own.is_some_and(PlaneResults::is_cut),
-        places: own.map(card::angles_of_places).unwrap_or_default(),
+        places: own.filter(|plane| plane.has_numbers()).map(card::angles_of_places).unwrap_or_default(),
         point: own.and_then(card::mass_of_point),
         weights_to: wanted.weights_to,
         like_before: runs::still_open(begun).into_iter().chain(arbor::like_before(last)).collect(),
@@ -107,10 +107,13 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
         (None, None, false) => "0.8 g @ 307; `-` for nothing".to_owned(),
     };
     Some(Question {
-        about: wanted.depth_is.unwrap_or_default(),
+        about: wanted.depth_is.iter().map(String::as_str).chain(wanted.counts_from).collect::<Vec<_>>().join(". "),
         asks: format!("Plane {}: {}. Done", wanted.plane, wanted.order),
         example,
-        usual: is_told.then(|| AS_CALLED_FOR.to_owned()),
+        usual: match wanted.is_nothing {
+            true => Some("-".to_owned()),
+            false => is_told.then(|| AS_CALLED_FOR.to_owned()),
+        },
         head: String::new(),
         wanted: Wanted::Work(Box::new(done)),
     })
@@ -127,9 +130,11 @@ fn not_told(begun: &Begun<'_, '_>, last: &RunResults<'_>) -> Vec<card::CalledFor
             plane: run.name.to_owned(),
             order: "where to correct is not computed".to_owned(),
             depth_is: None,
+            counts_from: None,
             adds: plane.block.choice(plane::CORRECT) != Some(CorrectBy::Remove),
             blocks: Vec::new(),
             weights_to: None,
+            is_nothing: false,
             is_over: run.own().amount().get().zip(limit).is_none_or(|(amount, limit)| amount > limit),
         })
     };

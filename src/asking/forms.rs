@@ -5,14 +5,17 @@ use super::set_to::SetTo;
 use crate::book::{MachineFacts, SetupResults, Val};
 use crate::check;
 use crate::units::{Indication, Unit};
+use crate::vocabulary::proof::shows_beside;
 use crate::vocabulary::readout::{self, StrobeShows};
-use crate::vocabulary::run;
+use crate::vocabulary::{Fact, Reading};
 
 /// What an answer is, and what it may leave out.
 #[derive(Clone, Debug)]
 pub(super) enum Form {
     /// A number, which has this unit where it names none.
     Amount(Unit),
+    /// An angle, or a numbered place, of which these are the angles: place 1 first.
+    Angle(Vec<String>),
     /// Several of them: so many.
     Amounts(Unit, usize),
     /// One of these words, or how one of them begins.
@@ -39,7 +42,7 @@ pub(super) struct Readout {
     pub shows_angles: bool,
     /// What is read for the angle is a place on a clock.
     pub shows_clock: bool,
-    /// The channel, where a clock place beside the reading is a fact of its own.
+    /// How the line of a clock place beside the reading begins, where that is a fact of its own: `shows near`.
     pub clock_beside: Option<String>,
 }
 
@@ -64,6 +67,17 @@ impl Readout {
             shows_angles: setup.reads_angles(),
             clock_beside: None,
         }
+    }
+
+    /// For what a channel reads, with a clock place as a fact of its own.
+    pub fn beside(&self, reading: Fact<Reading>, channel: &str) -> Self {
+        let head = format!("{} {}", shows_beside(reading), check::name_as_written(channel));
+        Self { clock_beside: Some(head), ..self.clone() }
+    }
+
+    /// For several readings in one fact, which has no clock places.
+    pub fn of_several(&self) -> Self {
+        Self { shows_angles: self.shows_angles && !self.shows_clock, ..self.clone() }
     }
 
     /// `8.8 mark on fine @ 310`
@@ -118,16 +132,17 @@ impl Readout {
         };
         let amount = self.amount(amount)?;
         match angle {
-            None if self.shows_angles => Err(Refused(format!(
-                "what is read for the angle is missing: write `{}`, or `{amount} @ -` where none can be read",
-                self.example()
-            ))),
+            None if self.shows_angles => {
+                // `8.8 div`, `8.8 mark on fine`
+                let words: Vec<&str> = amount.split(' ').collect();
+                let is_amount = matches!(words.len(), 2 | 4) && is_number(words[0]);
+                let without =
+                    if is_amount { format!(", or `{amount} @ -` where none can be read") } else { String::new() };
+                Err(Refused(format!("what is read for the angle is missing: write `{}`{without}", self.example())))
+            }
             None | Some("-") => Ok((amount, None)),
             Some(clock) if clock.contains(':') || clock.contains("o'clock") => match &self.clock_beside {
-                Some(channel) => {
-                    let beside = format!("{} {}: {clock}", run::SHOWS, check::name_as_written(channel));
-                    Ok((amount, Some(beside)))
-                }
+                Some(head) => Ok((amount, Some(format!("{head}: {clock}")))),
                 None => Err(Refused("an angle in degrees is wanted here, not a place on a clock".to_owned())),
             },
             // A number alone may be an hour or an angle.
@@ -143,9 +158,16 @@ impl Readout {
 impl Form {
     /// The lines of a fact that an answer is.
     pub fn lines(&self, head: &str, given: &str) -> Result<Vec<String>, Refused> {
+        let is_one =
+            matches!(self, Form::Amount(_) | Form::Angle(_) | Form::Reading(_) | Form::OfDay(..) | Form::SetTo(_));
+        if is_one && has_decimal_comma(given) {
+            let written = given.replacen(',', ".", 1);
+            return Err(Refused(format!("`{given}` has a decimal comma: write a point, `{written}`")));
+        }
         let mut more = None;
         let value = match self {
             Form::Amount(unit) => amount(given, *unit)?,
+            Form::Angle(places) => at_angle(places, given)?,
             Form::Amounts(unit, number) => {
                 let amounts: Vec<String> =
                     without_order(given).split(',').map(|one| amount(one.trim(), *unit)).collect::<Result<_, _>>()?;
@@ -188,9 +210,14 @@ pub(super) fn without_head<'g>(given: &'g str, head: &str) -> Option<&'g str> {
     (is_word && own.eq_ignore_ascii_case(head)).then(|| rest.trim_start())
 }
 
-/// Angles as weights are ordered to them: `60 deg, 300 deg` of `TURN THE WEIGHTS TO 60 deg, 300 deg`.
-pub(super) fn without_order(given: &str) -> &str {
-    without_head(given, "turn the weights to").unwrap_or(given)
+/// Angles as weights are ordered to them: `60 deg, 300 deg` of `TURN WEIGHT 1 TO 60 deg, WEIGHT 2 TO 300 deg`.
+pub(super) fn without_order(given: &str) -> String {
+    let angle = |(n, one): (usize, &str)| {
+        let one = one.trim();
+        let one = without_head(one, "turn").unwrap_or(one);
+        without_head(one, &format!("weight {n} to")).unwrap_or(one).to_owned()
+    };
+    (1..).zip(given.split(',')).map(angle).collect::<Vec<_>>().join(", ")
 }
 
 /// The one word that begins so.
@@ -228,6 +255,18 @@ fn amount(given: &str, unit: Unit) -> Result<String, Refused> {
     if unit == Unit::DEGREE { angle_of_a_turn(given) } else { Ok(with_unit(given, unit)) }
 }
 
+/// `60 deg` of `60`, or of `place 3` where that is its angle.
+fn at_angle(places: &[String], given: &str) -> Result<String, Refused> {
+    let lower = given.trim().to_lowercase();
+    let Some(place) = lower.strip_prefix("place ").map(str::trim) else { return angle_of_a_turn(given) };
+    let nth = place.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
+    match nth.and_then(|nth| places.get(nth)) {
+        Some(angle) => Ok(angle.clone()),
+        None if places.is_empty() => Err(Refused("the plane numbers no places: write the angle".to_owned())),
+        None => Err(Refused(format!("the plane has no place {place}: it has places 1 to {}", places.len()))),
+    }
+}
+
 /// An angle within one turn: nothing on a machine shows more.
 pub(super) fn angle_of_a_turn(given: &str) -> Result<String, Refused> {
     let written = with_unit(given, Unit::DEGREE);
@@ -238,6 +277,12 @@ pub(super) fn angle_of_a_turn(given: &str) -> Result<String, Refused> {
         }
         _ => Ok(written),
     }
+}
+
+/// `312,5`
+pub(super) fn has_decimal_comma(given: &str) -> bool {
+    let letters: Vec<char> = given.chars().collect();
+    letters.windows(3).any(|three| matches!(three, [a, ',', b] if a.is_ascii_digit() && b.is_ascii_digit()))
 }
 
 pub(super) fn is_number(text: &str) -> bool {
@@ -256,7 +301,7 @@ mod tests {
             number: number_on(25.0, 0.1),
             shows_angles: true,
             shows_clock: false,
-            clock_beside: Some("near".to_owned()),
+            clock_beside: Some("shows near".to_owned()),
         }
     }
 
@@ -295,6 +340,10 @@ mod tests {
             assert!(said.contains("as on the face of a clock") && said.contains("@ 4:30"), "{given}: {said}");
         }
         assert_eq!(lines(&clock, "2 fine @ 3:00"), ["reading near: 2 mark on fine", "shows near: 3:00"]);
+        let places = || Form::Angle(vec!["0 deg".to_owned(), "22.5 deg".to_owned()]);
+        assert_eq!(lines(&places(), "Place 2"), ["reading near: 22.5 deg"]);
+        assert_eq!(refused(places(), "place 3"), "the plane has no place 3: it has places 1 to 2");
+        assert_eq!(refused(Form::Amount(Unit::DEGREE), "312,5"), "`312,5` has a decimal comma: write a point, `312.5`");
         let turn = "-5 deg is not an angle of one turn: write it from 0 to 360 deg";
         assert_eq!(refused(Form::Amount(Unit::DEGREE), "-5"), turn);
         assert!(refused(Form::Reading(readout(&[])), "8.8 @ 400").contains("not an angle of one turn"));

@@ -48,10 +48,10 @@ impl<'b> Proving<'b, '_> {
             open.find(|fact| !self.is_left_out(&fact.head)).map(|fact| self.question("Proof", fact, into()))
         };
         open(self.calibrations())
-            .or_else(|| open(self.each_channel(proof::START_READING.words(), "with no mass on")))
+            .or_else(|| open(self.each_channel(proof::START_READING, "with no mass on")))
             .or_else(|| self.masses(Kind::Separation))
             .or_else(|| self.masses(Kind::Linearity))
-            .or_else(|| open(self.each_channel(proof::BACK_AT_START.words(), "with the calibration masses off again")))
+            .or_else(|| open(self.each_channel(proof::BACK_AT_START, "with the calibration masses off again")))
             .or_else(|| open(self.remounted()))
     }
 
@@ -87,26 +87,27 @@ impl<'b> Proving<'b, '_> {
             .collect()
     }
 
-    fn each_channel(&self, fact: &'static str, when: &str) -> Vec<Asked> {
+    fn each_channel(&self, fact: Fact<Reading>, when: &str) -> Vec<Asked> {
         let each = channels(self.setup).into_iter().map(|channel| Asked {
             head: format!("{fact} {}", check::name_as_written(channel)),
             asks: format!("{}, {when}", reads(self.setup, channel)),
             example: self.readout.example(),
             usual: None,
-            form: Form::Reading(self.readout.clone()),
+            form: Form::Reading(self.readout.beside(fact, channel)),
             may_be_unknown: true,
         });
         each.collect()
     }
 
     fn remounted(&self) -> Vec<Asked> {
-        let one = self.readout.example();
+        let readout = self.readout.of_several();
+        let one = readout.example();
         let each = channels(self.setup).into_iter().map(|channel| Asked {
             head: format!("{} {}", proof::REMOUNTED, check::name_as_written(channel)),
             asks: format!("{}, each time it was mounted again", reads(self.setup, channel)),
             example: format!("{one}, {one}, {one}; `-` to leave it out"),
             usual: None,
-            form: Form::Readings(self.readout.clone()),
+            form: Form::Readings(readout.clone()),
             may_be_unknown: true,
         });
         each.collect()
@@ -176,7 +177,7 @@ impl<'b> Proving<'b, '_> {
             asks: reads(self.setup, channel),
             example: self.readout.example(),
             usual: None,
-            form: Form::Reading(Readout { clock_beside: Some(channel.to_owned()), ..self.readout.clone() }),
+            form: Form::Reading(self.readout.beside(separation::READING, channel)),
             may_be_unknown: true,
         }));
         facts

@@ -121,6 +121,14 @@ impl Question<'_> {
         matches!(&self.wanted, Wanted::Line(line) if matches!(line.into, Into::Told(..)))
     }
 
+    /// The plane of which it asks what was done there.
+    pub fn corrects(&self) -> Option<&str> {
+        match &self.wanted {
+            Wanted::Work(done) => Some(&done.plane),
+            _ => None,
+        }
+    }
+
     /// Whether an answer may open another run.
     pub fn opens_a_run(&self) -> bool {
         matches!(self.wanted, Wanted::Then(_))

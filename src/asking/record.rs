@@ -50,7 +50,13 @@ impl<'b> Begun<'b, '_> {
 pub fn first<'b>(setup: &SetupResults<'b>, book: &'b Book, rotor: Rotor<'b>, left_out: &[String]) -> Question<'b> {
     let check = || check_mass::due(book, setup, &rotor.date).filter(|question| !question.is_left_out(left_out));
     trials::open(book, setup, left_out).or_else(check).unwrap_or_else(|| Question {
-        about: String::new(),
+        about: match begun_today(book, &rotor) {
+            begun if begun.is_empty() => String::new(),
+            begun => {
+                let serials: Vec<String> = begun.into_iter().map(|(_, serial)| serial).collect();
+                format!("Begun today: {}. To continue one, give its serial number", serials.join(", "))
+            }
+        },
         asks: "Serial number".to_owned(),
         example: "26-0419".to_owned(),
         usual: None,
@@ -68,6 +74,11 @@ pub fn next_of_record<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
         return Some(question);
     }
     let record = begun.book().item(begun.record);
+    if begun.results.corrections.is_empty()
+        && let Some(question) = trials::of_this_rotor(begun)
+    {
+        return Some(question);
+    }
     let Some(block) = record.inner(Kind::Run).last() else {
         return runs::new_run(begun, "as found", Vec::new());
     };
@@ -91,23 +102,27 @@ pub fn next_of_record<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
     Some(runs::then(begun, last))
 }
 
-/// The record of a rotor that was begun today by the same setup.
-fn begun_today(book: &Book, rotor: &Rotor<'_>, serial: &str) -> Option<String> {
-    let mut records = book.naming(Kind::Setup, rotor.setup).iter().filter(|id| book.item(**id).kind == Kind::Record);
-    let is_it = |id: &&ItemId| {
-        let (block, _) = effective(book, **id);
-        let of_today = block.day(record::DATE).is_some_and(|day| day.to_string() == rotor.date);
-        let own = block.field(record::SERIAL).map(|field| &field.field.value);
-        of_today && matches!(own, Some(FieldValue::Text(text)) if **text == *serial)
+/// The records that were begun today by the same setup, and of which serial number each is.
+fn begun_today(book: &Book, rotor: &Rotor<'_>) -> Vec<(ItemId, String)> {
+    let records = book.naming(Kind::Setup, rotor.setup).iter().filter(|id| book.item(**id).kind == Kind::Record);
+    let of_today = |id: &ItemId| {
+        let (block, _) = effective(book, *id);
+        block.day(record::DATE).filter(|day| day.to_string() == rotor.date)?;
+        match block.field(record::SERIAL).map(|field| &field.field.value) {
+            Some(FieldValue::Text(serial)) => Some((*id, serial.to_string())),
+            _ => None,
+        }
     };
-    records.find(is_it).map(|id| book.item(*id).name_text().to_owned())
+    records.filter_map(of_today).collect()
 }
 
 /// The record as it begins.
 pub(super) fn begin(book: &Book, rotor: &Rotor<'_>, serial: &str) -> Step {
     let serial = serial.trim_matches('"');
-    if let Some(name) = begun_today(book, rotor, serial) {
-        return Step::GoesOn(name);
+    // Nobody tells serial numbers apart by their capitals.
+    let is_it = |own: &str| own.to_lowercase() == serial.to_lowercase();
+    if let Some((id, _)) = begun_today(book, rotor).into_iter().find(|(_, own)| is_it(own)) {
+        return Step::GoesOn(book.item(id).name_text().to_owned());
     }
     let name = format!("{}, {serial}", rotor.rotor.unwrap_or(rotor.setup));
     let is_free = |name: &String| book.named(Kind::Record, name).is_empty();

@@ -2,7 +2,7 @@
 
 use super::arbor;
 use super::extra;
-use super::forms::{Form, Readout, chosen};
+use super::forms::{Form, Readout, chosen, without_head};
 use super::question::{Into, Line, Question, Refused, Step, Wanted, at_end};
 use super::record::{Begun, PutOn};
 use crate::book::{Book, EffectiveBlock, ItemId, PlaneResults, RecordResults, RunResults, SetupResults};
@@ -90,9 +90,12 @@ pub(super) fn still_open(begun: &Begun<'_, '_>) -> Vec<String> {
 /// The masses that may still be on the rotor: those of the sheet that stay on, and those that were put on since the last run.
 fn may_be_on(begun: &Begun<'_, '_>) -> Option<String> {
     let put_on = |mass: PutOn| begun.put_on.contains(&mass);
+    // Trial runs come before the first run, whoever made them.
+    let are_before = begun.results.runs.is_empty() && begun.setup.has_trial_masses();
+    let may_be_trial = begun.setup.leaves_trial_masses_on() || put_on(PutOn::Trial) || are_before;
     let kinds = [
         (begun.setup.has_calibration_masses(), run::CALIBRATION_MASSES.words()),
-        (begun.setup.leaves_trial_masses_on() || put_on(PutOn::Trial), "trial masses"),
+        (may_be_trial, "trial masses"),
         (put_on(PutOn::Check), "check masses"),
     ];
     let kinds: Vec<&str> = kinds.into_iter().filter_map(|(may_be, kind)| may_be.then_some(kind)).collect();
@@ -185,7 +188,7 @@ fn weights(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     let turn = |(plane, to): (String, String)| {
         asked(
             &plane,
-            format!("Plane {plane}: TURN THE WEIGHTS TO {to}. Done"),
+            format!("Plane {plane}: {}. Done", card::turn_weights(&to)),
             format!("{to}; `-` for nothing"),
             Some(to),
         )
@@ -219,7 +222,7 @@ pub(super) fn reading(setup: &SetupResults<'_>, readout: &Readout, channel: &str
         asks: reads(setup, channel),
         example: readout.example(),
         usual: None,
-        form: Form::Reading(Readout { clock_beside: Some(channel.to_owned()), ..readout.clone() }),
+        form: Form::Reading(readout.beside(run::READING, channel)),
         may_be_unknown: false,
     }
 }
@@ -308,8 +311,8 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
     let turned = open.iter().cloned().chain(seat).chain(arbor::like_before(last)).collect();
     let mounted = open.iter().cloned().chain(arbor::like_before(last)).chain([arbor::remounted()]).collect();
     let asks = match half_turn {
-        Some(HalfTurn::Separates) => "Turn the rotor half a turn on the arbor, or",
-        Some(HalfTurn::IsFinal) => "Turn the rotor half a turn on the arbor for the second of the final runs, or",
+        Some(HalfTurn::Separates) => "Turn the rotor half a turn on the arbor",
+        Some(HalfTurn::IsFinal) => "Turn the rotor half a turn on the arbor for the second of the final runs",
         None => "What now",
     };
     let then = Then {
@@ -331,6 +334,8 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
 }
 
 pub(super) fn go_on(book: &Book, then: &Then<'_>, given: &str) -> Result<Step, Refused> {
+    // `TURN THE ROTOR HALF A TURN`, as the card calls for it.
+    let given = if without_head(given, "turn the rotor").is_some() { TURN } else { given };
     let (name, lines) = match chosen(&then.ways, given)? {
         AGAIN => ("run again", then.like_before.clone()),
         MOUNT => ("mounted again", then.mounted.clone()),

@@ -1,7 +1,7 @@
 //! What was done, as it is said: masses and cuts, at angles and places, in the words of the order.
 
 use super::corrections::Done;
-use super::forms::{angle_of_a_turn, is_number, with_unit, without_head, without_order};
+use super::forms::{angle_of_a_turn, has_decimal_comma, is_number, with_unit, without_head, without_order};
 use super::question::Refused;
 use crate::card::POINT_ONLY;
 use crate::check;
@@ -18,7 +18,7 @@ pub(super) fn is_nothing(given: &str) -> bool {
     !what.is_empty() && NOTHING.split(' ').any(|word| word == what)
 }
 
-/// `60, 300`, `TURN THE WEIGHTS TO 60 deg, 300 deg`
+/// `60, 300`, `TURN WEIGHT 1 TO 60 deg, WEIGHT 2 TO 300 deg`
 pub(super) fn angles(given: &str) -> String {
     without_order(given).split(',').map(|one| with_unit(one.trim(), Unit::DEGREE)).collect::<Vec<_>>().join(", ")
 }
@@ -64,8 +64,7 @@ impl Done<'_> {
     /// The blocks of `5.1 mm deep at 40 deg`, of `0.8 g @ 307, 5.0 mm deep`, of `PUT ON 1.5 g at place 3, TAKE OFF 2 × 0.9 g at place
     /// 4`: one for each mass or cut at an angle, and one for all masses at places.
     pub fn read(&self, given: &str) -> Result<Vec<Vec<String>>, Refused> {
-        let letters: Vec<char> = given.chars().collect();
-        if letters.windows(3).any(|three| matches!(three, [a, ',', b] if a.is_ascii_digit() && b.is_ascii_digit())) {
+        if has_decimal_comma(given) {
             let why =
                 "has a comma between two digits: write a point for decimals, and a comma and a space between values";
             return Err(Refused(format!("`{given}` {why}")));
@@ -125,6 +124,8 @@ impl Done<'_> {
             said.radius = Some(with_unit(radius, Unit::MILLIMETRE));
         } else if said.angle.is_none() && said.place.is_none() && is_angle(what) {
             said.angle = Some(angle_of_a_turn(what)?);
+        } else if self.is_cut && is_length(what) {
+            said.depth = Some(self.depth(what)?);
         } else if what.starts_with(|c: char| c.is_ascii_digit()) {
             said.mass = Some(self.mass(what)?);
         } else {
@@ -195,11 +196,29 @@ fn is_angle(text: &str) -> bool {
     text.split_once(' ').is_some_and(|(number, unit)| is_number(number) && Unit::parse(unit) == Ok(Unit::DEGREE))
 }
 
+/// `0.255 in`
+fn is_length(text: &str) -> bool {
+    let dimension = |unit: &str| Unit::parse(unit).ok().map(Unit::dimension);
+    let is_of_length = |unit: &str| dimension(unit) == Some(Unit::MILLIMETRE.dimension());
+    text.split_once(' ').is_some_and(|(number, unit)| is_number(number) && is_of_length(unit.trim()))
+}
+
 /// What the first words say of adding or removing, and the rest; `None` where they say nothing of it.
 fn sense(given: &str) -> Option<(bool, &str)> {
-    let adds = [correction::ADD.words(), "put on", "put back"].map(|word| (word, true));
-    let takes_off = [correction::REMOVE.words(), "take off", "drill", "mill", "grind"].map(|word| (word, false));
-    let mut words = adds.into_iter().chain(takes_off);
+    const ADDS: [&str; 5] = [correction::ADD.words(), "added", "put on", "put back", "put"];
+    const TAKES_OFF: [&str; 10] = [
+        correction::REMOVE.words(),
+        "removed",
+        "take off",
+        "took off",
+        "drill",
+        "drilled",
+        "mill",
+        "milled",
+        "grind",
+        "ground",
+    ];
+    let mut words = ADDS.map(|word| (word, true)).into_iter().chain(TAKES_OFF.map(|word| (word, false)));
     words.find_map(|(word, adds)| Some((adds, without_head(given, word)?)))
 }
 
@@ -263,9 +282,19 @@ mod tests {
     #[test]
     fn what_was_done_is_read_in_the_words_of_the_order() {
         let hole = [["angle: 40 deg", "depth: 5.1 mm"]];
-        for given in ["5.1 mm deep at 40 deg", "DRILL 5.1 mm deep at 40 deg", "5.1 deep @ 40", "40 deg, 5.1 mm deep"] {
+        for given in [
+            "5.1 mm deep at 40 deg",
+            "DRILL 5.1 mm deep at 40 deg",
+            "drilled 5.1 mm deep at 40",
+            "5.1 deep @ 40",
+            "5.1 mm at 40",
+            "40 deg, 5.1 mm deep",
+        ] {
             assert_eq!(read(given, false), hole, "{given}");
         }
+        assert_eq!(read("0.255 in at 100", false), [["angle: 100 deg", "depth: 0.255 in"]]);
+        assert_eq!(read("put 1.2 g at 10", true), [["add: 1.2 g", "angle: 10 deg"]]);
+        assert_eq!(read("removed 1.2 g at 10", true), [["remove: 1.2 g", "angle: 10 deg"]]);
         let two = [["angle: 18 deg", "depth: 0.2 mm"], ["angle: 347 deg", "depth: 1 mm"]];
         assert_eq!(read("0.2 mm deep at 18 deg, 1 mm deep at 347 deg", false), two);
         for given in ["2 × 1.6 g at place 5", "2*1.6 g at place 5", "2 x 1.6 g at place 5", "place 5: 2 × 1.6 g"] {
@@ -292,7 +321,7 @@ mod tests {
             assert!(is_nothing(nothing), "{nothing}");
         }
         assert!(!is_nothing("thing") && !is_nothing("ne") && !is_nothing("1.2 g @ 40"));
-        assert_eq!(angles("TURN THE WEIGHTS TO 60 deg, 300 deg"), "60 deg, 300 deg");
+        assert_eq!(angles("TURN WEIGHT 1 TO 60 deg, WEIGHT 2 TO 300 deg"), "60 deg, 300 deg");
         assert!(refused("2 × 5 mm deep at 40", None).contains("write each with its own angle or place"));
         assert!(refused("<0.05 mm deep at 40", None).contains("is not a depth"));
     }

@@ -2,15 +2,16 @@
 
 use super::forms::{Form, Readout};
 use super::question::{Into, Line, Question, Wanted};
-use super::record::PutOn;
+use super::record::{Begun, PutOn};
 use super::runs;
 use crate::book::{Book, SetupResults, TrialResults, TrialRunResults};
+use crate::card;
 use crate::check;
-use crate::sheet::Block;
+use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::units::Unit;
 use crate::vocabulary::trial::TrialMassAfter;
-use crate::vocabulary::{AnyFact, setup, trial};
+use crate::vocabulary::{AnyFact, Choice, YesNo, record, setup, trial};
 
 /// The first value that is a `?`, and the first reading that is not there; then a trial that amounts without angles still
 /// need, unless it is left out.
@@ -19,6 +20,29 @@ pub(super) fn open<'b>(book: &'b Book, setup: &SetupResults<'b>, left_out: &[Str
     let trials: Vec<&Block> = item.inner(Kind::Trial).collect();
     let open = (0..trials.len()).find_map(|n| of_trial(book, setup, &trials[..=n]));
     open.or_else(|| one_more(book, setup).filter(|question| !question.is_left_out(left_out)))
+}
+
+/// Whether a record is of the rotor that trials without angles were made with: only then do they tell its angle.
+pub(super) fn of_this_rotor<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
+    begun.setup.trials.as_ref()?.found.amount_as_found.as_ref()?;
+    let record = begun.book().item(begun.record);
+    let head = record::TRIAL_RUNS_OF_THIS_ROTOR.to_string();
+    if record.field(record::TRIAL_RUNS_OF_THIS_ROTOR).is_some() || begun.left_out.contains(&head) {
+        return None;
+    }
+    Some(Question {
+        about: String::new(),
+        asks: "Were the trial runs made with this rotor, and nothing done to it since".to_owned(),
+        example: check::or_list(YesNo::WORDS),
+        usual: None,
+        head,
+        wanted: Wanted::Line(Box::new(Line {
+            into: Into::Block(begun.record, record),
+            form: Form::Choice(YesNo::WORDS),
+            puts_on: None,
+            may_be_left_out: true,
+        })),
+    })
 }
 
 /// Another trial with the mass of those before it, where two unbalances explain what was read.
@@ -44,7 +68,7 @@ fn one_more<'b>(book: &'b Book, setup: &SetupResults<'b>) -> Option<Question<'b>
     let before = std::iter::once(mass_in).chain(mass).collect();
     let into = Into::New { item: setup.id, outer, heading, before, after };
     Some(Question {
-        about: format!("Another trial run, because {why}"),
+        about: format!("Another trial run, because {why}; its mass comes off after it"),
         asks: format!("The same mass in {plane} at another angle. It sits at"),
         example: format!("{}; `-` where it is not made", widest_gap(trials)),
         usual: None,
@@ -78,8 +102,31 @@ fn of_trial<'b>(book: &'b Book, setup: &SetupResults<'b>, trials: &[&'b Block]) 
     if block.field(trial::MASS_IN).is_some() {
         let grams = Form::Amount(Unit::GRAM);
         ask(trial::MASS.to_string(), "Trial mass, weighed".to_owned(), format!("5 {}", Unit::GRAM), grams);
-        let degrees = Form::Amount(Unit::DEGREE);
-        ask(trial::ANGLE.to_string(), "It sits at".to_owned(), format!("0 {}", Unit::DEGREE), degrees);
+        for (fact, asks) in
+            [(trial::RADIUS, "Radius to its centre"), (trial::DIAMETER, "Twice the radius to its centre")]
+        {
+            let millimetres = Form::Amount(Unit::MILLIMETRE);
+            ask(fact.to_string(), asks.to_owned(), format!("110 {}", Unit::MILLIMETRE), millimetres);
+        }
+        let plane = match block.field(trial::MASS_IN).map(|field| &field.value) {
+            Some(FieldValue::Name(name)) => setup.rotor.as_deref().and_then(|rotor| rotor.plane(&name.text)),
+            _ => None,
+        };
+        let places = plane.filter(|plane| plane.has_numbers()).map(card::angles_of_places).unwrap_or_default();
+        let or_place = if places.is_empty() { "" } else { ", or `place 3`" };
+        ask(
+            trial::ANGLE.to_string(),
+            "It sits at".to_owned(),
+            format!("0 {}{or_place}", Unit::DEGREE),
+            Form::Angle(places),
+        );
+        let words = TrialMassAfter::WORDS;
+        ask(
+            trial::TRIAL_MASS.to_string(),
+            "Before the next run the mass is".to_owned(),
+            check::or_list(words),
+            Form::Choice(words),
+        );
     }
     ask(
         trial::SPEED.to_string(),

@@ -40,12 +40,11 @@ impl Ellipse {
         let shared = square * ((self.yy - self.xx) * cos * sin + self.xy * (cos * cos - sin * sin)).abs();
         let ahead = own * own - along;
         let discriminant = shared * shared + across * ahead;
-        // Without any uncertainty across, rounding alone decides the sign.
-        let is_thin = across <= ROUNDING * along;
-        if discriminant < 0.0 || is_thin && ahead < 0.0 {
-            return None;
+        // Without any uncertainty across, rounding alone decides the sign of the discriminant.
+        if across <= ROUNDING * along {
+            return (ahead >= 0.0).then_some(Angle::ZERO);
         }
-        if is_thin { Some(Angle::ZERO) } else { Some(Angle::radians(across.atan2(discriminant.sqrt() - shared))) }
+        (discriminant >= 0.0).then(|| Angle::radians(across.atan2(discriminant.sqrt() - shared)))
     }
 }
 
@@ -97,8 +96,8 @@ mod tests {
         assert_eq!(turn(2.1, [1.0, 0.0], [0.0, 0.0], 0.0), Some(0.0));
         assert_eq!(turn(1.9, [1.0, 0.0], [0.0, 0.0], 0.0), None);
         assert_eq!(turn(1.0, [0.0, 0.0], [0.0, 0.0], 0.0), Some(0.0));
-        for seen_at in [20.0, 123.0] {
-            assert!(turn(2.1, [1.0, 0.0], [0.0, 0.0], seen_at).unwrap() < 1e-3);
+        for seen_at in (0..360).map(f64::from) {
+            assert!(turn(2.1, [1.0, 0.0], [0.0, 0.0], seen_at).unwrap() < 1e-3, "{seen_at}");
         }
     }
 }

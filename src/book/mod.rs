@@ -35,7 +35,7 @@ pub use materials::{BUILT_IN, BuiltIn};
 pub use origin::{Missing, Origin, Path, Reason, Step};
 pub use proofs::Day;
 pub use readers::Facts;
-pub use references::{Reference, references};
+pub use references::{Reference, references, references_in_force};
 pub use results::*;
 pub use revisions::{next_revision, plain_revision, revision_order};
 pub use shop::{Instrument, ShopRules};

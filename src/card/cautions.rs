@@ -59,8 +59,12 @@ pub(super) fn own(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
 
 /// A rotor that lifts off a support tips out of the machine: first of all, on every card.
 fn hold_down(book: &Book, setup: &SetupResults<'_>) -> Option<Words> {
-    let Lifting { side, load, is_without_arbor, .. } =
-        setup.lifts_off().filter(|_| setup.supports() != Some(Supports::InPlace))?;
+    let by = setup.block.field(setup::HELD_DOWN_BY).and_then(|field| values::text_of_fact(book, field));
+    let lifting = setup.lifts_off().filter(|_| setup.supports() != Some(Supports::InPlace));
+    let Some(Lifting { side, load, is_without_arbor, .. }) = lifting else {
+        // Nothing is known to lift; whoever wrote it down may know more.
+        return by.map(|by| Words::whole("HOLD DOWN the rotor").say(": ").with(&Words::whole(by)).say("."));
+    };
     let known = load.get()?.raw();
     let words = Words::whole(format!("HOLD DOWN the {}", ["left journal", "right journal"][side]));
     let words = match known < 0.0 {
@@ -70,7 +74,6 @@ fn hold_down(book: &Book, setup: &SetupResults<'_>) -> Option<Words> {
         true => words.say(": it lifts with ").stress(values::bare(-known, load.unit)),
         false => words.say(": it carries no more than ").stress(values::bare(known, load.unit)),
     };
-    let by = setup.block.field(setup::HELD_DOWN_BY).and_then(|field| values::text_of_fact(book, field));
     Some(match by {
         Some(by) => words.say(": ").with(&Words::whole(by)).say("."),
         None => words.say("."),

@@ -64,6 +64,16 @@ impl Standing {
             Standing::Judged(verdict) => book::word_of(*verdict),
         }
     }
+
+    /// Of a sheet that may not be committed: until then, nobody works by it.
+    pub(super) fn once_committed(self) -> Self {
+        match self {
+            Standing::Stamped(stamp) if stamp.firm => {
+                Standing::Stamped(Stamp { word: format!("{} once committed", stamp.word).into(), ..stamp })
+            }
+            other => other,
+        }
+    }
 }
 
 impl Stamp {

@@ -35,7 +35,8 @@ pub use document::{
 pub use drawing::{Anchor, Bar, Drawing, Form, Pen, Shape};
 pub use page::{FontFile, Fonts, Page, Paper, pages};
 pub use record::{
-    CalledFor, HalfTurn, angles_of_places, called_for, half_turn, seat_in_doubt, stop, weights_called_for,
+    CalledFor, HalfTurn, angles_of_places, called_for, half_turn, left_by_corrections, seat_in_doubt, stop,
+    turn_weights, weights_called_for,
 };
 pub use rehearsed::{Rehearsed, with_rehearsal};
 pub use values::POINT_ONLY;
@@ -109,15 +110,25 @@ fn card_of(
 
 /// Whether people may go by a card, in the word of its stamp; of a record its verdict, unless something weighs more. `None`
 /// where a card has no stamp.
-pub fn standing(computing: &Computing<'_>, id: ItemId, found: &[Diagnostic], printed: &Printed) -> Option<Standing> {
-    let (book, computed) = (computing.book(), computing.item(id));
-    let checked = Checked::of(book, &Scope::of(book, &computed, id), found);
-    match &computed {
+pub fn standing(
+    book: &Book,
+    computed: &Computed<'_>,
+    id: ItemId,
+    found: &[Diagnostic],
+    printed: &Printed,
+) -> Option<Standing> {
+    let checked = Checked::of(book, &Scope::of(book, computed, id), found);
+    match computed {
         Computed::Setup(setup) => Some(Standing::Stamped(setup::stamp(book, setup, &checked, printed))),
         Computed::Record(record) => record::standing(book, record, &checked, printed),
         Computed::Rotor(_) => rotor::stamp(&checked, printed).map(Standing::Stamped),
         Computed::Facts(_) => None,
     }
+}
+
+/// The same as far as the sheets alone tell it, whatever is committed.
+pub fn standing_once_committed(computing: &Computing<'_>, computed: &Computed<'_>, id: ItemId) -> Option<Standing> {
+    standing(computing.book(), computed, id, &errors(computing, id), &COMPARED).map(Standing::once_committed)
 }
 
 /// A card that nobody prints.
@@ -154,9 +165,19 @@ pub fn certificate(computing: &Computing<'_>, ids: &[ItemId], found: &[Diagnosti
     }
 }
 
+/// The controls of the machine of which a setup has nothing to set: whatever the last rotor left is still there.
+pub fn open_settings(book: &Book, setup: &SetupResults<'_>) -> Vec<String> {
+    setup::open_settings(book, setup)
+}
+
 /// What belongs to the machine and the rotor before work begins, in the words of the run card, in lines for a terminal.
 pub fn cautions(book: &Book, setup: &SetupResults<'_>) -> Vec<String> {
     carriers::lines(&[Section::new("").cautions(cautions::at_work(book, setup))])
+}
+
+/// What is laid in and set before the first run, in the words of the run card, in lines for a terminal.
+pub fn before_first_run(book: &Book, setup: &SetupResults<'_>) -> Vec<String> {
+    carriers::lines(&setup::before_first_run(book, setup))
 }
 
 /// The errors that a card of an item would begin with.

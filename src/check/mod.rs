@@ -47,6 +47,7 @@ pub use registry::{
 pub use rule::{Rule, Run};
 pub use rules::check_mass_drifted::outside as check_mass_outside;
 pub use rules::proof_rewritten::Rewriting;
+pub use rules::readings_copied::REPEATED;
 pub use slip::Slip;
 pub use told::{More, Told, told};
 pub use wording::{

@@ -9,7 +9,7 @@ use crate::mechanics::planes::Levers;
 use crate::sheet::{Field, FieldValue, Stated};
 use crate::text::Span;
 use crate::units::{self, Amount, Length, Typed, Unit};
-use crate::vocabulary::{AnyFact, Fact, OneQuantity};
+use crate::vocabulary::{AnyFact, Fact, KeySpec, OneQuantity, tolerance};
 
 /// An amount in a unit: `81.7 g·mm`.
 pub fn in_unit<T: Typed>(amount: T, unit: Unit) -> String {
@@ -114,4 +114,18 @@ pub fn tip(plane: &PlaneResults<'_>) -> Option<Length> {
 /// What is made in a plane by taking material off.
 pub fn cut(plane: &PlaneResults<'_>) -> &'static str {
     if plane.method == Some(Method::Drilling) { "a hole" } else { "a cut" }
+}
+
+/// Whether a tolerance block says more than where its limits come from.
+pub fn has_limits(rotor: &RotorResults<'_>) -> bool {
+    let no_limits = [
+        tolerance::EDITION.any(),
+        tolerance::SOURCE.any(),
+        tolerance::ACCEPTED_BY.any(),
+        tolerance::NOTE.any(),
+        tolerance::PLANES.any(),
+    ];
+    let is_limit = |key: &KeySpec| no_limits.iter().all(|fact| key.name != fact.words());
+    let block = rotor.tolerance_block();
+    block.is_some_and(|block| !block.blocks.is_empty() || block.fields.iter().any(|field| is_limit(field.field.key)))
 }

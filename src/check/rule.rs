@@ -12,6 +12,8 @@ pub struct Rule {
     /// Speaking, and it reads well after "turn off": `mass-known-too-poorly`.
     pub code: &'static str,
     pub severity: Severity,
+    /// Whether what it finds can hurt somebody once the drive starts: nothing is run before it is corrected.
+    pub is_harmful: bool,
     /// A line for lists, and the heading of the page.
     pub title: &'static str,
     /// The page: what it flags, why it matters at the bench, an example, how to put it right, its source.

@@ -5,7 +5,8 @@ use clap::builder::PossibleValue;
 
 use super::load::{self, Loaded};
 use super::{Failure, Session, paths};
-use crate::book::ItemId;
+use crate::book::{Computing, ItemId};
+use crate::card::{self, Coded};
 use crate::sheet::nearest;
 use crate::syntax::Kind;
 
@@ -101,4 +102,21 @@ pub(super) fn place(loaded: &Loaded, id: ItemId) -> String {
     let heading = loaded.book.item(id).heading;
     let line = loaded.book.file(id.file).line_index().line_of(heading.start) + 1;
     format!("{}:{line}", loaded.shown(id.file))
+}
+
+/// The name of the setup whose card has this code; a card that says something else than the sheet is refused.
+pub(super) fn by_code(books: &[Loaded], code: &str) -> Result<Option<String>, Failure> {
+    for loaded in books {
+        let book = &loaded.book;
+        match card::coded(&Computing::new(book), code) {
+            Some(Coded::Setup(id)) => return Ok(Some(book.item(id).name_text().to_owned())),
+            Some(Coded::OutOfDate(id)) => {
+                let name = book.item(id).name_text();
+                let failure = Failure::new(format!("the card is out of date: setup \"{name}\" has changed since"));
+                return Err(failure.help(format!("print it again: `rotorbook card \"{name}\" -o card.pdf`")));
+            }
+            None => {}
+        }
+    }
+    Ok(None)
 }

@@ -15,6 +15,7 @@ mod csv;
 mod diff;
 mod explain;
 mod find;
+mod findings;
 mod fix;
 mod fmt;
 mod history;

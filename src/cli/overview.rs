@@ -100,12 +100,14 @@ struct Standing {
 
 pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outcome {
     let books = find::books(session)?;
-    let standings: Vec<Vec<Standing>> = books.iter().map(of_book).collect();
+    let computings: Vec<Computing<'_>> = books.iter().map(|loaded| Computing::for_judging(&loaded.book)).collect();
+    let standings: Vec<Vec<Standing>> =
+        books.iter().zip(&computings).map(|(loaded, computing)| of_book(loaded, computing)).collect();
     let terminal = &mut session.terminal;
     match arguments.format {
         Format::Json => {
-            standings.into_iter().zip(&books).for_each(|(setups, loaded)| {
-                terminal.json(&Document { version: VERSION, setups, drifts: drifts(&loaded.book) });
+            standings.into_iter().zip(&computings).for_each(|(setups, computing)| {
+                terminal.json(&Document { version: VERSION, setups, drifts: drifts(computing) });
             });
         }
         Format::Csv => {
@@ -130,9 +132,9 @@ pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outco
             terminal.print(&csv::document(&head, rows));
         }
         Format::Text => {
-            for (setups, loaded) in standings.iter().zip(&books) {
+            for (setups, computing) in standings.iter().zip(&computings) {
                 text(terminal, setups);
-                for one in drifts(&loaded.book) {
+                for one in drifts(computing) {
                     terminal.line("");
                     for says in one.says {
                         let line = hanging(&format!("{}: ", harmless(&one.machine)), &harmless(&says), WIDTH);
@@ -145,15 +147,16 @@ pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outco
     Ok(Exit::Clean)
 }
 
-fn of_book(loaded: &Loaded) -> Vec<Standing> {
+fn of_book(loaded: &Loaded, computing: &Computing<'_>) -> Vec<Standing> {
     let book = &loaded.book;
-    let computing = Computing::without_explanations(book);
     let ids: Vec<ItemId> = book.items().filter(|id| book.item(*id).kind == Kind::Setup).collect();
     let found = check::check(book);
     let committed = Committed::of(loaded, ids.iter().copied());
     let one = |id: &ItemId| {
-        let stamped = card::standing(&computing, *id, &found, &committed.printed(loaded, &[*id]))?;
-        standing(&computing, *id, &*computing.setup(*id)?, stamped)
+        let setup = computing.setup(*id)?;
+        let computed = Computed::Setup(setup.clone());
+        let stamped = card::standing(book, &computed, *id, &found, &committed.printed(loaded, &[*id]))?;
+        standing(computing, *id, &setup, stamped)
     };
     let mut setups: Vec<Standing> = ids.iter().filter_map(one).collect();
     setups.sort_by(|a, b| a.setup.cmp(&b.setup));
@@ -161,11 +164,11 @@ fn of_book(loaded: &Loaded) -> Vec<Standing> {
 }
 
 /// What drifts, machine by machine.
-fn drifts(book: &Book) -> Vec<Drift> {
-    let computing = Computing::without_explanations(book);
+fn drifts(computing: &Computing<'_>) -> Vec<Drift> {
+    let book = computing.book();
     let machines = book.items().filter(|id| book.item(*id).kind == Kind::Machine);
     let drift = machines.map(|id| {
-        let found = trend::of_machine(&computing, id);
+        let found = trend::of_machine(computing, id);
         Drift { says: found.sentences(), machine: found.machine }
     });
     drift.filter(|one| !one.says.is_empty()).collect()

@@ -79,7 +79,7 @@ pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Ou
     let is_there = |revision: &String| !revision.trim().is_empty();
     releases.retain(|one| one.revision.as_ref().is_some_and(is_there));
     let now = text_of(item, setup::REVISION.any()).filter(is_there);
-    let now = later(now, releases.first().and_then(|last| last.revision.clone()));
+    let now = releases.iter().fold(now, |now, one| later(now, one.revision.clone()));
     let is_draft = item.choice(setup::STATUS) != Some(Status::Released);
     let revision = match &arguments.revision {
         Some(revision) => is_plain(revision).map(|()| revision.clone())?,
@@ -163,16 +163,10 @@ fn void_ones(loaded: &Loaded) -> Vec<String> {
     loaded.book.items().filter(is_void).map(|id| loaded.book.item(id).name_text().to_owned()).collect()
 }
 
-/// What a check says against a sheet that is released: in itself and in all that it rests on.
+/// What a check says against a sheet that is released: what would bar its card.
 fn errors(book: &Book, id: ItemId) -> Vec<Diagnostic> {
-    let below = card::rests_on(book, id);
-    let concerns = |found: &Diagnostic| {
-        let within = |item: &ItemId| {
-            let span = book.item(*item).span;
-            item.file == found.place.file && span.start <= found.place.span.start && found.place.span.start < span.end
-        };
-        found.severity == Severity::Error && below.iter().any(within)
-    };
+    let scope = card::Scope::of_item(book, id);
+    let concerns = |found: &Diagnostic| found.severity == Severity::Error && scope.holds(book, found.place);
     check::check(book).into_iter().filter(concerns).collect()
 }
 
@@ -274,7 +268,11 @@ fn is_new(revision: &str, releases: &[Release]) -> Result<(), Failure> {
         }
         _ => return Ok(()),
     };
-    let last = releases.first().and_then(|last| last.revision.as_deref());
+    // Never one that was used, also where it was taken back.
+    let last = releases
+        .iter()
+        .filter_map(|one| one.revision.as_deref())
+        .reduce(|last, other| if revision_order(last, other) == Some(Ordering::Less) { other } else { last });
     let failure = Failure::new(harmless(&why));
     match next_revision(last) {
         Some(next) => Err(failure.help(format!("release it as \"{}\"", harmless(&next)))),

@@ -298,6 +298,7 @@ fn pins_alone<'p>(item: &ItemName, pins: &'p [PinChange]) -> impl Iterator<Item 
         old: None,
         new: None,
         how: MovedHow::Pin,
+        went_along: false,
         amounts: None,
         is_pinned: pin.new.is_some(),
         is_void: false,

@@ -37,9 +37,10 @@ pub(super) struct Version<'c, 'b> {
 }
 
 impl CardDiff {
-    /// Whether a hand does something else by it, and not only what is said of the sheet itself.
+    /// Whether a hand does something else by it, and not only what is said of the sheet itself; nobody works by a sheet
+    /// that is no longer released.
     pub fn is_done_otherwise(&self) -> bool {
-        self.changes.iter().any(|change| change.what != CardChangeKind::Document)
+        self.released == (true, false) || self.changes.iter().any(|change| change.what != CardChangeKind::Document)
     }
 
     /// Whether it says something else only because something was done and written down: a service, a check.
@@ -68,7 +69,13 @@ pub(super) fn between(
     let alike = alike(name, old, new);
     let card = |version: Version<'_, '_>| card::to_compare(version.book, version.computed, version.item);
     let names = renames.on_its_card();
-    let mut changes = card::changes(&card(old)?, &card(new)?, &names);
+    let both = [card(old)?, card(new)?];
+    let mut changes = card::changes(&both[0], &both[1], &names);
+    if alike.released == (true, false) {
+        let word = |card: &card::Card| card.sides.first()?.stamp.as_ref().map(|stamp| stamp.word.to_string());
+        changes.retain(|change| change.of != card::STAMP);
+        changes.insert(0, headed(card::STAMP, both.each_ref().map(|card| word(card).unwrap_or_default())));
+    }
     if matches!(new.computed, Computed::Record(_)) {
         // Of which revision its sheet is now is told of the sheet, and its own facts as facts.
         let stays = |change: &CardChange| change.of == card::STAMP || change.section == card::FOOT;

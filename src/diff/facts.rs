@@ -92,6 +92,8 @@ pub struct Facts {
     /// Changes of value, in the order of the sheet, then changes of precision.
     pub facts: Vec<FactChange>,
     pub pins: Vec<PinChange>,
+    /// Names of planes, controls and the like that hold in it, as they were and as they are.
+    pub renamed: Vec<(String, String)>,
 }
 
 impl Facts {
@@ -160,6 +162,7 @@ pub fn facts_between(
     let mut found = Facts::default();
     sides.block(&[], old.as_ref().map(|old| &old.1), new.as_ref().map(|new| &new.1), &mut found);
     found.facts.sort_by_key(|fact| fact.change == FactChangeKind::Precision);
+    found.renamed = renames.of_the_item().iter().map(|(was, is)| ((*was).to_owned(), (*is).to_owned())).collect();
     found
 }
 

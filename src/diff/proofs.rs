@@ -4,7 +4,7 @@
 use super::renames::Renames;
 use super::value::same;
 use crate::book::{Book, ItemId};
-use crate::check::Rewriting;
+use crate::check::{REPEATED, Rewriting};
 use crate::sheet::{Block, Field, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -20,9 +20,6 @@ pub(super) struct Rewritten<'b> {
     /// The lines that are others, as they begin.
     pub heads: Vec<String>,
 }
-
-/// So many readings of two proofs agree by chance in none: amounts to a step of the needle, and angles.
-const REPEATED: usize = 4;
 
 /// The rewritten proofs of a setup in two versions.
 pub(super) fn rewritten<'b>(old: (&Book, ItemId), new: (&'b Book, ItemId), renames: &Renames) -> Vec<Rewritten<'b>> {

@@ -18,7 +18,7 @@ use crate::syntax::Kind;
 use crate::text::with_names;
 use crate::units::Unit;
 use crate::vocabulary::setup::{self, Status};
-use crate::vocabulary::{ResultSpec, result};
+use crate::vocabulary::{Of, ResultSpec, result};
 
 /// A result that is not what it was.
 #[derive(Clone, Debug)]
@@ -32,6 +32,9 @@ pub struct Moved {
     pub old: Option<AsRead>,
     pub new: Option<AsRead>,
     pub how: MovedHow,
+    /// Whether it went with its block; a result of a named plane, channel or control that is gone is taken to have gone with
+    /// that name.
+    pub went_along: bool,
     /// In base units, where both are amounts.
     pub amounts: Option<(f64, f64)>,
     /// Whether it is pinned in the text of the new book.
@@ -125,11 +128,12 @@ pub(super) fn moved(
         let said = judged.then(|| (check::judge_item(old, *before, &was), said_now));
         let name = ItemName::of(after_book, *after);
         let under = changed.under(*n);
-        let sides = Sides { name: &name, old: old.book(), new: after_book, changed, under: &under };
+        let item = after_book.item(*after);
+        let sides = Sides { name: &name, item, old: old.book(), new: after_book, changed, under: &under };
         let here = renames.within(old.book(), *before);
         let mut found = sides.compare(&compared(&was, is_draft), &compared(&computed, is_draft), &here);
         if !found.is_empty() {
-            mark_pinned(after_book.item(*after), &mut Vec::new(), &mut found);
+            mark_pinned(item, &mut Vec::new(), &mut found);
         }
         let version = Version { book: old.book(), item: *before, computed: &was };
         let version_now = Version { book: after_book, item: *after, computed: &computed };
@@ -183,6 +187,8 @@ fn mark_pinned(block: &Block, path: &mut Vec<String>, moved: &mut [Moved]) {
 /// Both versions of an item, with what changed in all that it rests on.
 struct Sides<'s> {
     name: &'s ItemName,
+    /// As it is now.
+    item: &'s Block,
     old: &'s Book,
     new: &'s Book,
     changed: &'s Changed<'s>,
@@ -244,6 +250,7 @@ impl Sides<'_> {
         let is_void = |side: Option<&Entry>| side.is_some_and(|entry| matches!(entry.outcome, Outcome::Void(_)));
         Some(Moved {
             item: self.name.clone(),
+            went_along: old.is_some_and(|old| new.is_none() && self.is_gone(old, &path)),
             path,
             spec: new.or(old).map(|entry| entry.spec),
             old: before,
@@ -257,6 +264,15 @@ impl Sides<'_> {
             unit: new.or(old).and_then(unit),
             because: self.changed.causes(self.under, old, new),
         })
+    }
+
+    /// Whether an old result that is gone went with its block or its name. `path` is in the names of the new book.
+    fn is_gone(&self, old: &Entry, path: &[String]) -> bool {
+        let blocks = &path[..path.len() - 1];
+        let block =
+            blocks.iter().try_fold(self.item, |block, name| block.blocks.iter().find(|inner| heading(inner) == *name));
+        let is_of_a_name = !matches!(old.of, None | Some(Of::Bearing(_) | Of::Static | Of::Couple));
+        block.is_none() || is_of_a_name
     }
 
     /// Why the card of the item is another: by what moved its results, else by any change that it rests on.

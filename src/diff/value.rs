@@ -76,11 +76,21 @@ pub(super) fn amounts_in(value: &FieldValue) -> SmallVec<[&Stated; 2]> {
     }
 }
 
+/// The same without the angles of readings, which are no sizes.
+fn sizes_in(value: &FieldValue) -> SmallVec<[&Stated; 2]> {
+    match value {
+        FieldValue::Reading(reading) => SmallVec::from_slice(&[&reading.amount]),
+        FieldValue::OfDay(one) => SmallVec::from_slice(&[&one.reading.amount]),
+        FieldValue::Readings(list) => list.iter().map(|one| &one.amount).collect(),
+        _ => amounts_in(value),
+    }
+}
+
 /// The highest number that a value reaches, in base units; where it has none, what is not a number.
 pub(super) fn highest(value: &FieldValue) -> Option<f64> {
     match value {
         FieldValue::Number(number) | FieldValue::Grade(number) | FieldValue::NumberRange(_, number) => Some(*number),
-        _ => amounts_in(value).iter().map(|stated| stated.base).reduce(f64::max),
+        _ => sizes_in(value).iter().map(|stated| stated.base).reduce(f64::max),
     }
 }
 
@@ -88,7 +98,7 @@ pub(super) fn highest(value: &FieldValue) -> Option<f64> {
 pub(super) fn lowest(value: &FieldValue) -> Option<f64> {
     match value {
         FieldValue::Number(number) | FieldValue::Grade(number) | FieldValue::NumberRange(number, _) => Some(*number),
-        _ => amounts_in(value).iter().map(|stated| stated.base).reduce(f64::min),
+        _ => sizes_in(value).iter().map(|stated| stated.base).reduce(f64::min),
     }
 }
 

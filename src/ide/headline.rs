@@ -3,27 +3,30 @@
 use crate::book::{
     self, Book, Computed, Computing, EffectiveBlock, ItemId, RecordResults, RotorResults, SetupResults, Val,
 };
+use crate::card::{self, BARRED, Standing};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{self, Amount, Unit};
 use crate::vocabulary::{AnyFact, Fact, arbor, machine, masses, material, readout, record, setup, shop};
 
 /// The main facts or results of an item: `4.8200 kg, permissible 81.7 g·mm`; empty when there are none. `standing` is what
-/// its card says of it, where that is known: it goes for status and verdict.
-pub fn headline(computing: &Computing<'_>, id: ItemId, standing: Option<&str>) -> String {
-    headline_of(computing.book(), &computing.item(id), standing)
-}
-
-/// The same of an item that is worked out already.
-pub(super) fn headline_of(book: &Book, computed: &Computed<'_>, standing: Option<&str>) -> String {
-    let standing = standing.map(str::to_owned);
+/// its card says of it: where that is not known, nothing is said of status or verdict.
+pub fn headline(book: &Book, computed: &Computed<'_>, standing: Option<&Standing>) -> String {
+    let word = |standing: &Standing| standing.word().to_owned();
     let parts = match computed {
-        Computed::Rotor(rotor) => rotor_parts(rotor, standing),
-        Computed::Setup(setup) => setup_parts(book, setup, standing),
-        Computed::Record(record) => record_parts(book, record, standing),
+        // The facts of a rotor identify it; a stamp is added only where its card must not be used.
+        Computed::Rotor(rotor) => rotor_parts(rotor, standing.map(word).filter(|word| word == BARRED)),
+        Computed::Setup(setup) => setup_parts(book, setup, standing.map(word)),
+        Computed::Record(record) => record_parts(book, record, standing.map(word)),
         Computed::Facts(block) => fact_parts(book, block),
     };
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// The same with what its card says as far as the sheets tell: `RELEASED C once committed`.
+pub(super) fn headline_by_sheets(computing: &Computing<'_>, id: ItemId) -> String {
+    let computed = computing.item(id);
+    headline(computing.book(), &computed, card::standing_once_committed(computing, &computed, id).as_ref())
 }
 
 fn rotor_parts(rotor: &RotorResults<'_>, standing: Option<String>) -> Vec<Option<String>> {
@@ -32,8 +35,7 @@ fn rotor_parts(rotor: &RotorResults<'_>, standing: Option<String>) -> Vec<Option
 }
 
 fn setup_parts(book: &Book, setup: &SetupResults<'_>, standing: Option<String>) -> Vec<Option<String>> {
-    let status = standing.or_else(|| fact(book, &setup.block, setup::STATUS));
-    let mut parts = vec![status, fact(book, &setup.block, setup::BALANCING_SPEED)];
+    let mut parts = vec![standing, fact(book, &setup.block, setup::BALANCING_SPEED)];
     parts.extend(setup.calibrations.iter().map(|calibration| {
         let reading = calibration.stated_reading.as_ref().unwrap_or(&calibration.reading);
         number(reading).map(|reading| format!("{} {reading}", calibration.plane))
@@ -44,9 +46,11 @@ fn setup_parts(book: &Book, setup: &SetupResults<'_>, standing: Option<String>) 
 fn record_parts(book: &Book, record: &RecordResults<'_>, standing: Option<String>) -> Vec<Option<String>> {
     let fact = |of: AnyFact| fact(book, &record.block, of);
     let serial = fact(record::SERIAL.any()).map(|serial| format!("serial {serial}"));
-    let verdict = || record.verdict.as_ref().map(|verdict| book::word_of(verdict.verdict).to_owned());
-    let verdict = standing.or_else(verdict);
-    vec![serial, fact(record::DATE.any()), fact(record::SETUP.any()).map(|setup| format!("on {setup}")), verdict]
+    let on = fact(record::SETUP.any()).map(|setup| format!("on {setup}"));
+    // A verdict by a sheet that was not released is never read without that; what is barred has no verdict.
+    let is_verdict = standing.as_deref().is_some_and(|word| word != BARRED);
+    let draft = record.run_before_release().filter(|_| is_verdict).map(|_| "DRAFT: sheet not released".to_owned());
+    vec![serial, fact(record::DATE.any()), on, standing, draft]
 }
 
 fn fact_parts(book: &Book, block: &EffectiveBlock<'_>) -> Vec<Option<String>> {

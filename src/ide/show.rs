@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::explain;
-use super::headline::headline_of;
+use super::headline::headline_by_sheets;
 use super::item_near;
 use super::markdown::{plain, sentence};
 use super::progress::Progress;
@@ -20,7 +20,7 @@ pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
     let book = computing.book();
     let mut text = format!("# {}\n", plain(&explain::called(book, id)));
     let computed = computing.item(id);
-    let headline = headline_of(book, &computed, None);
+    let headline = headline_by_sheets(computing, id);
     if !headline.is_empty() {
         let _ = writeln!(text, "\n{}", plain(&headline));
     }

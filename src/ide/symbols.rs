@@ -1,6 +1,6 @@
 //! Items and blocks, for outlines and for finding them by name.
 
-use super::headline::headline_of;
+use super::headline::headline;
 use super::progress::Progress;
 use super::results::ByBlock;
 use crate::book::{self, Book, Computing, FileId, ItemId, Outcome, SourceFile};
@@ -46,7 +46,7 @@ pub fn symbols(computing: &Computing<'_>, file: FileId) -> Vec<Symbol> {
         let computed = computing.item(id);
         let outline = Outline { source, results: ByBlock::of(id, item, &computed) };
         let name = item.name.as_ref().map_or_else(|| item.kind.to_string(), |name| name.text.to_string());
-        let headline = Some(headline_of(computing.book(), &computed, None)).filter(|headline| !headline.is_empty());
+        let headline = Some(headline(computing.book(), &computed, None)).filter(|headline| !headline.is_empty());
         let progress = Progress::of(item, computed.effective()).map(|progress| progress.words());
         let detail = [headline, progress].into_iter().flatten().collect::<Vec<_>>().join(" · ");
         let detail = (!detail.is_empty()).then_some(detail);

@@ -3,6 +3,7 @@
 use crate::book::{PlaneResults, RotorResults, SetupResults, Val, display_value};
 use crate::sheet::FieldValue;
 use crate::units::{Length, Speed, Typed, Unbalance, Unit};
+use crate::vocabulary::Sense;
 use crate::vocabulary::plane::{CorrectBy, Method};
 use crate::vocabulary::rotor::BearingArrangement;
 use crate::vocabulary::{Choice, machine, plane, result, rotor};
@@ -26,8 +27,10 @@ pub(super) struct Features {
     has_bearings: bool,
     is_overhung: bool,
     planes: Vec<Plane>,
-    /// The most that the machine takes: mass and diameter.
-    takes: [Option<[f64; 2]>; 2],
+    /// In which sense its angles count.
+    sense: Option<Sense>,
+    /// What the machine takes, from the least to the most: mass, diameter, and distance between bearings.
+    takes: [Option<[f64; 2]>; 3],
 }
 
 fn base<T: Typed>(value: &Val<T>) -> Option<f64> {
@@ -79,7 +82,8 @@ impl Features {
             has_bearings: span.is_some(),
             is_overhung: rotor.is_overhung,
             planes,
-            takes: [range(machine::ROTOR_MASS.words()), range(machine::SWING.words())],
+            sense: rotor.block.choice(rotor::ANGLES_COUNT),
+            takes: [machine::ROTOR_MASS.words(), machine::SWING.words(), machine::BETWEEN_SUPPORTS.words()].map(range),
         }
     }
 
@@ -120,16 +124,31 @@ impl Features {
                 |overhung: bool| if overhung { BearingArrangement::Overhung.words() } else { "between its bearings" };
             differs.push(format!("{}, this one {}", lies(self.is_overhung), lies(wanted.is_overhung)));
         }
+        if let (Some(own), Some(new)) = (self.sense, wanted.sense)
+            && own != new
+        {
+            // What is written of one holds for the other mirrored.
+            distance += 0.3;
+            differs.push(format!("{} {}, this one {}", rotor::ANGLES_COUNT.words(), own.words(), new.words()));
+        }
         let taken = [
-            (wanted.mass, self.takes[0], rotor::MASS.words()),
-            (wanted.diameter, self.takes[1], plane::DIAMETER.words()),
+            (wanted.mass, rotor::MASS.words(), Unit::KILOGRAM),
+            (wanted.diameter, plane::DIAMETER.words(), Unit::MILLIMETRE),
+            (wanted.span, "distance between bearings", Unit::MILLIMETRE),
         ];
-        for (value, takes, what) in taken {
+        for ((value, what, unit), takes) in taken.into_iter().zip(self.takes) {
             if let (Some(value), Some([low, high])) = (value, takes)
-                && !(low..=high).contains(&value)
+                && !(low * (1.0 - 1e-9)..=high * (1.0 + 1e-9)).contains(&value)
             {
                 distance += 4.0;
-                differs.push(format!("its machine does not take the {what} of this one"));
+                let shown = of(unit);
+                let takes = match (low > 0.0, high.is_finite()) {
+                    (true, true) => format!("{} to {}", shown(low), shown(high)),
+                    (true, false) => format!("{} or more", shown(low)),
+                    (false, _) => format!("no more than {}", shown(high)),
+                };
+                let value = shown(value);
+                differs.push(format!("its machine does not take the {what} of this one, {value}, but {takes}"));
             }
         }
         (distance, differs)

@@ -114,21 +114,37 @@ pub fn combined(parts: &[Part]) -> Computed<Unbalance> {
 
 /// Student's t for 95.45 %: 2 for endless freedom, no more than a million. Source: JCGM 100, table G.2 (from memory).
 pub fn coverage(freedom: Freedom) -> f64 {
+    students_t(freedom, 2.0, BEYOND_TWO)
+}
+
+/// Student's t for 99.73 %: 3 for endless freedom, no more than a million. Source: JCGM 100, table G.2 (from memory).
+pub fn coverage_of_three(freedom: Freedom) -> f64 {
+    students_t(freedom, 3.0, BEYOND_THREE)
+}
+
+/// What leaves as much beyond it as so many standard deviations of a normal distribution.
+fn students_t(freedom: Freedom, deviations: f64, share: f64) -> f64 {
     const LARGEST: f64 = 1e6;
     // Below a tenth of a comparison it is above what is asked for.
     let freedom = freedom.0.max(0.1);
     if freedom > 1e7 {
-        return 2.0;
+        return deviations;
     }
-    // What differs from the normal distribution, in powers of 1/ν at two standard deviations. Source: Abramowitz and Stegun,
-    // 26.7.5 (from memory). Five comparisons leave an error of 1 in 10,000, thirty of 1 in 100,000,000.
-    let powers = [5.0 / 2.0, 49.0 / 16.0, 183.0 / 64.0, 16_995.0 / 9_216.0];
-    let mut t = 2.0 + powers.iter().rev().fold(0.0, |sum, power| (sum + power) / freedom);
+    // What differs from the normal distribution, in powers of 1/ν. Source: Abramowitz and Stegun, 26.7.5 (from memory). At two
+    // standard deviations, five comparisons leave an error of 1 in 10,000, thirty of 1 in 100,000,000.
+    let z = |power: i32| deviations.powi(power);
+    let powers = [
+        (z(3) + z(1)) / 4.0,
+        (5.0 * z(5) + 16.0 * z(3) + 3.0 * z(1)) / 96.0,
+        (3.0 * z(7) + 19.0 * z(5) + 17.0 * z(3) - 15.0 * z(1)) / 384.0,
+        (79.0 * z(9) + 776.0 * z(7) + 1_482.0 * z(5) - 1_920.0 * z(3) - 945.0 * z(1)) / 92_160.0,
+    ];
+    let mut t = deviations + powers.iter().rev().fold(0.0, |sum, power| (sum + power) / freedom);
     let front = beta_front(freedom);
     // Newton's method on logarithms, in which the tail is nearly a line: each step squares the error.
     for _ in 0..50 {
         let (beyond, slope) = tail(t, freedom, front);
-        let step = (beyond / BEYOND_TWO).ln() * beyond / slope;
+        let step = (beyond / share).ln() * beyond / slope;
         t *= step.exp();
         if step.abs() < 1e-7 || t > 1e3 * LARGEST {
             break;
@@ -137,25 +153,37 @@ pub fn coverage(freedom: Freedom) -> f64 {
     t.min(LARGEST)
 }
 
-/// What lies beyond two standard deviations of a normal distribution, on both sides.
+/// What lies beyond two standard deviations of a normal distribution, on both sides, and beyond three.
 const BEYOND_TWO: f64 = 0.045_500_263_896_358_4;
+const BEYOND_THREE: f64 = 0.002_699_796_063_260_2;
 
 /// Whether one standard deviation is larger than another by more than chance makes it: F, the quotient of the squares,
 /// beyond what one in twenty such pairs has. Source: JCGM 100, annex H.5 (from memory); P(F) = I of ν₂/(ν₂ + ν₁·F), ν₂/2
 /// and ν₁/2, Abramowitz and Stegun, 26.6.2 (from memory).
-pub fn differs([one, freedom]: [f64; 2], [other, other_freedom]: [f64; 2]) -> bool {
+pub fn differs(one: [f64; 2], other: [f64; 2]) -> bool {
+    by_chance(one, other) < 0.05
+}
+
+/// The same, beyond what one in 370 such pairs has: as seldom as three standard deviations. The first of so many pairs is
+/// so only if it is as many times as seldom. Source: Bonferroni's inequality, NIST/SEMATECH e-Handbook of Statistical
+/// Methods, section 7.4.7.3 (from memory).
+pub fn differs_clearly(one: [f64; 2], other: [f64; 2], of_pairs: usize) -> bool {
+    by_chance(one, other) * (of_pairs as f64) < BEYOND_THREE
+}
+
+/// The share of such pairs whose quotient is larger by chance.
+fn by_chance([one, freedom]: [f64; 2], [other, other_freedom]: [f64; 2]) -> f64 {
     if one <= other || freedom <= 0.0 || other_freedom <= 0.0 {
-        return false;
+        return 1.0;
     }
     let y = other_freedom / (other_freedom + freedom * (one / other).powi(2));
     let (a, b) = (other_freedom / 2.0, freedom / 2.0);
     let front = (log_gamma(a + b) - log_gamma(a) - log_gamma(b)).exp() * y.powf(a) * (1.0 - y).powf(b);
-    let beyond = if y < (a + 1.0) / (a + b + 2.0) {
+    if y < (a + 1.0) / (a + b + 2.0) {
         front * continued(y, a, b) / a
     } else {
         1.0 - front * continued(1.0 - y, b, a) / b
-    };
-    beyond < 0.05
+    }
 }
 
 /// One over the beta function of ν/2 and 1/2.
@@ -232,6 +260,21 @@ mod tests {
         assert!((coverage(Freedom::of(1.0)) / of_one - 1.0).abs() < 1e-12);
         assert!((coverage(Freedom::of(2.0)) / of_two - 1.0).abs() < 1e-12);
         assert_eq!(coverage(Freedom::of(0.0)), 1e6);
+    }
+
+    // JCGM 100:2008, table G.2, column 99.73 % (from memory).
+    #[test]
+    fn coverage_of_three_is_students_t() {
+        let table = [(1.0, 235.8), (2.0, 19.21), (3.0, 9.22), (4.0, 6.62), (5.0, 5.51), (6.0, 4.90), (8.0, 4.28)];
+        let more = [(10.0, 3.96), (15.0, 3.59), (20.0, 3.42), (30.0, 3.27), (50.0, 3.16), (100.0, 3.077)];
+        for (freedom, published) in table.into_iter().chain(more) {
+            let found = coverage_of_three(Freedom::of(freedom));
+            assert!((found / published - 1.0).abs() < 0.0015, "{freedom}: {found}");
+        }
+        assert_eq!(coverage_of_three(Freedom::ENDLESS), 3.0);
+        // Two comparisons have a root, which can be turned round by hand.
+        let of_two = (2.0 / (BEYOND_THREE * (2.0 - BEYOND_THREE)) - 2.0).sqrt();
+        assert!((coverage_of_three(Freedom::of(2.0)) / of_two - 1.0).abs() < 1e-9);
     }
 
     #[test]

@@ -10,7 +10,7 @@ use crate::syntax::Kind;
 use crate::units::{Amount, Length, Mass, Typed};
 use crate::vocabulary::readout::Shown;
 use crate::vocabulary::setup::Indicates;
-use crate::vocabulary::{calibrate, linearity, proof, separation, setup};
+use crate::vocabulary::{arbor, calibrate, linearity, proof, separation, setup};
 
 /// What one channel reads of the other plane, as a share of its own, where nobody has measured it. Source: common practice,
 /// no source.
@@ -62,7 +62,7 @@ pub fn of(
     }
     let proven = setup.block.latest_proof();
     let mut channels = Vec::new();
-    let (mut is_proven, mut is_assumed) = (false, false);
+    let (mut is_proven, mut is_assumed, mut is_bend_proven) = (false, false, false);
     for (name, own) in &setup.channels {
         let own = planes.iter().position(|plane| plane.name == *own);
         let own = own.ok_or_else(|| Cannot(format!("channel {name} reads no plane of the rotor")))?;
@@ -89,6 +89,7 @@ pub fn of(
         let full =
             full_of(setup, &planes[own].name).unwrap_or(planes[own].tolerance * 10.0) * answers[own].middle.norm();
         let bend = proven.and_then(|proof| bend(proof, &planes[own].name, name, readout, facts, full));
+        is_bend_proven |= bend.is_some();
         let bend = bend.unwrap_or(NOT_PROVEN);
         channels.push(Channel { name: (*name).to_owned(), answers, bend, full });
     }
@@ -102,11 +103,11 @@ pub fn of(
         );
         say("gain and interference not proven", from, false);
     }
-    say(
-        "readings out of proportion",
-        "as two masses of the proof show it, else ± 2 % at the calibration mass; in proportion beyond".into(),
-        proven.is_some(),
-    );
+    let from = match is_bend_proven {
+        true => "as two masses of the proof show it, else ± 2 % at the calibration mass; in proportion beyond",
+        false => "± 2 % at the calibration mass; in proportion beyond",
+    };
+    say("readings out of proportion", from.into(), is_bend_proven);
     Ok(channels)
 }
 
@@ -261,7 +262,13 @@ fn of_calibration(facts: &Facts<'_>, setup: &SetupResults<'_>, planes: &[Plane])
     Some((plane, Complex64::from_polar(put, angle)))
 }
 
-/// How far mountings move the readings, by those of the proof.
+/// What the mass of the rotor adds, in kg·m, where the arbor centres it that far off.
+fn of_centring(setup: &SetupResults<'_>) -> Option<f64> {
+    let off: Length = quantity(setup.arbor.as_ref()?, arbor::CENTRING_REPEATABILITY.words())?;
+    Some(setup.rotor.as_ref()?.mass.get()?.base() * off.base())
+}
+
+/// How far mountings move the readings: by those of the proof, else by the arbor.
 pub fn mounting(setup: &SetupResults<'_>, channels: &[Channel], readout: &Readout, say: Say<'_>) -> Mounting {
     let facts = readout_of(setup);
     let found = setup.block.latest_proof().and_then(|proof| {
@@ -285,9 +292,16 @@ pub fn mounting(setup: &SetupResults<'_>, channels: &[Channel], readout: &Readou
             say("mounting", "as the remounted runs of the proof scatter".into(), true);
             Mounting::Found(standard)
         }
-        None => {
-            say("mounting", "0.3 to 6 % of the tolerance, standard".into(), false);
-            Mounting::Between(0.003, 0.06)
-        }
+        None => match of_centring(setup) {
+            Some(moment) => {
+                let from = format!("as far as the arbor's `{}` moves the rotor's mass", arbor::CENTRING_REPEATABILITY);
+                say("mounting", from, true);
+                Mounting::Centring(moment)
+            }
+            None => {
+                say("mounting", "0.3 to 6 % of the tolerance, standard".into(), false);
+                Mounting::Between(0.003, 0.06)
+            }
+        },
     }
 }

@@ -11,6 +11,8 @@ use crate::mechanics::verdict::Verdict;
 pub enum Cause {
     /// Scatter and step of the readout.
     Reading,
+    /// The end of its widest scale: what lies beyond is not read.
+    EndOfScale,
     Mounting,
     /// Gain, angle and interference of the channels.
     Machine,
@@ -28,6 +30,17 @@ pub struct Short {
     /// Which one it was, from 1.
     pub correction: usize,
     pub cause: Cause,
+}
+
+/// What most corrections fell short by.
+#[derive(Clone, Copy, Debug)]
+pub struct Limiting {
+    pub cause: Cause,
+    pub corrections: usize,
+    /// Of so many that fell short.
+    pub of: usize,
+    /// Whether the first correction of each rotor is left out of both.
+    pub after_the_first: bool,
 }
 
 /// How one rotor ended.
@@ -130,8 +143,20 @@ impl Rehearsal {
         (0..=MOST_CORRECTIONS).map(row).filter(|row| row.rotors > 0).collect()
     }
 
-    /// The share of rotors that are done and truly within after at most so many corrections.
-    pub fn within_after(&self, corrections: usize) -> f64 {
+    /// The share of rotors that are truly within in the end, whatever their records say.
+    pub fn truly_within(&self) -> f64 {
+        let within = self.endings.iter().filter(|one| one.is_within());
+        within.count() as f64 / self.endings.len().max(1) as f64
+    }
+
+    /// Rotors that are truly over in the end, and those of them that had all the corrections that a rotor gets.
+    pub fn truly_over(&self) -> [usize; 2] {
+        let over = self.endings.iter().filter(|one| !one.is_within());
+        [over.clone().count(), over.filter(|one| one.corrections >= MOST_CORRECTIONS).count()]
+    }
+
+    /// The share of rotors that are truly within after at most so many corrections, and whose records show it.
+    pub fn shown_within_after(&self, corrections: usize) -> f64 {
         let done =
             self.endings.iter().filter(|one| one.corrections <= corrections && one.is_within() && one.is_said_within());
         done.count() as f64 / self.endings.len().max(1) as f64
@@ -162,17 +187,18 @@ impl Rehearsal {
 
     /// The fewest corrections after which nearly all that will be done are done.
     pub fn usual_corrections(&self) -> usize {
-        let all = self.within_after(MOST_CORRECTIONS);
-        (1..MOST_CORRECTIONS).find(|n| self.within_after(*n) >= all - 0.05).unwrap_or(MOST_CORRECTIONS)
+        let all = self.shown_within_after(MOST_CORRECTIONS);
+        (1..MOST_CORRECTIONS).find(|n| self.shown_within_after(*n) >= all - 0.05).unwrap_or(MOST_CORRECTIONS)
     }
 
-    /// What most corrections fell short by, the first of a rotor aside, or all where no later one did: how many, of how many.
-    pub fn limiting(&self) -> Option<(Cause, usize, usize)> {
+    /// What most corrections fell short by, the first of a rotor aside, or all where hardly a later one did.
+    pub fn limiting(&self) -> Option<Limiting> {
         let all: Vec<Short> = self.endings.iter().flat_map(|one| one.short.iter().copied()).collect();
         let later: Vec<Short> = all.iter().copied().filter(|short| short.correction > 1).collect();
-        let counted = if later.len() * 20 >= self.endings.len() { later } else { all };
-        let (cause, count) = most_often(counted.iter().map(|short| short.cause))?;
-        Some((cause, count, counted.len()))
+        let after_the_first = !later.is_empty() && later.len() * 20 >= self.endings.len();
+        let counted = if after_the_first { later } else { all };
+        let (cause, corrections) = most_often(counted.iter().map(|short| short.cause))?;
+        Some(Limiting { cause, corrections, of: counted.len(), after_the_first })
     }
 
     /// How many rotors ended in each tenth of their governing limit; the last one holds all from one and a half on.
@@ -188,6 +214,14 @@ impl Rehearsal {
             bars[bar as usize] += 1;
         }
         bars
+    }
+
+    /// Whether each rotor ended as it did in another rehearsal.
+    pub fn is_same_as(&self, other: &Self) -> bool {
+        let same = |(own, other): (&Ending, &Ending)| {
+            own.corrections == other.corrections && own.over == other.over && own.word == other.word
+        };
+        self.endings.len() == other.endings.len() && self.endings.iter().zip(&other.endings).all(same)
     }
 
     /// Half the width of the 95 % interval of a share, by how many rotors were drawn. Source: normal approximation of the

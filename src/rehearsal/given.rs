@@ -86,10 +86,13 @@ pub struct Limit {
     pub most: f64,
 }
 
-/// How far each mounting moves what is read, in kg·m a plane: as the proof found it, else between two values.
+/// How far each mounting moves what is read, in kg·m a plane: as the proof found it, else as the arbor centres the rotor,
+/// else between two values.
 #[derive(Clone, Copy, Debug)]
 pub enum Mounting {
     Found(f64),
+    /// The whole rotor at once, so far in any direction: all planes share it.
+    Centring(f64),
     Between(f64, f64),
 }
 

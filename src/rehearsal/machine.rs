@@ -14,8 +14,7 @@ pub struct Machine {
     bend: Vec<f64>,
     /// Standard deviation of each component of a reading.
     pub noise: f64,
-    /// Of what a mounting moves in each plane, kg·m.
-    mounting: f64,
+    mounting: Moves,
     /// What is shown in each plane though nothing is there.
     apparent: Vec<Complex64>,
     /// In each plane, in the arbor's angles.
@@ -30,6 +29,14 @@ struct Turning {
     hard: bool,
     /// Supports by planes, at the balancing speed.
     columns: [[Complex64; 2]; 2],
+}
+
+/// What a mounting moves.
+enum Moves {
+    /// In each plane for itself: kg·m, one standard deviation of each component.
+    Each(f64),
+    /// In all planes together: so much, shared by them so.
+    Together(f64, Vec<f64>),
 }
 
 /// What is read in one run, before it is shown: with all errors but the scatter of the reading.
@@ -58,8 +65,9 @@ impl Machine {
         let noise = plan.readout.scatter.unwrap_or(in_steps * plan.readout.step());
         let least = plan.planes.iter().map(|plane| plane.tolerance).fold(f64::INFINITY, f64::min);
         let mounting = match plan.mounting {
-            Mounting::Found(standard) => standard,
-            Mounting::Between(low, high) => least * chance.spread(low, high),
+            Mounting::Found(standard) => Moves::Each(standard),
+            Mounting::Centring(moment) => Moves::Together(moment, shares(plan)),
+            Mounting::Between(low, high) => Moves::Each(least * chance.spread(low, high)),
         };
         let arbor = match &plan.arbor {
             Arbor::None => vec![Complex64::ZERO; plan.planes.len()],
@@ -81,8 +89,17 @@ impl Machine {
     /// What a mounting adds in each plane of the rotor's own angles, with it turned so far on its arbor.
     pub fn mount(&self, turned: f64, chance: &mut Chance) -> Vec<Complex64> {
         let back = Complex64::from_polar(1.0, -turned);
-        let one = |chance: &mut Chance| Complex64::new(chance.scatter(self.mounting), chance.scatter(self.mounting));
-        self.arbor.iter().map(|arbor| arbor * back + one(chance)).collect()
+        let arbor = self.arbor.iter().map(|arbor| arbor * back);
+        match &self.mounting {
+            Moves::Each(standard) => {
+                let mut one = || Complex64::new(chance.scatter(*standard), chance.scatter(*standard));
+                arbor.map(|arbor| arbor + one()).collect()
+            }
+            Moves::Together(moment, shares) => {
+                let moved = Complex64::from_polar(*moment, chance.angle());
+                arbor.zip(shares).map(|(arbor, share)| arbor + moved.scale(*share)).collect()
+            }
+        }
     }
 
     /// What the arbor adds in each plane, with the rotor turned so far on it.
@@ -110,6 +127,17 @@ impl Machine {
     /// The same with the scatter of the reading.
     pub fn scattered(&self, exact: Complex64, chance: &mut Chance) -> Complex64 {
         exact + Complex64::new(chance.scatter(self.noise), chance.scatter(self.noise))
+    }
+}
+
+/// How the planes share what acts at the mass centre. Source: statics of a rigid body.
+fn shares(plan: &Plan) -> Vec<f64> {
+    match &plan.planes[..] {
+        [first, second] => {
+            let in_second = (plan.mass_centre.value - first.at) / (second.at - first.at);
+            vec![1.0 - in_second, in_second]
+        }
+        planes => vec![1.0 / planes.len() as f64; planes.len()],
     }
 }
 

@@ -12,15 +12,17 @@ mod plan;
 mod practice;
 mod reading;
 mod rotor;
+mod subject;
 mod work;
 
 use rayon::prelude::*;
 
 use crate::book::Book;
 
-pub use ending::{Cause, Ending, Named, Rehearsal, Row, Short};
+pub use ending::{Cause, Ending, Limiting, Named, Rehearsal, Row, Short};
 pub use given::{Cannot, Drawn, Plan};
 pub use practice::{Mistake, Practice, Shows};
+pub use subject::Subject;
 pub use work::MOST_CORRECTIONS;
 
 /// Rotors whose records are in one book at a time.
@@ -36,16 +38,16 @@ pub struct Order {
 }
 
 /// Works so many rotors; `done` hears of every few that are.
-pub fn rehearse(plan: &Plan, book: &Book, order: Order, done: &(dyn Fn(u64) + Sync)) -> Rehearsal {
+pub fn rehearse(plan: &Plan, book: &Book, order: Order, done: &(dyn Fn(u64) + Sync)) -> Result<Rehearsal, Cannot> {
     let batches: Vec<u64> = (0..order.rotors).step_by(TOGETHER as usize).collect();
     let batch = |first: &u64| {
         let numbers = *first..(*first + TOGETHER).min(order.rotors);
         let count = numbers.end - numbers.start;
         let jobs = numbers.map(|number| work::Job::new(plan, order.seed, number)).collect();
-        let endings = work::work(plan, book, jobs, order.mountings);
+        let endings = work::work(plan, book, jobs, order.mountings)?;
         done(count);
-        endings
+        Ok(endings)
     };
-    let endings: Vec<Vec<Ending>> = batches.par_iter().map(batch).collect();
-    Rehearsal::of(plan, order.seed, order.mountings, endings.into_iter().flatten().collect())
+    let endings = batches.par_iter().map(batch).collect::<Result<Vec<Vec<Ending>>, Cannot>>()?;
+    Ok(Rehearsal::of(plan, order.seed, order.mountings, endings.into_iter().flatten().collect()))
 }

@@ -76,7 +76,14 @@ impl Plan {
         }
         let carried = carried(&facts, setup, rotor, planes.len(), &mut say);
         let arbor = arbor(setup, &mut say);
-        let as_found = as_found.unwrap_or_else(|| as_found_of(computing, id, &mut say));
+        let as_found = match as_found {
+            Some([low, high]) => {
+                let from = format!("{} times the tolerance of each plane, as asked for", of_range(low, high));
+                say("unbalance as found", from, false);
+                [low, high]
+            }
+            None => as_found_of(computing, id, &mut say),
+        };
         let mass = known(&rotor.mass).unwrap_or_default();
         if carried.is_some() {
             say(

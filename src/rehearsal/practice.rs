@@ -137,8 +137,9 @@ impl Practice {
         channels
             .map(|(channel, exact)| {
                 let seen = self.machine.scattered(exact, &mut chance);
-                let lines = self.plan.readout.lines(&channel.name, seen, &mut chance);
-                let values: Vec<&str> = lines.iter().filter_map(|line| Some(line.split_once(": ")?.1)).collect();
+                let written = self.plan.readout.written(&channel.name, seen, &mut chance);
+                let values: Vec<&str> =
+                    written.lines.iter().filter_map(|line| Some(line.split_once(": ")?.1)).collect();
                 Shows { channel: channel.name.clone(), answer: values.join(" @ ") }
             })
             .collect()

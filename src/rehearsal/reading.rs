@@ -10,6 +10,7 @@ use crate::motion::Chance;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::units::{Angle, Indication, Typed, Unit};
 use crate::vocabulary::Fact;
+use crate::vocabulary::proof::shows_beside;
 use crate::vocabulary::readout::{self, AngleDisplay, StrobeShows};
 use crate::vocabulary::{Reading, Sense, rotor, run};
 
@@ -51,6 +52,15 @@ const HALF_AN_HOUR: f64 = 15.0;
 /// An angle is read to this step where the readout says none, in degrees.
 const USUAL_ANGLE_STEP: f64 = 5.0;
 
+/// One reading as it is written down.
+pub struct Written {
+    pub lines: Vec<String>,
+    /// What they say: an amount at its angle from the readout's zero, in the sense of the rotor's angles.
+    pub says: Complex64,
+    /// What lies beyond the end of what the readout shows, which is not read: nothing, or against what was seen.
+    pub beyond: Complex64,
+}
+
 impl Readout {
     /// `step` where it states none, in base units.
     pub fn of(setup: &SetupResults<'_>, step: f64) -> Result<Self, String> {
@@ -70,6 +80,9 @@ impl Readout {
                 let seen = Seen::of(&rotor.block).ok().zip(from).map(|(seen, from)| seen.from_end(from));
                 let seen = seen.ok_or("it is not known from which end the strobe is looked at")?;
                 Shows::Clock { clockwise: seen.grows == Round::Clockwise }
+            }
+            (Some(AngleDisplay::ByStrobe), None) => {
+                return Err(format!("what the strobe shows is not said: `{}` is missing", readout::STROBE_SHOWS));
             }
             _ => return Err("the readout shows no angles: amounts alone cannot be rehearsed".to_owned()),
         };
@@ -115,27 +128,26 @@ impl Readout {
 
     /// As it is shown and written down: the lines of one channel. `seen` is the amount at its angle from the readout's zero,
     /// in the sense of the rotor's angles.
-    pub fn lines(&self, channel: &str, seen: Complex64, chance: &mut Chance) -> Vec<String> {
+    pub fn written(&self, channel: &str, seen: Complex64, chance: &mut Chance) -> Written {
         let channel = name_as_written(channel);
         let amount = seen.norm().min(self.end);
-        let written = match self.scale(amount) {
+        let beyond = Complex64::from_polar(amount - seen.norm(), seen.arg());
+        let (written, amount) = match self.scale(amount) {
             Some(scale) => {
-                let marks = (amount / scale.step).round() * scale.step / scale.mark;
-                format!(
-                    "{marks:.*} {} on {}",
-                    decimals(scale.step / scale.mark),
-                    Unit::MARK,
-                    name_as_written(&scale.name)
-                )
+                let amount = (amount / scale.step).round() * scale.step;
+                let decimals = decimals(scale.step / scale.mark);
+                let marks = amount / scale.mark;
+                (format!("{marks:.decimals$} {} on {}", Unit::MARK, name_as_written(&scale.name)), amount)
             }
             None => {
-                let (amount, step) = (self.unit.from_base(amount), self.unit.from_base(self.step));
-                format!("{:.*} {}", decimals(step), (amount / step).round() * step, self.unit)
+                let amount = (amount / self.step).round() * self.step;
+                let decimals = decimals(self.unit.from_base(self.step));
+                (format!("{:.decimals$} {}", self.unit.from_base(amount), self.unit), amount)
             }
         };
         let angle = seen.arg() + chance.between(-0.25, 0.25) * self.angle_step;
         let step = |angle: f64| (angle / self.angle_step).round() * self.angle_step;
-        match self.shows {
+        let lines = match self.shows {
             Shows::Angle { reversed } => {
                 let shown = step(if reversed { -angle } else { angle }).to_degrees().rem_euclid(360.0);
                 let decimals = decimals(self.angle_step.to_degrees());
@@ -145,13 +157,14 @@ impl Readout {
                 let place = step(if clockwise { -angle } else { angle }).to_degrees().rem_euclid(360.0);
                 let minutes = (place * 2.0).round() as u32 % 720;
                 let hour = if minutes < 60 { 12 } else { minutes / 60 };
-                let shows = format!("{} {channel}: {hour}:{:02} o'clock", run::SHOWS, minutes % 60);
+                let shows = format!("{} {channel}: {hour}:{:02}", run::SHOWS, minutes % 60);
                 vec![format!("{} {channel}: {written}", run::READING), shows]
             }
-        }
+        };
+        Written { lines, says: Complex64::from_polar(amount, step(angle)), beyond }
     }
 
-    /// What a sheet says was read, as [`Self::lines`] takes it; `None` without an angle.
+    /// What a sheet says was read, as [`Self::written`] takes it; `None` without an angle.
     pub fn read(
         &self,
         block: &EffectiveBlock<'_>,
@@ -165,9 +178,7 @@ impl Readout {
             return self.vector(reading, facts);
         }
         let (amount, _) = indication(reading, facts)?;
-        let shows = block.fields.iter().find(|field| {
-            field.key.name == run::SHOWS.words() && field.field.name.as_ref().is_some_and(|name| *name.text == *channel)
-        })?;
+        let (_, shows) = block.named(shows_beside(fact)).find(|(name, _)| *name.text == *channel)?;
         let angle = self.angle(&shows.field.value)?;
         Some(Complex64::from_polar(amount.value(), angle))
     }

@@ -6,12 +6,12 @@ use std::sync::Arc;
 use num_complex::Complex64;
 
 use super::ending::{Cause, Ending, Short};
-use super::given::{Arbor, Plan};
+use super::given::{Arbor, Cannot, Plan};
 use super::machine::Machine;
 use super::rotor::{Put, Rotor};
 use crate::book::{Book, Computing, RecordResults, SourceFile};
 use crate::card;
-use crate::check::{name_as_written, quoted};
+use crate::check::{self, Severity, name_as_written, quoted};
 use crate::mechanics::verdict::Verdict;
 use crate::motion::Chance;
 use crate::syntax::Kind;
@@ -29,9 +29,12 @@ const FILE: &str = "rehearsal of rotors.rotor";
 #[derive(Default)]
 struct State {
     mountings: usize,
-    /// On the average of its runs, in each plane: what mountings added, and what the scatter of readings did.
+    runs: usize,
+    /// Of all its runs, in each plane: what mountings added, what scatter and steps of the readout did, and what lay beyond the
+    /// end of its scales.
     mounted: Vec<Complex64>,
     scattered: Vec<Complex64>,
+    beyond: Vec<Complex64>,
 }
 
 /// One rotor with its record.
@@ -83,7 +86,9 @@ impl Job {
             self.state = State {
                 mounted: vec![Complex64::ZERO; plan.planes.len()],
                 scattered: vec![Complex64::ZERO; plan.planes.len()],
+                beyond: vec![Complex64::ZERO; plan.planes.len()],
                 mountings: 0,
+                runs: 0,
             };
         }
         for (n, degrees) in positions.iter().enumerate() {
@@ -116,12 +121,14 @@ impl Job {
         }
         for (n, channel) in plan.channels.iter().enumerate() {
             let seen = self.machine.scattered(read.exact[n], &mut self.chance);
-            lines.extend(plan.readout.lines(&channel.name, seen, &mut self.chance));
-            // What the scatter looks like as an unbalance in the plane that the channel hears most.
+            let written = plan.readout.written(&channel.name, seen, &mut self.chance);
+            lines.extend(written.lines);
+            // What the readout is off by looks like an unbalance in the plane that the channel hears most.
             let loudest =
                 channel.answers.iter().enumerate().max_by(|a, b| a.1.middle.norm().total_cmp(&b.1.middle.norm()));
             if let Some((plane, answer)) = loudest {
-                self.state.scattered[plane] += (seen - read.exact[n]) / answer.middle;
+                self.state.scattered[plane] += (written.says - read.exact[n] - written.beyond) / answer.middle;
+                self.state.beyond[plane] += written.beyond / answer.middle;
             }
         }
         let arbor = self.machine.of_arbor(turned);
@@ -132,6 +139,7 @@ impl Job {
         self.text.extend(lines.iter().map(|line| format!("    {line}\n")));
         self.text += "  }\n";
         self.runs += 1;
+        self.state.runs += 1;
     }
 
     /// What the technician does by what the record says.
@@ -172,13 +180,14 @@ impl Job {
                 }
             }
         }
+        // A plane that takes no more stands in the way just as much.
+        if let Some(read) = read {
+            self.short.extend(self.why_short(plan, &before, &read, &put, &not_reached));
+        }
         if !did {
             return self.end(plan, Some(results));
         }
         self.corrections += 1;
-        if let Some(read) = read {
-            self.short.extend(self.why_short(plan, &before, &read, &put, &not_reached));
-        }
         self.state = State::default();
         self.mount(plan);
     }
@@ -204,16 +213,18 @@ impl Job {
         if over <= 1.0 {
             return None;
         }
-        let mean = 1.0 / (self.runs_of_state() as f64);
+        let mean = 1.0 / self.state.runs.max(1) as f64;
         let mut parts: Vec<(Cause, Complex64)> = Vec::new();
         for (n, lever) in plan.limits[limit].levers.iter().enumerate() {
             let mounted = -self.state.mounted[n].scale(mean);
             let scattered = -self.state.scattered[n].scale(mean);
+            let beyond = -self.state.beyond[n].scale(mean);
             // What was taken for the rotor's own and was not, and the other way round.
-            let misread = before[n] - read[n] - mounted - scattered;
+            let misread = before[n] - read[n] - mounted - scattered - beyond;
             let all = [
                 (Cause::Mounting, mounted),
                 (Cause::Reading, scattered),
+                (Cause::EndOfScale, beyond),
                 (Cause::Machine, misread),
                 (Cause::Capacity(n), not_reached[n]),
                 (Cause::Steps(n), read[n] + put[n].meant - not_reached[n]),
@@ -227,11 +238,7 @@ impl Job {
             }
         }
         let worst = parts.into_iter().max_by(|a, b| a.1.norm().total_cmp(&b.1.norm()))?;
-        Some(Short { correction: self.corrections, cause: worst.0 })
-    }
-
-    fn runs_of_state(&self) -> usize {
-        self.state.mountings.max(1)
+        Some(Short { correction: self.corrections + 1, cause: worst.0 })
     }
 
     fn end(&mut self, plan: &Plan, results: Option<&RecordResults<'_>>) {
@@ -244,7 +251,7 @@ impl Job {
             over,
             limit,
             word: verdict.map(|verdict| verdict.verdict),
-            reason: verdict.and_then(|verdict| verdict.reasons.first().cloned()),
+            reason: verdict.and_then(|verdict| verdict.withheld_by().map(str::to_owned)),
             short,
         });
     }
@@ -275,11 +282,14 @@ fn not_reached(plan: &Plan, results: &RecordResults<'_>) -> Vec<Complex64> {
 }
 
 /// Works jobs to their end, all of a round in one book. `mountings` is how often a rotor is laid in before it is judged.
-pub fn work(plan: &Plan, book: &Book, mut jobs: Vec<Job>, mountings: usize) -> Vec<Ending> {
+pub fn work(plan: &Plan, book: &Book, mut jobs: Vec<Job>, mountings: usize) -> Result<Vec<Ending>, Cannot> {
     while jobs.iter().any(|job| job.ending.is_none()) {
         let open = jobs.iter().filter(|job| job.ending.is_none());
         let text: String = open.map(|job| format!("{}}}\n\n", job.text)).collect();
         let book = book.with_file(Arc::new(SourceFile::read(FILE, text)));
+        if let Some(why) = misread(&book) {
+            return Err(Cannot(format!("the record of a simulated rotor cannot be read: {why}")));
+        }
         let computing = Computing::without_explanations(&book);
         for job in jobs.iter_mut().filter(|job| job.ending.is_none()) {
             let id = book.find(Kind::Record, &name(job.number)).ok();
@@ -289,5 +299,18 @@ pub fn work(plan: &Plan, book: &Book, mut jobs: Vec<Job>, mountings: usize) -> V
             }
         }
     }
-    jobs.into_iter().filter_map(|job| job.ending).collect()
+    Ok(jobs.into_iter().filter_map(|job| job.ending).collect())
+}
+
+/// What the sheets do not take of the records: no rotor would ever be called within by them.
+fn misread(book: &Book) -> Option<String> {
+    let file = book.file_at(FILE)?;
+    let source = book.file(file);
+    if source.errors.is_empty() && source.sheet.problems.is_empty() {
+        return None;
+    }
+    let wrong = check::check_facts(book, file).into_iter().find(|said| said.severity == Severity::Error)?;
+    let line = source.text[..wrong.place.span.start as usize].lines().last().unwrap_or_default();
+    let rest = source.text[wrong.place.span.start as usize..].lines().next().unwrap_or_default();
+    Some(format!("`{}`: {}", format!("{line}{rest}").trim(), wrong.message))
 }

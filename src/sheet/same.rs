@@ -3,6 +3,8 @@
 use super::amount::Stated;
 use super::block::{FieldValue, SettingValue, StatedRange};
 use crate::units;
+use crate::vocabulary::Choice;
+use crate::vocabulary::rotor::Rotation;
 
 impl FieldValue {
     /// Whether two values of one key say the same. An amount in another unit does to the digits of either, for a
@@ -16,10 +18,14 @@ impl FieldValue {
             (Self::Range(a), Self::Range(b)) => ranges(a, b),
             (Self::Number(a), Self::Number(b)) | (Self::Grade(a), Self::Grade(b)) => units::is_same(*a, *b),
             (Self::Name(a), Self::Name(b)) => a.text == b.text,
+            (Self::Choice(a), Self::Choice(b)) => a == b || is_one_rotation(a, b),
             (Self::Names(a), Self::Names(b)) => a.len() == b.len() && a.iter().zip(b).all(|(a, b)| a.text == b.text),
             (Self::Reading(a), Self::Reading(b)) => {
                 let scale = |reading: &super::StatedReading| reading.scale.as_ref().map(|scale| scale.text.clone());
                 amounts(&a.amount, &b.amount) && scale(a) == scale(b) && ends(a.angle.as_ref(), b.angle.as_ref())
+            }
+            (Self::Places { count: a, from: a_from }, Self::Places { count: b, from: b_from }) => {
+                a == b && amounts(a_from, b_from)
             }
             (Self::Setting(SettingValue::Number(a)), Self::Setting(SettingValue::Number(b))) => units::is_same(*a, *b),
             (Self::Setting(SettingValue::Quantity(a)), Self::Setting(SettingValue::Quantity(b))) => amounts(a, b),
@@ -44,6 +50,11 @@ fn ends(a: Option<&Stated>, b: Option<&Stated>) -> bool {
         (Some(a), Some(b)) => amounts(a, b),
         (a, b) => a.is_none() && b.is_none(),
     }
+}
+
+/// Whether two words are of one rotation, seen from either end.
+fn is_one_rotation(a: &str, b: &str) -> bool {
+    Rotation::of(a).zip(Rotation::of(b)).is_some_and(|(a, b)| a.is_same_as(b))
 }
 
 #[cfg(test)]

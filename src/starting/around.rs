@@ -4,7 +4,8 @@ use super::draft::unquoted;
 use crate::book::{Book, EffectiveBlock, ItemId, effective};
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
-use crate::vocabulary::{machine, setup};
+use crate::vocabulary::machine::Supports;
+use crate::vocabulary::{control, machine, setup};
 
 /// What a sheet starts from: the book it is begun in, and what is known of it before.
 #[derive(Clone, Copy, Default)]
@@ -53,8 +54,8 @@ pub(super) struct Around {
     pub masses: Option<String>,
     /// What the shop lets the tolerance read on this machine.
     pub tolerance_reads: Option<String>,
-    /// Whether the machine is the rotor's own place.
-    pub is_in_place: bool,
+    /// What the rotor lies on; its own bearings where it stays in place.
+    pub supports: Option<Supports>,
 }
 
 impl Around {
@@ -68,7 +69,7 @@ impl Around {
             planes: or_two(rotor.map(|rotor| inner(rotor, Kind::Plane)).unwrap_or_default()),
             machine: context.name(Kind::Machine),
             channels: or_two(machine.map(channels).unwrap_or_default()),
-            controls: machine.map_or_else(|| vec!["left strength".to_owned()], |machine| inner(machine, Kind::Control)),
+            controls: machine.map_or_else(|| vec!["left strength".to_owned()], set_by_hand),
             masses: context.name(Kind::Masses).or_else(|| match &usual?.field(setup::MASSES)?.field.value {
                 FieldValue::Name(name) => Some(name.text.to_string()),
                 _ => None,
@@ -78,7 +79,7 @@ impl Around {
                 let is_said = !field.field.value.is_hole();
                 is_said.then(|| field.field.value_span.of(&book.file(field.item.file).text).to_owned())
             }),
-            is_in_place: machine.is_some_and(|one| one.choice(machine::SUPPORTS) == Some(machine::Supports::InPlace)),
+            supports: machine.and_then(|one| one.choice(machine::SUPPORTS)),
         }
     }
 }
@@ -120,6 +121,12 @@ fn or_two(found: Vec<String>) -> Vec<String> {
 
 pub(super) fn inner(item: &Block, kind: Kind) -> Vec<String> {
     item.inner(kind).map(|block| block.name_text().to_owned()).filter(|name| !name.is_empty()).collect()
+}
+
+/// The controls that take nothing which is worked out.
+fn set_by_hand(machine: &Block) -> Vec<String> {
+    let by_hand = machine.inner(Kind::Control).filter(|control| control.field(control::TAKES).is_none());
+    by_hand.map(|block| block.name_text().to_owned()).filter(|name| !name.is_empty()).collect()
 }
 
 fn channels(machine: &Block) -> Vec<String> {

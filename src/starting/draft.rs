@@ -17,6 +17,8 @@ pub struct Draft {
     name: Option<String>,
     lines: Vec<Line>,
     blocks: Vec<Draft>,
+    /// Facts that it has from the item that it is like.
+    taken_over: Vec<&'static str>,
     /// What may well be taken, as comments.
     is_proposed: bool,
 }
@@ -39,7 +41,7 @@ enum LineText {
 
 impl Draft {
     pub fn new(kind: Kind) -> Self {
-        Self { kind, name: None, lines: Vec::new(), blocks: Vec::new(), is_proposed: false }
+        Self { kind, name: None, lines: Vec::new(), blocks: Vec::new(), taken_over: Vec::new(), is_proposed: false }
     }
 
     pub fn named(kind: Kind, name: &str) -> Self {
@@ -122,11 +124,16 @@ impl Draft {
         key_of(self.kind, head)
     }
 
+    /// With facts that nobody has to give here: the item that it is like gives them.
+    pub fn takes_over(self, facts: impl IntoIterator<Item = &'static str>) -> Self {
+        Self { taken_over: facts.into_iter().collect(), ..self }
+    }
+
     /// Adds every fact that must be given and is not.
     pub fn complete(mut self) -> Self {
         for key in vocabulary::block(self.kind).keys.iter().filter(|key| key.need == Need::Must) {
             let stands = self.lines.iter().any(|line| self.key(&line.head).is_some_and(|own| own.name == key.name));
-            if !stands {
+            if !stands && !self.taken_over.contains(&key.name) {
                 self.lines.push(Line { head: key.name.to_owned(), text: LineText::Open });
             }
         }

@@ -5,12 +5,13 @@ use super::around::{Around, Worked};
 use super::draft::Draft;
 use crate::sheet::quote;
 use crate::syntax::{self, Kind};
+use crate::vocabulary::machine::Supports;
 use crate::vocabulary::setup::Status;
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::trial::TrialMassAfter;
 use crate::vocabulary::{
-    Choice, FORMAT, arbor, balance_error, calibrate, control, instrument, machine, masses, material, plane, readout,
-    record, rotor, run, setup, shop, tolerance, trial,
+    Choice, FORMAT, arbor, balance_error, calibrate, check_mass, control, instrument, machine, masses, material, plane,
+    readout, record, rotor, run, setup, shop, tolerance, trial,
 };
 
 /// What can be begun.
@@ -82,10 +83,13 @@ fn shop(draft: Draft) -> Draft {
 fn machine(draft: Draft) -> Draft {
     let readout = Draft::new(Kind::Readout)
         .open(readout::SHOWS)
+        .ask(readout::UNIT)
         .open(readout::FULL_SCALE)
         .ask(readout::SMALLEST_STEP)
         .ask(readout::SCATTER)
-        .open(readout::ANGLES);
+        .open(readout::ANGLES)
+        .ask(readout::STROBE_SHOWS)
+        .ask(readout::ANGLES_COUNT);
     let control = Draft::named(Kind::Control, "left strength").open(control::RANGE);
     draft
         .open(machine::SUPPORTS)
@@ -137,6 +141,7 @@ fn rotor(draft: Draft) -> Draft {
         .ask(rotor::FIRST_BENDING_CRITICAL)
         .open(rotor::ZERO_ANGLE)
         .ask(rotor::ANGLES_COUNT)
+        .ask(rotor::ROTATION)
         .block(plane("left"))
         .block(plane("right"))
         .block(tolerance)
@@ -144,8 +149,16 @@ fn rotor(draft: Draft) -> Draft {
 
 fn setup(draft: Draft, around: &Around) -> Draft {
     // In its own bearings a rotor is worked by trial runs: there is nothing to set with a calibration mass.
-    if around.is_in_place {
+    if around.supports == Some(Supports::InPlace) {
         return setup_by_trials(draft, around);
+    }
+    // A machine with hard supports is set by dimensions; a check mass shows whether they are right.
+    if around.supports == Some(Supports::Hard) && around.planes.len() <= 2 {
+        let plane = around.planes.first().map_or("?".to_owned(), |plane| quote::as_value(plane));
+        let check = Draft::new(Kind::CheckMass).holds(check_mass::PLANE, plane).open(check_mass::MASS);
+        let check = check.open(check_mass::RADIUS).open(check_mass::WITHIN);
+        let draft = on_machine(draft, around).ask(setup::INDICATES);
+        return set(draft, around).propose_block(check).propose_block(error(BudgetLine::Mounting));
     }
     let calibrations = around.planes.iter().map(|plane| calibrate(plane));
     let draft = on_machine(draft, around).ask(setup::INDICATES);
@@ -182,7 +195,7 @@ fn setup_by_trials(draft: Draft, around: &Around) -> Draft {
         read(trial.holds(trial::TRIAL_MASS, TrialMassAfter::TakenOff.words()))
     });
     let mut draft = on_machine(draft, around);
-    if around.is_in_place {
+    if around.supports == Some(Supports::InPlace) {
         for channel in &around.channels {
             draft = draft.ask(of_channel(Kind::Setup, setup::VIBRATION_LIMIT.words(), channel));
         }
@@ -198,7 +211,11 @@ fn on_machine(draft: Draft, around: &Around) -> Draft {
     if let Some(masses) = &around.masses {
         draft = draft.holds(setup::MASSES, syntax::quote(masses));
     }
-    let draft = draft.holds(setup::STATUS, Status::Draft.words()).open(setup::BALANCING_SPEED).ask(setup::SUPPORTS_AT);
+    let draft = draft.holds(setup::STATUS, Status::Draft.words()).open(setup::BALANCING_SPEED);
+    let draft = match around.supports {
+        Some(Supports::Hard) => draft.open(setup::SUPPORTS_AT),
+        _ => draft.ask(setup::SUPPORTS_AT),
+    };
     // With as many planes as channels, each channel reads the plane that comes as far from the left as it does.
     let are_as_many = around.channels.len() == around.planes.len();
     around.channels.iter().enumerate().fold(draft, |draft, (n, channel)| {

@@ -7,6 +7,8 @@ use num_complex::Complex64;
 pub struct Crowd {
     pub direction: f64,
     pub length: f64,
+    /// What the direction is known to at 95.45 %, in rad.
+    pub known_to: f64,
     /// How likely angles without any direction in common would come so close.
     pub by_chance: f64,
 }
@@ -14,7 +16,9 @@ pub struct Crowd {
 /// Rayleigh's test of uniformity: with R̄ the length of the mean of n unit vectors and K = n·R̄²,
 /// `P ≈ e^−K·(1 + (2K − K²)/(4n) − (24K − 132K² + 76K³ − 9K⁴)/(288n²))`.
 ///
-/// Source: Mardia and Jupp, Directional Statistics, section 6.3.1 (from memory).
+/// Source: Mardia and Jupp, Directional Statistics, section 6.3.1 (from memory). The direction is known to
+/// `arcsin(2·√((1 − R̄₂)/(2·n·R̄²)))`, R̄₂ being the same of twice the angles. Source: Fisher, Statistical Analysis of Circular
+/// Data, section 4.4.4 (from memory).
 pub fn rayleigh(angles: &[f64]) -> Option<Crowd> {
     let n = angles.len() as f64;
     if angles.len() < 5 {
@@ -25,7 +29,9 @@ pub fn rayleigh(angles: &[f64]) -> Option<Crowd> {
     let second = (2.0 * k - k * k) / (4.0 * n);
     let third = (24.0 * k - 132.0 * k.powi(2) + 76.0 * k.powi(3) - 9.0 * k.powi(4)) / (288.0 * n * n);
     let by_chance = ((-k).exp() * (1.0 + second - third)).clamp(0.0, 1.0);
-    Some(Crowd { direction: mean.arg(), length: mean.norm(), by_chance })
+    let twice = angles.iter().map(|angle| (2.0 * (angle - mean.arg())).cos()).sum::<f64>() / n;
+    let known_to = (2.0 * ((1.0 - twice).max(0.0) / (2.0 * k)).sqrt()).min(1.0).asin();
+    Some(Crowd { direction: mean.arg(), length: mean.norm(), known_to, by_chance })
 }
 
 #[cfg(test)]

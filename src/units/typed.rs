@@ -230,6 +230,13 @@ impl Angle {
         // A tiny negative angle comes back as the whole turn itself.
         Self(if turned < std::f64::consts::TAU { turned } else { 0.0 })
     }
+
+    /// As a hand sets it, to a whole degree within [0, 360). Half a degree goes up, be it a hair less by rounding: places
+    /// of a plane often lie there.
+    pub fn to_whole_degree(self) -> Self {
+        const HAIR: f64 = 1e-6;
+        Self::degrees((self.in_degrees() + HAIR).round().rem_euclid(360.0))
+    }
 }
 
 /// An amount on a readout, in the readout's own unit: divisions, marks, or whatever it shows.

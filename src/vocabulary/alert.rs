@@ -19,6 +19,10 @@ pub enum Grave {
     WhenRemoved,
     /// It is gone, or reads otherwise.
     WhenRemovedOrChanged,
+    /// Of the amounts of a list, one is gone; what is only added is no change of the others.
+    WhenOneIsGone,
+    /// Of angles that were barred, some no longer are.
+    WhenFreed,
     /// A result says that something no longer holds.
     WhenVoid,
 }
@@ -90,6 +94,8 @@ alerts! {
     CheckFails = "check-fails", "the check finds new errors";
     /// A proof says otherwise what it was made with, when or what it read, and is not another proof.
     ProofRewritten = "proof-rewritten", "proof rewritten";
+    /// A sheet or record repeats the readings of another.
+    ReadingsCopied = "readings-copied", "readings copied";
     /// Where and which way angles count, how the rotor turns, what the machine points at, which key is fitted.
     ConventionChanged = "convention-changed", "convention changed";
     ToleranceLoosened = "tolerance-loosened", "tolerance loosened";

@@ -7,19 +7,24 @@ block! {
     CheckMass;
 
     /// The plane it is put in.
-    PLANE: Named<PlaneName> = "plane".must().silent(Silent::Finding);
+    PLANE: Named<PlaneName> = "plane".must()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// The check mass.
     MASS: Mass = "mass".must().measured()
         .headline()
-        .silent(Silent::Finding);
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// Radius to its centre.
-    RADIUS: Length = "radius".measured().group("radius").silent(Silent::Finding);
+    RADIUS: Length = "radius".measured().group("radius")
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// Twice that radius.
-    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius").silent(Silent::Finding);
+    DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius")
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// Its angle on the rotor.
-    ANGLE: Angle = "angle".measured().any_sign().silent(Silent::Finding);
+    ANGLE: Angle = "angle".measured().any_sign()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// What it must read.
-    READING: Reading = "reading".derived().demand().silent(Silent::Finding);
+    READING: Reading = "reading".derived().demand()
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// How far the reading may be off before the sheet is not to be used.
     WITHIN: PercentageOrAmount = "within"
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);

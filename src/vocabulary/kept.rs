@@ -72,11 +72,41 @@ macro_rules! kept_block {
             ROTOR_MASS: Mass = "rotor mass".such_as("4.82 kg")
                 .proven("proven with {}")
                 .silent(Silent::$silent);
-            /// Where the bearings were, by which limits and levers of the day hold.
+            /// Where the bearings were, by which limits and levers of the day hold; others void a calibration.
             BEARINGS: Pair<Length> = "bearings".such_as("0 mm, 164 mm").any_sign()
+                .proven_if_said("proven with {} at")
                 .silent(Silent::$silent);
-            /// The direction in which the rotor's angles grew.
+            /// The direction in which the rotor's angles grew; the other one voids a calibration.
             ANGLES_COUNT: Sense = "angles count"
+                .proven_if_said("proven with {}")
+                .silent(Silent::$silent);
+            /// How the rotor turned; the other way round voids a calibration.
+            ROTATION: rotor::Rotation = "rotation"
+                .proven_if_said("proven with {}")
+                .silent(Silent::$silent);
+            /// How the readout showed angles; another way voids a calibration.
+            READOUT_ANGLES: readout::AngleDisplay = "readout angles"
+                .proven_if_said("proven with {}")
+                .silent(Silent::$silent);
+            /// The direction in which the angles that it measured grew; the other one voids a calibration.
+            READOUT_COUNTS: Sense = "readout counts"
+                .proven_if_said("proven with {}")
+                .silent(Silent::$silent);
+            /// What was read under the strobe; anything else voids a calibration.
+            STROBE_SHOWS: readout::StrobeShows = "strobe shows"
+                .proven_if_said("proven with {}")
+                .silent(Silent::$silent);
+            /// Where the pointer stood; elsewhere it voids a calibration.
+            POINTER_AT: Clock = "pointer at"
+                .proven_if_said("proven with {}")
+                .silent(Silent::$silent);
+            /// The end from which rotor and pointer were looked at; the other one voids a calibration.
+            POINTER_SEEN_FROM: End = "pointer seen from"
+                .proven_if_said("proven with {}")
+                .silent(Silent::$silent);
+            /// Which value of an oscillation the readout showed; another one voids a calibration.
+            READOUT_VALUE: readout::OscillationValue = "readout value"
+                .proven_if_said("proven with {}")
                 .silent(Silent::$silent);
             /// Whether the tolerance was that of a rotor for one plane.
             PLANES: tolerance::PlanesBalanced = "planes"
@@ -86,6 +116,15 @@ macro_rules! kept_block {
                 .silent(Silent::$silent);
             /// Twice that radius, where the rotor says the diameter.
             CORRECTION_DIAMETER: Length = "correction diameter".such_as("268.4 mm").per(Plane)
+                .silent(Silent::$silent);
+            /// The places of a plane that day, by which the corrections at places are read.
+            PLACES_IN: PlacesAround = "places in".per(Plane)
+                .silent(Silent::$silent);
+            /// The direction in which these places were numbered.
+            PLACES_NUMBERED_IN: Sense = "places numbered in".per(Plane)
+                .silent(Silent::$silent);
+            /// Which of them were taken.
+            PLACES_USED_IN: Positions = "places used in".per(Plane)
                 .silent(Silent::$silent);
             /// Where a correction plane was; elsewhere it voids a calibration.
             PLANE: Length = "plane".such_as("38 mm").per(Plane).any_sign()

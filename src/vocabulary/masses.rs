@@ -9,9 +9,10 @@ block! {
     /// The masses of the set.
     VALUES: List<Mass> = "values".such_as("1.00 g, 2.00 g, 5.00 g").must()
         .also_called(&["masses", "weights", "pieces"])
-        .silent(Silent::ResultsMove);
+        .alert(AlertCode::MeasurementAltered, Grave::WhenOneIsGone);
     /// What each value is known to, as expanded uncertainty with k = 2.
-    UNCERTAINTY: Mass = "uncertainty".such_as("0.005 g").silent(Silent::ResultsMove);
+    UNCERTAINTY: Mass = "uncertainty".such_as("0.005 g")
+        .alert(AlertCode::MeasurementAltered, Grave::WhenRemovedOrChanged);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats().silent(Silent::Remark);
 }

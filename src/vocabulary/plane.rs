@@ -92,15 +92,19 @@ block! {
     MATERIAL: To<material::Block> = "material".silent(Silent::ResultsMove);
     /// Where masses can go: how many, evenly spaced, from which angle.
     PLACES: PlacesAround = "places"
+        .proven_as(proven_with::PLACES_IN.any())
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The direction in which the places are numbered.
     PLACES_NUMBERED: Sense = "places numbered"
+        .proven_as(proven_with::PLACES_NUMBERED_IN.any())
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The places already taken.
-    PLACES_USED: Positions = "places used".silent(Silent::Checked);
+    PLACES_USED: Positions = "places used"
+        .proven_as(proven_with::PLACES_USED_IN.any())
+        .silent(Silent::Checked);
     /// Angles where nothing may be corrected; a range may pass zero.
     BARRED: Ranges<Angle> = "barred".any_sign()
-        .alert(AlertCode::LimitLoosened, Grave::WhenRemovedOrChanged);
+        .alert(AlertCode::LimitLoosened, Grave::WhenFreed);
     /// The most that the drawing allows to be corrected here.
     MOST_CORRECTION: Unbalance = "most correction".such_as("800 g·mm")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);

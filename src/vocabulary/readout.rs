@@ -2,6 +2,7 @@
 
 use super::choices::*;
 use super::define::*;
+use super::proven_with;
 use crate::units::Dimension;
 
 block! {
@@ -15,7 +16,9 @@ block! {
     /// The unit of what it shows; `div` needs none.
     UNIT: UnitOf<ReadoutAmount> = "unit".silent(Silent::ResultsMove);
     /// Which value of an oscillation it shows.
-    VALUE: OscillationValue = "value".silent(Silent::ResultsMove);
+    VALUE: OscillationValue = "value"
+        .proven_as(proven_with::READOUT_VALUE.any())
+        .silent(Silent::ResultsMove);
     /// The largest amount it shows.
     FULL_SCALE: ReadoutAmount = "full scale".such_as("100 div")
         .also_called(&["fsd", "range"])
@@ -26,20 +29,25 @@ block! {
     SCATTER: ReadoutAmount = "scatter".such_as("0.1 div").silent(Silent::ResultsMove);
     /// How it shows angles.
     ANGLES: AngleDisplay = "angles".must()
+        .proven_as(proven_with::READOUT_ANGLES.any())
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The smallest difference of angle it shows.
     ANGLE_STEP: Angle = "angle step".such_as("1 deg").silent(Silent::ResultsMove);
     /// The direction in which the angles that it measures grow; numbers read off the rotor are the rotor's own.
     ANGLES_COUNT: Sense = "angles count"
+        .proven_as(proven_with::READOUT_COUNTS.any())
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// What is read under the strobe.
     STROBE_SHOWS: StrobeShows = "strobe shows"
+        .proven_as(proven_with::STROBE_SHOWS.any())
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// Where the pointer stands, as seen.
     POINTER_AT: Clock = "pointer at"
+        .proven_as(proven_with::POINTER_AT.any())
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The end from which rotor and pointer are looked at.
     POINTER_SEEN_FROM: End = "pointer seen from"
+        .proven_as(proven_with::POINTER_SEEN_FROM.any())
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats().silent(Silent::Remark);

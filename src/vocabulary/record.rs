@@ -1,5 +1,6 @@
 //! What one rotor did on a setup.
 
+use super::choices::*;
 use super::define::*;
 use super::setup;
 
@@ -16,8 +17,14 @@ block! {
     /// An earlier record of this rotor, whose work this one goes on with: what it put on and took off is in the rotor, what was
     /// read there first is what was found.
     CONTINUES: To<Block> = "continues".own().silent(Silent::RecordJudged);
+    /// Whether its setup's trial runs were made with this rotor, and nothing was done to it since. Trial runs that read amounts
+    /// alone tell the angle of their own rotor, and of no other.
+    TRIAL_RUNS_OF_THIS_ROTOR: YesNo = "trial runs of this rotor".own().silent(Silent::RecordJudged);
     /// The revision of the sheet that it was run to.
     REVISION: Text = "revision".own().silent(Silent::Identity);
+    /// The status of the sheet on the day of the run, where it was not released. Its card and its certificate are then marked
+    /// DRAFT, whatever becomes of the sheet.
+    SHEET_STATUS: setup::Status = "sheet status".own().silent(Silent::RecordJudged);
     /// The serial number of the rotor.
     SERIAL: Text = "serial".own().silent(Silent::Identity);
     /// The customer it was balanced for.

@@ -67,6 +67,7 @@ block! {
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// How it turns, and the end from which that is seen.
     ROTATION: Rotation = "rotation"
+        .proven_as(proven_with::ROTATION.any())
         .on_card(OnCard::Always)
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The diameter that must clear the bed of the machine.
@@ -160,6 +161,11 @@ impl Rotation {
     /// Whether it turns clockwise, seen from the end that it names.
     pub const fn is_clockwise(self) -> bool {
         matches!(self, Self::ClockwiseFromDriveEnd | Self::ClockwiseFromTailEnd)
+    }
+
+    /// Whether another one is the same rotation, from whichever end either is seen.
+    pub fn is_same_as(self, other: Self) -> bool {
+        (self.is_clockwise() == other.is_clockwise()) == (self.seen_from() == other.seen_from())
     }
 
     /// The end from which that is seen.

@@ -27,6 +27,15 @@ fn main() {
     }
 }
 
+/// A sheet as another rotor of the same drawing has it: by another name, with readings of its own.
+fn of_wheel(text: &str, n: usize) -> String {
+    let own = |line: &str| match line.strip_suffix(" deg") {
+        Some(start) if start.contains("reading ") => format!("{start}.{n:03} deg\n"),
+        _ => format!("{line}\n"),
+    };
+    text.replace("fan wheel 315", &format!("wheel {n:03}.")).lines().map(own).collect()
+}
+
 /// Released sheets whose cards are compared, of 200 rotors.
 fn slips(folder: &Path) {
     let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay");
@@ -51,7 +60,7 @@ fn slips(folder: &Path) {
     for n in 0..200 {
         for (kind, text) in [("rotors", &rotor), ("setups", &setup)] {
             let path = format!("{kind}/{n}.rotor");
-            let text = text.replace("fan wheel 315", &format!("wheel {n:03}."));
+            let text = of_wheel(text, n);
             let changed = text
                 .replace("service speed: 3550 rpm", "service speed: 3540 rpm")
                 .replace("revision: \"C\"", "revision: \"D\"");

@@ -37,7 +37,7 @@ fn main() {
         let id = book.find(Kind::Setup, setup).unwrap();
         let plan = Plan::of(&Computing::without_explanations(&book), id, None).unwrap();
         let order = Order { rotors, seed: 1, mountings: 2 };
-        let took = timed(|| drop(rehearse(&plan, &book, order, &|_| ())));
+        let took = timed(|| drop(rehearse(&plan, &book, order, &|_| ()).unwrap()));
         let checks = took.as_secs_f64() / check.as_secs_f64();
         println!("{rotors} rotors by \"{setup}\": {took:.2?}, {checks:.0} checks of the example book");
     }

@@ -185,13 +185,13 @@ fn what_moved(before: &Said, after: Option<&Said>) -> Option<String> {
     })
 }
 
-#[test]
-fn a_fact_of_today_moves_nothing_in_a_bound_record() {
+/// Moves one fact in so many, and tells how many were moved and which of [`OF_TODAY`] moved something.
+fn move_facts(one_in: usize) -> (usize, Vec<bool>) {
     let mut wrong = Vec::new();
     let (mut count, mut used) = (0, vec![false; OF_TODAY.len()]);
     for (book, record) in [(proven(), "fan wheel 315, 26-0419"), (as_run(), "extract fan 500, galley")] {
         let before = Said::of(&book, record).unwrap();
-        for fact in facts(&book) {
+        for fact in facts(&book).into_iter().step_by(one_in) {
             let listed = OF_TODAY.iter().position(|(name, _)| fact.name.starts_with(name));
             for (how, other) in fact.moved(&book) {
                 count += 1;
@@ -204,8 +204,21 @@ fn a_fact_of_today_moves_nothing_in_a_bound_record() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    (count, used)
+}
+
+#[test]
+fn a_fact_of_today_moves_nothing_in_a_bound_record() {
+    let (count, _) = move_facts(9);
+    assert!(count > 55, "only {count} facts were moved");
+}
+
+#[test]
+#[ignore = "every fact: two minutes without optimisation"]
+fn no_fact_of_today_moves_anything_in_a_bound_record() {
+    let (count, used) = move_facts(1);
     for ((name, _), used) in OF_TODAY.iter().zip(used) {
         assert!(used, "{name} is listed and moves nothing");
     }
-    assert!(count > 150, "only {count} facts were moved");
+    assert!(count > 600, "only {count} facts were moved");
 }

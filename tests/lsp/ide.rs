@@ -105,18 +105,54 @@ fn offsets(text: &str, step: usize) -> impl Iterator<Item = u32> {
     (0..=text.len()).filter(|at| text.is_char_boundary(*at)).step_by(step).map(|at| at as u32)
 }
 
-#[test]
-fn every_feature_at_every_place_of_the_example_book() {
+/// At one letter in so many.
+fn every_feature_at(one_in: usize) {
     let book = book(&sheets("tern-quay"));
     let computing = Computing::new(&book);
     let diagnostics = check::check(&book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     for file in files {
         ask_whole(&book, file);
-        for offset in offsets(&book.file(file).text, 17) {
+        for offset in offsets(&book.file(file).text, one_in) {
             ask(&book, &computing, &diagnostics, file, offset);
         }
     }
+}
+
+#[test]
+fn every_feature_at_places_of_the_example_book() {
+    every_feature_at(59);
+}
+
+#[test]
+#[ignore = "two minutes without optimisation"]
+fn every_feature_at_many_places_of_the_example_book() {
+    every_feature_at(17);
+}
+
+/// A sheet that its card bars is released nowhere: what is said of it where it is named is what the card is stamped with.
+#[test]
+fn a_setup_is_told_by_its_stamp_where_it_is_named() {
+    let record = "records/fan-wheel-315.rotor";
+    let told = |edit: &dyn Fn(&str) -> String| {
+        let sheets: Vec<_> = sheets("tern-quay").into_iter().map(|(path, text)| (path, edit(&text))).collect();
+        let book = book(&sheets);
+        let computing = Computing::new(&book);
+        let file = book.file_at(record).unwrap();
+        let at = book.file(file).text.find("\"fan wheel 315 on the soft bench\"").unwrap() as u32 + 3;
+        let setup = book.find(rotorbook::syntax::Kind::Setup, "fan wheel 315 on the soft bench").unwrap();
+        let hover = ide::hover(&computing, file, at).unwrap().markdown;
+        (hover, ide::show_item(&computing, setup))
+    };
+    let (hover, shown) = told(&str::to_owned);
+    assert!(
+        hover.contains("RELEASED C once committed") && shown.contains("RELEASED C once committed"),
+        "{hover}\n{shown}"
+    );
+    // The masses that it is calibrated with are no more.
+    let (hover, shown) = told(&|text| text.replace("masses \"brass set\" {", "masses \"brass\" {"));
+    assert!(hover.contains("NOT TO BE USED") && !hover.contains("RELEASED"), "{hover}");
+    assert!(shown.lines().take(4).any(|line| line.contains("NOT TO BE USED")), "{shown}");
 }
 
 #[test]
@@ -127,7 +163,7 @@ fn every_feature_in_faulty_sheets() {
         let computing = Computing::new(&book);
         let diagnostics = check::check(&book);
         ask_whole(&book, FileId(0));
-        for offset in offsets(&book.file(FileId(0)).text, 101) {
+        for offset in offsets(&book.file(FileId(0)).text, 457) {
             ask(&book, &computing, &diagnostics, FileId(0), offset);
         }
     }
@@ -143,7 +179,7 @@ fn a_name_of_the_example_book_is_renamed_and_back_without_a_trace() {
     let before_it = clean(&plain).len();
     for (path, text) in &before {
         let file = plain.file_at(path).unwrap();
-        for offset in offsets(text, 83) {
+        for offset in offsets(text, 397) {
             let Ok(name) = ide::prepare_rename(&plain, file, offset) else { continue };
             if !names.insert(name.name.clone()) {
                 continue;
@@ -164,7 +200,7 @@ fn a_name_of_the_example_book_is_renamed_and_back_without_a_trace() {
             tried += 1;
         }
     }
-    assert!(tried > 20, "{tried}");
+    assert!(tried > 12, "{tried}");
 }
 
 proptest! {
@@ -220,7 +256,7 @@ fn lines_of(book: &Book) -> Vec<(String, Span, String)> {
 #[test]
 fn whatever_line_of_the_example_book_is_typed_is_offered() {
     let book = book(&sheets("tern-quay"));
-    for (path, span, written) in lines_of(&book).into_iter().step_by(3) {
+    for (path, span, written) in lines_of(&book).into_iter().step_by(5) {
         let indent = written.len() - written.trim_start().len();
         let code = &written[indent..];
         // A calibration that is void is to be mended, and is not offered to be kept.
@@ -245,7 +281,7 @@ fn whatever_line_of_the_example_book_is_typed_is_offered() {
 fn units_choices_and_names_of_the_example_book_are_offered() {
     let book = book(&sheets("tern-quay"));
     let mut tried = 0;
-    for (path, span, written) in lines_of(&book) {
+    for (path, span, written) in lines_of(&book).into_iter().step_by(3) {
         let code = written.split(" #").next().unwrap();
         let Some((head, value)) = code.split_once(": ") else { continue };
         let value_at = head.len() + 2;
@@ -271,7 +307,7 @@ fn units_choices_and_names_of_the_example_book_are_offered() {
             }
         }
     }
-    assert!(tried > 500, "{tried}");
+    assert!(tried > 160, "{tried}");
 }
 
 #[test]

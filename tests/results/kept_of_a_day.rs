@@ -79,6 +79,105 @@ fn what_a_channel_reads_is_that_of_the_proof() {
     assert_eq!(void, "void: proven with the angle at the heavy spot, the sheet now says light spot");
 }
 
+/// The bearings and the sense of the rotor's angles are what limits and readings of the day are understood by.
+#[test]
+fn bearings_and_the_sense_of_angles_are_those_of_the_proof() {
+    let kept = "      bearings: 0 mm, 200 mm\n      angles count: with rotation\n      plane p1: 50 mm\n";
+    let setup = proof("2026-03-02", "10.00 div").replace("      plane p1: 50 mm\n", kept);
+    let text = Sheet { setup, ..Sheet::default() }.text();
+    let calibration = |text: &str| said(text, "setup sheet / calibration");
+    assert!(!calibration(&text).starts_with("void"), "{}", calibration(&text));
+    for (old, new, void) in [
+        (
+            "  bearings: 0 mm, 200 mm",
+            "  bearings: 200 mm, 0 mm",
+            "void: proven with bearings at 0 mm, 200 mm, the sheet now says",
+        ),
+        (
+            "  bearings: 0 mm, 200 mm",
+            "  bearings: 0 mm, 180 mm",
+            "void: proven with bearings at 0 mm, 200 mm, the sheet now says",
+        ),
+        (
+            "  angles count: with rotation\n  plane",
+            "  angles count: against rotation\n  plane",
+            "void: proven with angles count with rotation, the sheet now says against rotation",
+        ),
+    ] {
+        let changed = text.replacen(old, new, 1);
+        assert_ne!(changed, text, "{old}");
+        assert!(calibration(&changed).starts_with(void), "{}", calibration(&changed));
+    }
+}
+
+/// So are the sense in which the readout counts angles, and the way in which the rotor turns, from whichever end that is seen.
+#[test]
+fn what_angles_are_read_by_is_that_of_the_proof() {
+    let kept = "      readout angles: measured\n      readout counts: with rotation\n      rotation: clockwise seen from drive end\n      \
+                plane p1: 50 mm\n";
+    let setup = proof("2026-03-02", "10.00 div").replace("      plane p1: 50 mm\n", kept);
+    let text = Sheet { setup, ..Sheet::default() }.text();
+    let text = text.replacen("  bearings: 0 mm", "  rotation: clockwise seen from drive end\n  bearings: 0 mm", 1);
+    let text = text.replacen("reading left: 0.90 div @ 0 deg", "reading left: 0.90 div @ 40 deg", 1);
+    let of_record = |text: &str| said(text, "record job / run last / unbalance p1");
+    let calibration = |text: &str| said(text, "setup sheet / calibration");
+    assert!(!calibration(&text).starts_with("void"), "{}", calibration(&text));
+    for (old, new, void) in [
+        (
+            "    angles count: with rotation\n    angle step",
+            "    angles count: against rotation\n    angle step",
+            "void: proven with readout counts with rotation, the sheet now says against rotation",
+        ),
+        (
+            "rotation: clockwise seen from drive end\n  bearings",
+            "rotation: anticlockwise seen from drive end\n  bearings",
+            "void: proven with rotation clockwise seen from drive end, the sheet now says anticlockwise seen from drive end",
+        ),
+    ] {
+        let changed = text.replacen(old, new, 1);
+        assert_ne!(changed, text, "{old}");
+        assert_eq!(calibration(&changed), void);
+        assert_eq!(of_record(&changed), of_record(&text), "{new}");
+    }
+    let from_the_other_end = "rotation: anticlockwise seen from tail end\n  bearings";
+    let same = text.replacen("rotation: clockwise seen from drive end\n  bearings", from_the_other_end, 1);
+    assert_ne!(same, text);
+    assert_eq!(calibration(&same), calibration(&text));
+}
+
+/// Corrections at places are read by the places of the day, and by the way in which they were numbered then.
+#[test]
+fn places_are_those_of_the_proof() {
+    let on_first_plane = "    at: 50 mm\n    radius: 100 mm\n";
+    let places = "    places: 12 from 0 deg\n    places numbered: with rotation\n";
+    let kept = "      places in p1: 12 from 0 deg\n      places numbered in p1: with rotation\n      plane p1: 50 mm\n";
+    let setup = proof("2026-03-02", "10.00 div").replace("      plane p1: 50 mm\n", kept);
+    let text = Sheet { setup, ..Sheet::default() }.text();
+    let text = text.replacen(on_first_plane, &format!("{on_first_plane}{places}"), 1);
+    let text = text.replacen("correct: remove", "correct: either", 1);
+    let run = text.find("  run last").unwrap();
+    let corrected = "  run first {\n    speed: 1000 rpm\n    calibration masses: off\n    reading left: 1.00 div @ 0 deg\n    \
+                     reading right: 0.10 div @ 0 deg\n  }\n  correction p1 {\n    after: first\n    add place 4: 1.000 g\n  }\n";
+    let text = format!("{}{corrected}{}", &text[..run], &text[run..]);
+    let done = |text: &str| said(text, "record job / correction p1 / done");
+    assert!(done(&text).contains("@ 90"), "{}", done(&text));
+    for (old, new) in [
+        ("    places: 12 from 0 deg\n", "    places: 12 from 30 deg\n"),
+        ("    places: 12 from 0 deg\n", "    places: 8 from 0 deg\n"),
+        ("    places numbered: with rotation\n", "    places numbered: against rotation\n"),
+        (places, ""),
+    ] {
+        let changed = text.replacen(old, new, 1);
+        assert_ne!(changed, text, "{old}");
+        assert_eq!(done(&changed), done(&text), "{new}");
+        assert!(!said(&changed, "setup sheet / calibration").starts_with("void"), "{new}");
+    }
+    // What is taken today was free that day.
+    let taken = text.replacen(places, &format!("{places}    places used: 4\n"), 1);
+    assert_ne!(taken, text);
+    assert!(told(&taken, "correction-where-barred").is_empty());
+}
+
 // 1 g·mm reads 0.01 div. The run does not say whether calibration masses were off: that matters where there were any.
 #[test]
 fn the_record_of_a_run_says_which_masses_there_were() {

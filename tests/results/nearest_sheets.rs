@@ -4,6 +4,8 @@ use std::path::Path;
 use std::sync::Arc;
 
 use rotorbook::book::{Book, Computing, SourceFile};
+use rotorbook::check::{self, Severity};
+use rotorbook::ide;
 use rotorbook::likeness::{self, Near};
 use rotorbook::syntax::Kind;
 
@@ -140,10 +142,58 @@ fn the_nearest_proven_sheet_is_the_one_that_a_person_would_take() {
     }
 }
 
+/// The soft bench takes 0.5 kg to 60 kg, turns 900 mm and has 90 mm to 1400 mm between its supports; the fan wheel counts its
+/// angles with rotation.
+#[test]
+fn a_machine_that_cannot_take_the_rotor_is_said_and_a_sense_that_differs() {
+    let facts = fan!("64 kg", "1500 mm", "36 mm", "126 mm", "950 mm").replacen(
+        "  tolerance",
+        "  angles count: against rotation\n  tolerance",
+        1,
+    );
+    let facts: &'static str = facts.leak();
+    let (_, near) = found(&New { name: "long fan", facts, nearest: FAN, differs: "" });
+    let differs = near.iter().find(|one| one.name == FAN).unwrap().differs.join("; ");
+    for words in [
+        "its machine does not take the mass of this one, 64.0 kg, but 0.500 kg to 60.0 kg",
+        "its machine does not take the diameter of this one, 950 mm, but no more than 900 mm",
+        "its machine does not take the distance between bearings of this one, 1500 mm, but 90.0 mm to 1400 mm",
+        "angles count with rotation, this one against rotation",
+    ] {
+        assert!(differs.contains(words), "{words}\n{differs}");
+    }
+}
+
 #[test]
 fn dials_of_soft_supports_are_not_taken_over_without_a_word() {
     let (_, near) = found(&NEW[0]);
     assert!(near[0].dials.contains("on soft supports strength and separation go by mass"), "{}", near[0].dials);
     let (_, near) = found(&NEW[2]);
     assert!(near[0].dials.contains("the machine is set up by places and radii"), "{}", near[0].dials);
+}
+
+/// A sheet begun from a proven one is sound for every rotor of the book, and says where that one is void.
+#[test]
+fn what_is_begun_from_a_proven_sheet_has_no_error() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay");
+    let book = books::book_in(&root);
+    let computing = Computing::without_explanations(&book);
+    let (mut begun, mut void) = (0, 0);
+    for rotor in book.items().filter(|id| book.item(*id).kind == Kind::Rotor) {
+        for near in likeness::nearest(&computing, rotor) {
+            let Some(new) = ide::like_proven(&book, &near, rotor, None) else { continue };
+            let whole = book.with_file(Arc::new(SourceFile::read(new.path.as_str(), new.text.as_str())));
+            let file = whole.file_at(&new.path).unwrap();
+            let said = check::check(&whole).into_iter().filter(|said| said.place.file == file);
+            let errors: Vec<String> =
+                said.filter(|said| said.severity == Severity::Error).map(|said| said.message).collect();
+            assert!(errors.is_empty(), "{errors:#?}\n{}", new.text);
+            // The speed is decided anew; the machine is the one that the other sheet is proven on.
+            assert!(new.text.contains("balancing speed: ?") && !new.text.contains("machine: ?"), "{}", new.text);
+            assert_eq!(new.text.contains("\n# Its calibration is VOID: "), !near.void.is_empty(), "{}", new.text);
+            begun += 1;
+            void += usize::from(!near.void.is_empty());
+        }
+    }
+    assert!(begun > 20 && void > 0, "{begun} begun, {void} of them from a void one");
 }

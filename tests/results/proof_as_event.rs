@@ -288,7 +288,10 @@ fn the_fix_writes_the_binding_line() {
     let found = check::check(&book).into_iter().find(|one| one.rule.code == "record-not-bound").unwrap();
     let edits: Vec<_> = found.fixes[0].edits.iter().map(|edit| edit.edit.clone()).collect();
     let bound = rotorbook::text::apply(&text, &edits).unwrap();
-    assert_eq!(bound, Sheet::default().text());
+    // The sheet was never released, which its record keeps.
+    let of_a_draft = bound.replacen("  sheet status: draft\n", "", 1);
+    assert!(of_a_draft.len() < bound.len(), "{bound}");
+    assert_eq!(of_a_draft, Sheet::default().text());
     // A record older than the proof is not bound to it.
     let early = text.replace("date: 2026-04-21", "date: 2026-03-01");
     let found = check::check(&books::book(&early)).into_iter().find(|one| one.rule.code == "record-not-bound").unwrap();

@@ -340,6 +340,33 @@ fn a_force_is_told_against_the_weight() {
     assert!(message.contains("296 times the 49.0 N that rest on the supports"), "{message}");
 }
 
+// 300 g at 380 mm pull at 1460 rpm with 0.3 · 0.38 · 152.89² = 2665 N: 1.29 times the 2059 N that 210 kg weigh. 30 g are
+// 12.9 %. Ω = 152.891 rad/s, g = 9.80665 m/s².
+#[test]
+fn every_mass_that_is_put_on_is_told_against_the_weight() {
+    let rotor = "machine stand {\n  supports: in place\n  drive: own\n}\nrotor fan {\n  mass: 210 kg\n  plane hub {\n    at: 0 mm\n    radius: 380 mm\n  }\n}\n";
+    let said = |block: &str| {
+        let setup =
+            format!("setup sheet {{\n  rotor: fan\n  machine: stand\n  balancing speed: 1460 rpm\n  {block}\n}}\n");
+        let found = check::check(&book(&format!("{rotor}{setup}")));
+        let found = found.into_iter().find(|found| found.rule.code == "force-too-high")?;
+        Some((found.severity, found.message))
+    };
+    let trial = |mass: &str| {
+        said(&format!("trial one {{\n    mass in: hub\n    mass: {mass}\n    radius: 380 mm\n    speed: ?\n  }}"))
+    };
+    assert!(trial("30 g").is_none());
+    let (severity, message) = trial("300 g").unwrap();
+    assert_eq!(severity, check::Severity::Error);
+    let is = "the trial mass of trial \"one\" pulls with 2665 N at balancing speed, 1.29 times the 2059 N that rest in the bearings";
+    assert_eq!(message, is);
+    let (severity, _) = said("check mass {\n    plane: hub\n    mass: 0.15 kg\n    diameter: 760 mm\n  }").unwrap();
+    assert_eq!(severity, check::Severity::Warning);
+    let (severity, message) =
+        said("proof one {\n    separation hub {\n      mass: 0.3 kg\n      radius: 380 mm\n    }\n  }").unwrap();
+    assert!(severity == check::Severity::Error && message.contains("the mass of separation hub"), "{message}");
+}
+
 /// A machine of its own panel, and a rotor that hangs over its left support: supports at 0 mm and 300 mm, planes at
 /// −46.2 mm and 352 mm, radii 50.3 mm and 34 mm.
 fn panel(controls: &str, channels: &str, settings: &str) -> String {
@@ -485,4 +512,15 @@ fn on_an_arbor_no_support_load_is_guessed() {
         assert!(lifting.side == 0 && lifting.is_without_arbor);
         assert!((lifting.load.get().unwrap().in_kilograms() + 10.333).abs() < 0.001);
     });
+}
+
+#[test]
+fn a_strobe_says_what_is_read_under_it() {
+    let codes = |strobe: &str| {
+        codes(&format!(
+            "machine bench {{\n  supports: soft\n  readout {{\n    shows: div\n    angles: by strobe\n{strobe}  }}\n}}\n"
+        ))
+    };
+    assert!(codes("").contains(&"readout-sense-unsaid"));
+    assert!(!codes("    strobe shows: number at pointer\n").contains(&"readout-sense-unsaid"));
 }

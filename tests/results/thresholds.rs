@@ -148,6 +148,9 @@ const ROWS: &[Row] = &[
     // The rim reads more: 7.3822 div.
     row("reading-off-scale", &[], BASE, ("readout", "full scale: 100 div"),
         [("full scale: 7.39 div", SILENT), ("full scale: 7.38 div", "error")]),
+    // Half of 30 marks of 0.5 div on the fine scale: 7.5 div, 1.5 marks of 5 div on the coarse one.
+    row("reading-off-scale", &["LOW_ON_FINER"], SCALES, ("run found", "reading left: 1.0 mark on coarse @ 0 deg"),
+        [("reading left: 1.6 mark on coarse @ 0 deg", SILENT), ("reading left: 1.5 mark on coarse @ 0 deg", "note")]),
     row("pre-balance-above-full-scale", &[], faulty_of("pre-balance-above-full-scale"),
         ("setup", "pre-balance to: 150 div"),
         [("pre-balance to: 100 div", SILENT), ("pre-balance to: 100.1 div", "warning")]),
@@ -515,6 +518,16 @@ const ALIKE: Sheet = faulty_of("planes-act-alike").with(&[
     ("reading right: 22.0 div @ 20 deg", "reading right: 18.0 div @ 0 deg"),
     ("reading left: 29.0 div @ 338 deg", "reading left: 20.0 div @ 0 deg"),
 ]);
+const SCALES: Sheet = Sheet {
+    with: &[(
+        "    full scale: 100 div\n    smallest step: 0.1 div\n",
+        "    scale fine {\n      one mark is: 0.5 div\n      marks: 30\n    }\n\n    scale coarse {\n      one mark is: 5 div\n      \
+         marks: 30\n    }\n",
+    )],
+    more: "\nrecord \"wheel 118\" {\n  setup: \"fan wheel 315 on the soft bench\"\n\n  run found {\n    speed: 1150 rpm\n    \
+           calibration masses: off\n    reading left: 1.0 mark on coarse @ 0 deg\n  }\n}\n",
+    ..BASE
+};
 const FIRST_STEP: Sheet =
     faulty_of("correction-not-as-called-for").with(&[("add place 3: 3.05 g", "add: 1.00 g\n    angle: 130 deg")]);
 const MIRRORED: Sheet = faulty_of("correction-in-the-wrong-sense")
@@ -608,6 +621,7 @@ fn no_grade_of_the_standard_is_unusual() {
 /// Numbers that only choose words and digits.
 const NO_LIMITS: &[&str] = &[
     "confusions::SMALL",
+    "correction-not-as-called-for 9.99",
     "grade-far-from-others 10.0",
     "pins::2.0",
     "pin_text::0.5",

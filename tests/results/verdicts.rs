@@ -3,7 +3,8 @@
 //! source.
 
 use crate::support::books;
-use rotorbook::book::text_of;
+use rotorbook::book::{Computed, Computing, text_of};
+use rotorbook::syntax::Kind;
 
 /// A sheet in divisions, with lines to put in.
 #[derive(Default)]
@@ -457,4 +458,21 @@ fn an_angle_calibrated_in_one_position_is_as_good_as_the_residual_lets_it() {
     let found = results.iter().find(|(path, _)| path == "record c / run last / unbalance p1").unwrap();
     let said = text_of(&book, &found.1);
     assert!(said.contains("@ 0 deg ± 37 deg"), "{said}");
+}
+
+/// Bearing a stands first and is within; what withholds the word is bearing b. By hand: 28 div in plane two and 1 div in plane one
+/// act at b as 0.8·28 + 0.2·1 = 22.6 div, and at a as 0.2·28 + 0.8·1 = 6.4 div, of 20 div.
+#[test]
+fn what_withholds_the_word_is_told_from_what_is_within() {
+    let run = run("found", "1.00 div @ 0.0 deg").replace("right: 1.00", "right: 28.00");
+    let sheet = Sheet { setup: calibrated(), record: run, ..Sheet::default() };
+    let book = books::book(&sheet.text());
+    let computing = Computing::without_explanations(&book);
+    let Computed::Record(results) = computing.item(book.find(Kind::Record, "job").unwrap()) else {
+        panic!("no record")
+    };
+    let verdict = results.verdict.as_ref().unwrap();
+    assert!(verdict.reasons.iter().any(|reason| reason.starts_with("bearing a: ") && reason.contains("within")));
+    let withheld_by = verdict.withheld_by().unwrap();
+    assert!(withheld_by.starts_with("bearing b: "), "{withheld_by}");
 }

@@ -1,7 +1,7 @@
 //! `balance`: what is done is answered in the words of the order, and what cannot be is asked again.
 
 use crate::cli_balance::{answer, answer_on, is_whole, result, sheet, shop};
-use crate::support::cli::Folder;
+use crate::support::cli::{Folder, Ran, rotorbook};
 use crate::what_was_done;
 
 const CLIPS: &str = "    radius: 100 mm\n    correct: add\n    method: clamping\n";
@@ -75,7 +75,7 @@ fn a_rotor_that_sits_otherwise_on_its_arbor_is_not_corrected() {
     let (_, after) = words.split_once("STOP").unwrap_or_else(|| panic!("no STOP: {words}"));
     assert!(after.contains("as if the rotor sat turned by 0 deg on its arbor, and not by 180 deg"), "{words}");
     assert!(!after.contains("PUT ON"), "{words}");
-    assert!(after.contains("for the second of the final runs, or [turn]"), "{words}");
+    assert!(after.contains("for the second of the final runs (end, again, mount again or turn) [turn]"), "{words}");
     is_whole(&folder);
     let text = folder.read("records/part-w-1.rotor");
     assert_eq!(text.matches("turned on arbor by: 0 deg").count(), 2, "{text}");
@@ -98,9 +98,13 @@ fn a_small_arbor_shows_the_wrong_seat_too() {
     // Who says that it sits as told makes the second run.
     let words = said(&folder, "W-1\n180\n\n");
     assert!(words.contains("It reads as if turned by 0 deg. Look at the arbor"), "{words}");
-    assert!(words.contains("for the second of the final runs, or [turn]"), "{words}");
+    assert!(words.contains("for the second of the final runs (end, again, mount again or turn) [turn]"), "{words}");
     let words = said(&folder, &format!("{}43 @ 310\nend\n", found("W-2")));
-    assert!(!words.contains("STOP") && words.contains("for the second of the final runs, or [turn]"), "{words}");
+    assert!(
+        !words.contains("STOP")
+            && words.contains("for the second of the final runs (end, again, mount again or turn) [turn]"),
+        "{words}"
+    );
     let card = folder.run_with(&["card", "part, W-2"]).stdout();
     assert!(card.contains("TURN THE ROTOR HALF A TURN ON THE ARBOR"), "{card}");
 }
@@ -187,4 +191,107 @@ fn the_check_mass_is_asked_for_once_it_is_due() {
     assert!(!words.contains("Serial number"), "{words}");
     // Once the machine is set again, it is asked again.
     assert!(begin(&out, due, "9.0 div\nW-1\n").contains("Serial number"));
+}
+
+/// The serial number that is given with the command answers nothing but what asks for it, as it is written.
+#[test]
+fn a_serial_number_of_the_command_is_no_reading() {
+    let folder = sheet(include_str!("../data/sheets/check-mass-overdue.rotor"));
+    let mut command = rotorbook(&folder.path("."));
+    command.env("SOURCE_DATE_EPOCH", "1773792000");
+    command.args(["balance", "sheet", "--serial", "#11", "-a", "9.1 div"]);
+    let ran = Ran::of(command.output().unwrap());
+    assert!(ran.stdout().contains("Serial number (e.g. 26-0419): #11"), "{}", ran.stdout());
+    assert!(folder.read("sheets.rotor").contains("checked: 2026-03-18, 9.1 div"));
+}
+
+/// Without their numbering no place is at a known angle.
+#[test]
+fn a_place_without_its_number_is_no_answer() {
+    let folder = job(&format!("{CLIPS}    places: 12 from 0 deg\n"), "");
+    let words = said(&folder, "W-1\n\n441 @ 40\n3.5 g at place 3\nnothing\n");
+    assert!(words.contains("plane rim has no numbered places: write `3.5 g @ 40`"), "{words}");
+}
+
+/// Eight places of 0.1 g at 100 mm: once those of one side are full, nothing more goes there.
+#[test]
+fn a_plane_that_is_full_takes_nothing_more() {
+    let folder = job(&format!("{CLIPS}{AT_PLACES}    most per place: 0.1 g\n"), "");
+    let words = said(&folder, "W-9\n\n441 @ 40\n\n\n400 @ 40\n\nend\n");
+    assert!(words.contains("The plane takes no more: this leaves"), "{words}");
+    assert!(words.contains("Plane rim: PUT ON NOTHING: the plane takes no more. Done"), "{words}");
+    assert!(words.contains("Called for: 4.41 g at 220 deg") && !words.contains("Total: 4 g"), "{words}");
+}
+
+/// Whatever the last rotor left on a dial is still there.
+#[test]
+fn a_sheet_that_does_not_say_what_to_set_is_asked_about() {
+    let base = include_str!("../data/faulty/base.rotor");
+    assert!(base.contains("\"left strength\": 212"));
+    let folder = sheet(&base.replacen("\"left strength\": 212", "\"left strength\": ?", 1));
+    let ran = answer(&folder, "fan wheel 315 on the soft bench", "no\n");
+    let all = format!("{}\n{}", ran.stdout(), ran.stderr()).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(all.contains("is not to be used: it gives no setting for left strength"), "{all}");
+}
+
+const FAN: &str = "fan wheel 315 on the soft bench";
+
+/// What was answered in an earlier session is in the record; `back` tells the line and goes on asking.
+#[test]
+fn back_tells_the_line_of_the_last_answer_of_an_earlier_session() {
+    let folder = shop();
+    let first = answer(&folder, FAN, "26-0505\nback\n\noff\n8.8 fine @ 310\n");
+    assert!(first.stderr().contains("nothing was answered yet"), "{}", first.stderr());
+    let ran = answer(&folder, FAN, "26-0505\nback\n17.4 fine @ 85\n");
+    let path = "records/fan-wheel-315-26-0505.rotor";
+    let line = folder.read(path).lines().position(|line| line.contains("reading left")).unwrap() + 1;
+    let place = format!("{path}:{line}, `reading left: 8.8 mark on fine @ 310 deg`");
+    assert!(ran.stderr().contains(&place), "{place}: {}", ran.stderr());
+    assert!(folder.read(path).contains("reading right: 17.4 mark on fine @ 85 deg"));
+}
+
+#[test]
+fn the_panel_is_told_before_the_first_run_and_not_after_it() {
+    let folder = shop();
+    let said = answer(&folder, FAN, "26-0506\n\noff\n8.8 fine @ 310\n").stdout();
+    let at = |words: &str| said.find(words).unwrap_or_else(|| panic!("{words}: {said}"));
+    assert!(at("Set the panel, in its order") < at("Serial number"), "{said}");
+    // As the sheet of the example book has it; a mark of the fine scale is half a division, as its machine has it.
+    for (control, set) in [("left strength", "212"), ("left out of right", "-14"), ("lamp delay", "4 deg")] {
+        let is_told = |line: &str| line.split_once(':').is_some_and(|(a, b)| (a.trim(), b.trim()) == (control, set));
+        assert!(said.lines().any(is_told), "{control}: {said}");
+    }
+    assert!(said.contains("1 mark on fine is"), "{said}");
+    let said = answer(&folder, "fan wheel 315, 26-0506", "17.4 fine @ 85\n").stdout();
+    assert!(!said.contains("Set the panel"), "{said}");
+}
+
+/// By hand: a mark is 0.5 div on fine and 5 div on coarse, of 30 marks each. 0.8 mark on coarse is 4 div, below half of the
+/// 15 div of fine; 2.8 mark on coarse is 14 div, above.
+#[test]
+fn a_reading_on_a_coarser_scale_than_it_needs_is_told() {
+    let folder = shop();
+    let ran = answer(&folder, FAN, "26-0507\n\noff\n0.8 coarse @ 310\n2.8 coarse @ 85\n");
+    let said = ran.stderr();
+    assert!(said.contains("note: 4.00 div is read on scale coarse, and scale fine shows up to 15.0 div"), "{said}");
+    assert!(said.contains("wrong by a factor of 10"), "{said}");
+    assert_eq!(said.matches("is read on scale").count(), 1, "{said}");
+}
+
+/// Broken off after any answer, the work goes on with the question that would have come.
+#[test]
+fn a_static_stand_goes_on_where_it_was_broken_off() {
+    let name = "belt wheel 500 on the knife edges";
+    let answers = ["4", "no", "312", "46", "3", "46 @ 132", "no", "100", "8", "4", "8 @ 280", "yes", "3"];
+    let asked = |ran: &crate::support::cli::Ran| {
+        let said = ran.stdout();
+        said.lines().rfind(|line| line.ends_with(": ?")).unwrap_or_else(|| panic!("{said}")).to_owned()
+    };
+    for n in 2..=answers.len() {
+        let (whole, broken) = (answers[..n].join("\n"), sheet(include_str!("../data/sheets/static-stand.rotor")));
+        answer(&broken, name, &format!("{whole}\n"));
+        let goes_on = answer(&broken, name, "4\n?\n");
+        let folder = sheet(include_str!("../data/sheets/static-stand.rotor"));
+        assert_eq!(asked(&goes_on), asked(&answer(&folder, name, &format!("{whole}\n?\n"))), "{n}");
+    }
 }

@@ -33,14 +33,15 @@ fn disc() -> Folder {
 #[test]
 fn a_run_that_reads_as_the_trials_began_is_corrected_as_they_say() {
     let folder = disc();
-    let ran = answer_on(DAY, &folder, DISC, "4\n415\n18.5\n6.9 g @ 200\n416\n4.0\n0.5 g @ 300\n415\n0.5\nend\n");
+    let ran =
+        answer_on(DAY, &folder, DISC, "4\nyes\n415\noff\n18.5\n6.9 g @ 200\n416\n4.0\n0.5 g @ 300\n415\n0.5\nend\n");
     ran.ends(0);
     is_whole(&folder);
     let said = ran.stdout();
     for part in [
         "Plane rim: MILL 2.05 mm deep at 200 deg. Done",
         "The chips weigh 6.92 g",
-        "it is for the rotor that they were made with",
+        "The trial runs give the angle, as the rotor was then",
         // After a correction the trials tell no angle; what is done is written all the same.
         "Plane rim: where to correct is not computed. Done",
     ] {
@@ -65,15 +66,35 @@ fn a_run_that_reads_as_the_trials_began_is_corrected_as_they_say() {
 fn a_rotor_that_reads_otherwise_has_no_angle_and_its_corrections_are_written() {
     let folder = disc();
     // 16 is not 18 within half a division.
-    let ran = answer_on(DAY, &folder, DISC, "5\n415\n16.0\n5 g @ 200\n415\n0.5\nend\n");
+    let ran = answer_on(DAY, &folder, DISC, "5\nyes\n415\noff\n16.0\n5 g @ 200\n415\n0.5\nend\n");
     ran.ends(0);
     is_whole(&folder);
     let said = ran.stdout();
-    let why = "Where to correct is not computed: the trial runs give an angle only where a rotor reads as in their run \
+    let why = "Where to correct is not computed: the trial runs give it only while the rotor reads as in their run \
                as found (18 div)";
     assert!(said.split_whitespace().collect::<Vec<_>>().join(" ").contains(why), "{said}");
     assert!(!said.contains("MILL"), "{said}");
     assert!(folder.read("records/slinger-disc-260-5.rotor").contains("remove: 5 g"));
+}
+
+/// Another disc of the batch may read the same and have its heavy spot anywhere: what it reads is no sign of who it is.
+#[test]
+fn another_rotor_that_reads_the_same_has_no_angle() {
+    let folder = disc();
+    for (serial, is_it) in [("6", "no"), ("7", "-")] {
+        let answers = format!("{serial}\n{is_it}\n415\noff\n18.0\n-\nend\n");
+        let said = answer_on(DAY, &folder, DISC, &answers).stdout();
+        is_whole(&folder);
+        assert!(!said.contains("MILL"), "{said}");
+        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        let why = "trial runs without angles give it only for the rotor they were made with. Make them with this rotor; if \
+                   they were, write `trial runs of this rotor: yes` in the record";
+        assert!(said.contains(why), "{said}");
+        assert!(said.contains("Were the trial runs made with this rotor, and nothing done to it since"), "{said}");
+        let name = format!("slinger disc 260, {serial}");
+        let unbalance = result(&folder, &name, &["run as found", "unbalance rim"]);
+        assert!(!unbalance.as_str().unwrap().contains('@'), "{unbalance}");
+    }
 }
 
 /// A dryer fan with 40 g at two of three angles. With the third it is, by the three circles of the recipe: t² = (9.4² + 3.3² +
@@ -161,7 +182,7 @@ fn fan(answers: &str) -> (Folder, Ran) {
 
 #[test]
 fn two_trials_that_leave_two_answers_ask_for_a_third() {
-    let (folder, ran) = fan("240\n10.2\nDF-1\n1470\noff\n7.2\n72 g @ 111\n1470\n0.3\nend\n");
+    let (folder, ran) = fan("240\n10.2\nDF-1\nyes\n1470\noff\n7.2\n72 g @ 111\n1470\n0.3\nend\n");
     ran.ends(0);
     is_whole(&folder);
     let said = ran.stdout();
@@ -180,7 +201,7 @@ fn two_trials_that_leave_two_answers_ask_for_a_third() {
 
 #[test]
 fn without_the_third_trial_the_two_answers_are_the_reason() {
-    let (folder, ran) = fan("-\nDF-2\n1470\n7.2\n70 g @ 111\n1470\n0.3\n-\nend\n");
+    let (folder, ran) = fan("-\nDF-2\n1470\noff\n7.2\n70 g @ 111\n1470\n0.3\n-\nend\n");
     let said = ran.stdout().split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(said.contains("PUT ON: not computed Because two unbalances explain the amounts, 20775 g·mm @ 291 deg and 14941 g·mm @ 274 deg"), "{said}");
     // It is asked for once, and not for each run.

@@ -65,8 +65,8 @@ fn without(text: &str, span: Span) -> String {
     format!("{}{}", &text[..start], &text[end..])
 }
 
-#[test]
-fn what_a_card_says_is_not_said_is_a_finding_of_check() {
+/// Without one fact in so many; how many gaps that made.
+fn gaps_without(one_in: usize) -> usize {
     let whole = example_book();
     let mut seen: BTreeSet<(String, Span)> = BTreeSet::new();
     let (mut silent, mut gaps_found) = (Vec::new(), 0);
@@ -89,7 +89,7 @@ fn what_a_card_says_is_not_said_is_a_finding_of_check() {
         for (n, file) in rests_on.iter().enumerate() {
             let mut all = Vec::new();
             whole.file(*file).sheet.items.iter().for_each(|item| facts(item, &whole.file(*file).text, &mut all));
-            for (words, span) in all {
+            for (words, span) in all.into_iter().step_by(one_in) {
                 if !seen.insert((files[n].0.clone(), span)) {
                     continue;
                 }
@@ -111,6 +111,19 @@ fn what_a_card_says_is_not_said_is_a_finding_of_check() {
             }
         }
     }
-    assert!(gaps_found > 50, "only {gaps_found} gaps were made");
     assert!(silent.is_empty(), "check says nothing of these:\n{}", silent.join("\n"));
+    gaps_found
+}
+
+#[test]
+fn what_a_card_says_is_not_said_is_a_finding_of_check() {
+    let gaps_found = gaps_without(11);
+    assert!(gaps_found > 3, "only {gaps_found} gaps were made");
+}
+
+#[test]
+#[ignore = "every fact: two minutes without optimisation"]
+fn whatever_a_card_says_is_not_said_is_a_finding_of_check() {
+    let gaps_found = gaps_without(1);
+    assert!(gaps_found > 50, "only {gaps_found} gaps were made");
 }

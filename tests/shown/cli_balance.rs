@@ -128,7 +128,7 @@ fn as_called_for_writes_what_the_card_says() {
 #[test]
 fn trial_runs_tell_two_planes_together() {
     let folder = shop();
-    let answers = "5518-1\n620\n25.2 fine @ 105\n13.0 fine @ 140\n\n\n621\n0.4 fine @ 355\n0.2 fine @ 340\nend\n";
+    let answers = "5518-1\n620\noff\n25.2 fine @ 105\n13.0 fine @ 140\n\n\n621\n0.4 fine @ 355\n0.2 fine @ 340\nend\n";
     // 2026-06-19; the sheet is not younger, so that its limits and influences of today are those of the run.
     answer_on("1781827200", &folder, "fan wheel 560 on the soft bench", answers).ends(0);
     is_whole(&folder);
@@ -137,6 +137,28 @@ fn trial_runs_tell_two_planes_together() {
     assert!(text.contains("angle: 319 deg"), "{text}");
     assert!(text.contains("add place 3:") && text.contains("add place 4:"), "{text}");
     assert!(text.contains("  as run {") && text.contains("influence"), "{text}");
+    // The sheet of the example book is a draft.
+    assert!(text.contains("  sheet status: draft\n"), "{text}");
+}
+
+/// Each fact of a trial that is still a `?` is asked; a numbered place says its angle.
+#[test]
+fn what_a_trial_leaves_open_is_asked() {
+    let folder = shop();
+    let path = "setups/fan-wheel-560-soft-bench.rotor";
+    let text = folder.read(path);
+    let last = text.find("  trial \"clip on the shroud\"").unwrap();
+    let mut open = text[last..].to_owned();
+    for value in ["35.00 g", "246 mm", "90 deg", "taken off", "619 rpm"] {
+        open = open.replacen(value, "?", 1);
+    }
+    folder.write(path, format!("{}{open}", &text[..last]).as_bytes());
+    // Twelve places from 0 deg: the fourth is at 90 deg.
+    let ran = answer(&folder, "fan wheel 560 on the soft bench", "35.00\n246\nplace 4\ntaken\n619\n");
+    assert_eq!(folder.read(path), text, "{}", ran.stdout());
+    let said = ran.stdout();
+    assert!(said.contains("It sits at (e.g. 0 deg, or `place 3`)"), "{said}");
+    assert!(said.contains("Before the next run the mass is (taken off or left on)"), "{said}");
 }
 
 #[test]
@@ -146,7 +168,7 @@ fn four_runs_without_angles_begin_with_what_the_sheet_leaves_open() {
     let text = folder.read(path);
     let open = text.replace("reading near: 9.5 div", "reading near: ?").replace("    reading near: 39.0 div\n", "");
     folder.write(path, open.as_bytes());
-    let answers = "9.5\n39\n8\n415\noff\n19.0\n3.95 @ 205, 1.35 deep\n416\n1.0\nend\n";
+    let answers = "9.5\n39\n8\nyes\n415\noff\n19.0\n3.95 @ 205, 1.35 deep\n416\n1.0\nend\n";
     let ran = answer(&folder, "slinger disc 300 on the swing cradle", answers);
     ran.ends(0);
     assert_eq!(folder.read(path), text.replace("39.0 div", "39 div"));
@@ -176,8 +198,9 @@ fn on_an_arbor_the_rotor_is_turned_before_anything_is_called_for() {
         7.01 @ 62, 0.79 deep\n8.91 @ 75, 1.01 deep\n900\nno\n\n0.16 @ 107\n0.10 @ 21\nturn\n900\n0.20 @ 190\n0.13 @ 275\nend\n";
     let ran = answer(&folder, "pump impeller 125 on the stiff bench", answers);
     let said = ran.stdout();
-    let turn = said.find("Turn the rotor half a turn on the arbor, or [turn]").unwrap();
+    let turn = said.find("Turn the rotor half a turn on the arbor (end, again, mount again or turn) [turn]").unwrap();
     assert!(turn < said.find("Plane suction: ").unwrap(), "{said}");
+    assert!(said.contains("Angles count from the zero mark of the rotor, not of the arbor."), "{said}");
     is_whole(&folder);
     let text = folder.read("records/pump-impeller-125-casting-77.rotor");
     assert_eq!(text.matches("turned on arbor by: 180 deg").count(), 2, "{text}");
@@ -208,6 +231,9 @@ fn a_static_stand_asks_for_masses() {
     for line in ["heavy spot: 312 deg", "balanced by rim: 46 g", "rests anywhere: yes", "starts with rim: 3 g"] {
         assert!(text.contains(line), "{line}: {text}");
     }
+    let card = folder.run_with(&["card", "belt wheel 500 on the knife edges", "--set-up"]);
+    card.ends(0);
+    assert!(!card.stdout().contains("Prove it"), "{}", card.stdout());
 }
 
 #[test]

@@ -67,6 +67,37 @@ fn a_table_of_readings_gives_verdicts() {
     assert_eq!(result(&folder, "26-0007", &["verdict"]), "within");
 }
 
+/// A verdict is counted where its card shows it.
+#[test]
+fn a_record_with_an_error_is_not_counted_as_within() {
+    let folder = shop();
+    let table = "SN,L1\nS1,0.1 div @ 40 deg\nS2,0.1 mm/s @ 40 deg\n";
+    folder.write("batch.csv", table.as_bytes());
+    let ran = folder.run_with(&[
+        "new",
+        "record",
+        "--from-csv",
+        "batch.csv",
+        "-o",
+        "batch",
+        "--column",
+        "name=SN",
+        "--column",
+        "run final / reading left=L1",
+        "--set",
+        "setup=fan wheel 315 on the soft bench",
+        "--set",
+        "date=2026-04-21",
+        "--set",
+        "run final / speed=1150 rpm",
+        "--set",
+        "run final / calibration masses=off",
+        "--set",
+        "run final / reading right=0.2 div @ 10 deg",
+    ]);
+    assert!(ran.stderr().contains("1 not to be used"), "{}", ran.stderr());
+}
+
 /// Rotors that were taken out to be corrected were corrected all the same.
 #[test]
 fn a_rotor_that_was_taken_out_may_have_been_corrected() {

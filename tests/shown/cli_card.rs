@@ -155,6 +155,9 @@ fn a_condition_that_nothing_can_hold_is_misuse_and_never_an_empty_table() {
     let all = count(&[]);
     assert!(all > 0 && count(&["balancing speed > 1000 rpm"]) == all && count(&["balancing speed > 20 Hz"]) == 0);
     assert_eq!((count(&["machine is \"soft bench\""]), count(&["machine is soft bench"])), (all, all));
+    // What no item states yet, of an item that is named.
+    assert_eq!(count(&["machine / serviced is missing"]), all);
+    shop.run_with(&["list", "--where", "machine / servised is missing"]).is_misuse("did you mean `serviced`?");
     // A block, and the days in blocks of one kind.
     assert_eq!((count(&["proof is missing"]), count(&["calibrate is not missing"])), (all, all));
     let proven = FAN.replacen("\n  calibrate hub {", "\n  proof \"one\" {\n    date: 2026-04-14\n  }\n\n  proof two {\n    date: 2026-03-02\n  }\n\n  calibrate hub {", 1);

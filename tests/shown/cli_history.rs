@@ -92,6 +92,38 @@ fn the_life_of_one_fact() {
     assert!(text.contains("  + largest diameter: 330 mm\n") && text.contains("330 mm → 331 mm"), "{text}");
 }
 
+/// A plane has another name from some commit on, and so have the lines that name it.
+#[test]
+fn the_life_of_a_fact_goes_on_where_what_it_is_of_had_another_name() {
+    let repo = Repo::with_shop("");
+    let (rotor, setup) = ("rotors/fan-wheel-315.rotor", "setups/fan-wheel-315.rotor");
+    repo.edit(rotor, "    hole diameter: 8 mm", "    hole diameter: 7 mm");
+    repo.edit(setup, "    residual at calibration: 0.5 div", "    residual at calibration: 0.6 div");
+    repo.commit("smaller");
+    repo.write(rotor, &repo.read(rotor).replace("plane hub", "plane nave"));
+    let text = repo.read(setup);
+    repo.write(setup, &text.replace(" hub {", " nave {").replace(" hub:", " nave:").replace("left: hub", "left: nave"));
+    repo.commit("nave");
+    repo.edit(rotor, "    hole diameter: 7 mm", "    hole diameter: 9 mm");
+    repo.edit(setup, "    residual at calibration: 0.6 div", "    residual at calibration: 0.7 div");
+    repo.commit("larger");
+    let of = |name: &str, kind: &str, fact: &str| life(&repo, &[name, "--kind", kind, "--facts", fact]);
+    let hole = [
+        "larger: changed plane nave / hole diameter",
+        "smaller: changed plane hub / hole diameter",
+        "the shop's book: added",
+    ];
+    assert_eq!(of("fan wheel 315", "rotor", "plane nave / hole diameter"), hole);
+    let residual = [
+        "larger: changed calibrate nave / residual at calibration",
+        "smaller: changed calibrate hub / residual at calibration",
+        "the shop's book: added",
+    ];
+    assert_eq!(of(SETUP, "setup", "calibrate nave / residual at calibration"), residual);
+    // That alone is no change of the setup.
+    assert!(!life(&repo, &[SETUP]).iter().any(|step| step.starts_with("nave")), "{:?}", life(&repo, &[SETUP]));
+}
+
 #[test]
 fn a_merge_counts_only_for_what_neither_side_had() {
     let repo = Repo::with_shop("");

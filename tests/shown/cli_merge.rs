@@ -382,6 +382,28 @@ fn two_names_for_one_sheet_are_a_question_about_the_name_alone() {
     assert!(code == 0 && text.starts_with("rotor \"b\" {\n  mass: 4 kg\n"), "{text}");
 }
 
+/// A radius on one side and a diameter on the other are two answers to one question; neither stands beside the other.
+#[test]
+fn one_thing_said_in_two_ways_is_one_question() {
+    let folder = tempfile::tempdir().unwrap();
+    let merged = |ours: &str, theirs: &str| {
+        for (file, said) in [("base", "radius: 100 mm"), ("ours", ours), ("theirs", theirs)] {
+            let text = format!("rotor \"a\" {{\n  plane p {{\n    at: 10 mm\n    {said}\n    correct: add\n  }}\n}}\n");
+            fs::write(folder.path().join(file), text).unwrap();
+        }
+        let ran = run_in(folder.path(), &["merge", "base", "ours", "theirs"]);
+        (ran.code, ran.stderr, fs::read_to_string(folder.path().join("ours")).unwrap())
+    };
+    let (code, said, text) = merged("diameter: 200 mm", "radius: 104 mm");
+    assert!(code == 1 && said.contains("1 fact to settle: rotor a / plane p / diameter, radius"), "{said}");
+    assert_eq!(question(&text), ("    diameter: 200 mm\n".to_owned(), "    radius: 104 mm\n".to_owned()));
+    assert_eq!(text.matches("diameter").count() + text.matches("radius").count(), 2, "{text}");
+    for (ours, theirs) in [("diameter: 200 mm", "radius: 100 mm"), ("radius: 100 mm", "diameter: 200 mm")] {
+        let (code, _, text) = merged(ours, theirs);
+        assert!(code == 0 && text.contains("    diameter: 200 mm\n") && !text.contains("radius"), "{text}");
+    }
+}
+
 #[test]
 fn two_sheets_of_one_revision_are_a_question_that_says_why() {
     let folder = tempfile::tempdir().unwrap();

@@ -204,3 +204,197 @@ fn only_a_later_day_is_one_on_which_something_was_measured_again() {
     }
     assert_eq!(says("  date: 2026-08-11\n"), "");
 }
+
+/// The same limits, angles and places in other words are no alert; what is freed, lost or withdrawn is told where it is.
+#[test]
+fn the_same_said_otherwise_is_no_alert_and_what_is_gone_is_told_of_whom_it_is() {
+    let repo = Repo::with_tern_quay();
+    let rotor = "rotors/fan-wheel-315.rotor";
+    // A radius said across.
+    repo.edit(FAN, "radius: 268.4 mm / 2", "diameter: 268.4 mm");
+    assert_eq!(codes(&repo, &[]), ["released-without-new-revision"]);
+    repo.git("checkout -q -- .");
+    // What is in force already.
+    repo.edit(
+        "setups/fan-wheel-400-soft-bench.rotor",
+        "  date: 2026-05-06\n",
+        "  date: 2026-05-06\n  indicates: heavy spot\n",
+    );
+    assert!(codes(&repo, &[]).is_empty(), "{:?}", codes(&repo, &[]));
+    repo.git("checkout -q -- .");
+    repo.edit(rotor, "    hole diameter: 8 mm\n", "    hole diameter: 8 mm\n    barred: 350 deg to 10 deg\n");
+    repo.commit("a barred range");
+    for (barred, is_loosened) in [
+        ("-10 deg to 10 deg", false),
+        ("350 deg to 0 deg, 0 deg to 10 deg", false),
+        ("340 deg to 20 deg", false),
+        ("355 deg to 5 deg", true),
+    ] {
+        repo.edit(rotor, "350 deg to 10 deg", barred);
+        assert_eq!(codes(&repo, &[]).contains(&"limit-loosened".to_owned()), is_loosened, "{barred}");
+        repo.git("checkout -q -- .");
+    }
+    // A rotor without a tolerance, from which another one is scaled.
+    let text = repo.read(rotor);
+    let start = text.find("  tolerance {").unwrap();
+    let end = start + text[start..].find("\n  }\n").unwrap() + 5;
+    repo.write(rotor, &text.replace(&text[start..end], "").replace("    tolerance => 46.8 g·mm\n", ""));
+    let document = repo.json(&["diff"]);
+    let alerts = document["items"].as_array().unwrap().iter().flat_map(|item| item["alerts"].as_array().unwrap());
+    let lost: Vec<&str> = alerts
+        .filter(|alert| alert["code"] == "tolerance-lost")
+        .map(|alert| alert["item"]["name"].as_str().unwrap())
+        .collect();
+    assert_eq!(lost, ["fan wheel 315", "fan wheel 400"]);
+    let errors = repo.run(&["check"]).stdout;
+    assert!(errors.contains("nothing says when the rotor is done: rotor \"fan wheel 315\" has no"), "{errors}");
+    repo.git("checkout -q -- .");
+    repo.edit(FAN, "status: released", "status: withdrawn");
+    let said = repo.run(&["diff"]).stdout;
+    assert!(said.contains("stamp: RELEASED C → NOT TO BE USED"), "{said}");
+}
+
+/// What is said from the other end, or in another order, is the same rotor.
+#[test]
+fn a_rotor_that_is_only_described_otherwise_turns_as_it_did() {
+    let rotor = "rotors/fan-wheel-315.rotor";
+    let repo = Repo::with_tern_quay();
+    repo.edit(rotor, "rotation: clockwise seen from drive end", "rotation: anticlockwise seen from tail end");
+    let codes_of = |repo: &Repo| codes(repo, &[]);
+    assert!(!codes_of(&repo).contains(&"convention-changed".to_owned()), "{:?}", repo.alerts(&[]));
+    repo.edit(rotor, "rotation: anticlockwise seen from tail end", "rotation: clockwise seen from tail end");
+    assert!(codes_of(&repo).contains(&"convention-changed".to_owned()), "{:?}", repo.alerts(&[]));
+    repo.git("checkout -q -- .");
+    // The planes in another order.
+    let text = repo.read(rotor);
+    let at = |words: &str| text.find(words).unwrap();
+    let (hub, rim, key) = (at("  # The thick ring"), at("  # Clips on the lip"), at("  keyway \"drive end\""));
+    repo.write(rotor, &[&text[..hub], &text[rim..key], &text[hub..rim], &text[key..]].concat());
+    assert!(codes_of(&repo).is_empty(), "{:?}", repo.alerts(&[]));
+}
+
+/// A sheet that was begun as a copy keeps the readings of its proof, and a record those of another rotor: an edit of one
+/// reading makes no other measurement.
+#[test]
+fn what_comes_with_the_readings_of_another_is_told() {
+    let repo = Repo::with_tern_quay();
+    let sheet = repo.read(FAN).replace("fan wheel 315 on the soft bench", "fan wheel 315 on the soft bench 2");
+    let copy = sheet.replacen("proof \"2026-04-14\"", "proof \"2026-05-14\"", 1);
+    repo.write("setups/copy.rotor", &copy.replacen("date: 2026-04-14", "date: 2026-05-14", 1));
+    let record = repo.read(RECORD);
+    repo.write("records/copy.rotor", &record.replace("26-0419", "26-0555"));
+    let told = repo.alerts_of("readings-copied", &[]);
+    assert_eq!(told.len(), 2, "{told:?}");
+    let of_setup = "those of proof \"2026-04-14\" of setup \"fan wheel 315 on the soft bench\"";
+    assert!(told.iter().any(|one| one.contains(of_setup)), "{told:?}");
+    assert!(told.iter().any(|one| one.contains("those of record \"fan wheel 315, 26-0419\"")), "{told:?}");
+    assert!(!repo.alerts(&[]).iter().any(|one| one.starts_with("check-fails")), "{:?}", repo.alerts(&[]));
+    // A record that was run is its own.
+    repo.write(
+        "records/copy.rotor",
+        "record x {\n  setup: \"fan wheel 315 on the soft bench\"\n  date: 2026-05-01\n}\n",
+    );
+    std::fs::remove_file(repo.path("setups/copy.rotor")).unwrap();
+    assert!(repo.alerts_of("readings-copied", &[]).is_empty());
+}
+
+/// A proof that was copied bars the release, whatever unit it is written in; what it was copied from stays as it was.
+#[test]
+fn a_released_sheet_with_the_readings_of_another_fails_the_check() {
+    const LINE: &str = "      reading left: 8.6 µm @ 5 deg\n      reading right: 0.7 µm @ 300 deg\n";
+    let repo = Repo::with_tern_quay();
+    let sheet = repo.read(FAN);
+    let (start, end) = (sheet.find("  # With the wheel").unwrap(), sheet.find("  # On the sample wheel").unwrap());
+    let proof = format!(
+        "  proof \"2026-05-14\" {{\n    date: 2026-05-14\n\n    separation hub {{\n{LINE}    }}\n\n    separation rim {{\n{LINE}    }}\n  }}\n\n"
+    );
+    let new = |name: &str, proof: &str| {
+        [&sheet[..start], proof, &sheet[end..]].concat().replace("fan wheel 315 on the soft bench", name)
+    };
+    repo.write("setups/first.rotor", &new("first sheet", &proof));
+    repo.commit("a sheet");
+    let in_millimetres = proof.replace("8.6 µm", "0.0086 mm").replace("0.7 µm", "0.0007 mm").replace("-14", "-15");
+    repo.write("setups/second.rotor", &new("second sheet", &in_millimetres));
+    let copied = |text: &str| text.lines().filter(|line| line.contains("readings-copied")).count();
+    let found = repo.run(&["check", "--since", "HEAD"]);
+    assert_eq!((found.code, copied(&found.stdout)), (1, 1), "{}", found.stdout);
+    let words: Vec<&str> = found.stdout.split_whitespace().filter(|word| *word != "│").collect();
+    let says = "4 of the 4 readings with an angle are those of proof \"2026-05-14\" of setup \"first sheet\"";
+    assert!(words.join(" ").contains(says), "{}", found.stdout);
+    assert_eq!(copied(&repo.run(&["release", "second sheet", "--dry-run"]).stdout), 1);
+    assert_eq!(copied(&repo.run(&["release", "first sheet", "--dry-run"]).stdout), 0);
+    // A draft with it is begun, not used.
+    repo.write(
+        "setups/second.rotor",
+        &new("second sheet", &in_millimetres).replace("status: released", "status: draft"),
+    );
+    let found = repo.run(&["check", "--since", "HEAD"]).stdout;
+    let at = found.lines().find(|line| line.contains("readings-copied")).unwrap();
+    assert!(at.starts_with("warning"), "{found}");
+}
+
+/// Numbers that a strobe shows are the rotor's own: which way the machine would count says nothing of them.
+#[test]
+fn the_sense_of_angles_of_a_readout_that_measures_none_is_no_convention() {
+    let repo = Repo::with_tern_quay();
+    for (angles, is_told) in [("by strobe", false), ("measured", true)] {
+        repo.edit(
+            BENCH,
+            "    angles: by strobe\n",
+            &format!("    angles: {angles}\n    angles count: with rotation\n"),
+        );
+        repo.commit("a sense");
+        repo.edit(BENCH, "angles count: with rotation", "angles count: against rotation");
+        assert_eq!(codes(&repo, &[]).contains(&"convention-changed".to_owned()), is_told, "{angles}");
+        let now = format!("    angles: {angles}\n    angles count: against rotation\n");
+        repo.edit(BENCH, &now, "    angles: by strobe\n");
+        repo.commit("as before");
+    }
+}
+
+/// What holds a rotor down is on the card, whether or not the program finds that it lifts.
+#[test]
+fn what_holds_a_rotor_down_is_never_silent() {
+    let repo = Repo::with_tern_quay();
+    repo.edit(FAN, "  indicates: heavy", "  held down by: \"roller over the left journal\"\n  indicates: heavy");
+    let card = repo.run(&["card", "fan wheel 315 on the soft bench"]).ends(0).stdout;
+    assert!(card.contains("HOLD DOWN the rotor: roller over the left journal."), "{card}");
+}
+
+/// What a mass weighs now is not what it weighed when its readings were taken: the days of before, and every sheet that uses
+/// the set, are judged by it.
+#[test]
+fn a_mass_that_is_weighed_again_is_told() {
+    let repo = Repo::with_tern_quay();
+    let check = "    plane: rim\n    mass: 3.00 g\n    radius: 141.0 mm\n";
+    repo.edit(FAN, check, &check.replace("3.00", "3.05"));
+    assert_eq!(repo.alerts_of(ALTERED, &[]), ["check mass / mass: 3.00 g → 3.05 g, –"]);
+    repo.git("checkout -q -- .");
+    // Another check mass, with no day of the old one.
+    for (day, read) in [("2026-05-04", "24.4"), ("2026-06-01", "24.0")] {
+        repo.edit(FAN, &format!("    checked: {day}, {read} mark on fine\n"), "");
+    }
+    repo.commit("not checked yet");
+    repo.edit(FAN, check, &check.replace("3.00", "3.05"));
+    assert_eq!(repo.alerts_of(ALTERED, &[]), Vec::<String>::new());
+    repo.git("checkout -q -- .");
+    repo.edit("masses.rotor", "0.050 oz, 0.100 oz", "0.051 oz, 0.100 oz");
+    let told = repo.alerts_of(ALTERED, &[]);
+    assert!(matches!(told.as_slice(), [one] if one.starts_with("values: 0.010 oz, 0.020 oz, 0.050 oz")), "{told:?}");
+    repo.git("checkout -q -- .");
+    repo.edit("masses.rotor", "uncertainty: 0.0002 oz", "uncertainty: 0.0004 oz");
+    assert_eq!(repo.alerts_of(ALTERED, &[]), ["uncertainty: 0.0002 oz → 0.0004 oz, –"]);
+    repo.git("checkout -q -- .");
+    // One more mass, and the others in another order.
+    repo.edit("masses.rotor", "0.010 oz, 0.020 oz", "0.020 oz, 0.010 oz, 0.005 oz");
+    assert_eq!(repo.alerts_of(ALTERED, &[]), Vec::<String>::new());
+}
+
+/// The whole is still computed without bearings, but what each bearing may carry is not.
+#[test]
+fn limits_at_bearings_that_are_gone_are_a_tolerance_lost() {
+    let repo = Repo::with_tern_quay();
+    repo.edit("rotors/fan-wheel-315.rotor", "  bearings: 0 mm, 164 mm\n", "");
+    let lost = repo.alerts_of("tolerance-lost", &[]);
+    assert!(lost.iter().any(|alert| alert.contains("tolerance / tolerance at a: 46.264 g·mm")), "{lost:?}");
+}

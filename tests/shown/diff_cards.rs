@@ -289,6 +289,70 @@ fn a_card_that_errors_bar_is_told_first_and_so_is_one_that_they_bar_no_longer() 
     assert_eq!(repo.alerts(&[])[0], "card-barred setup");
 }
 
+/// A pin, a proof and a check mass are of one sheet alone; the sheets that are like it have their own.
+#[test]
+fn what_a_sheet_does_not_take_over_bars_no_card_of_it() {
+    let heir = "fan wheel 315 on the soft bench, five grams";
+    let repo = Repo::with_tern_quay();
+    let is_barred = |repo: &Repo, name: &str| repo.run(&["card", name]).stdout.contains("THIS SHEET HAS");
+    assert!(!is_barred(&repo, heir));
+    let liked = "setups/fan-wheel-315-soft-bench.rotor";
+    for (old, new) in [
+        ("reading => 8.60 div", "reading => 8.80 div"),
+        ("calibration reading hub: 17.2 mark on fine", "calibration reading hub: 17.2 div on fine"),
+        ("    checked: 2026-05-04, 24.4 mark on fine", "    checked: 2026-05-04, 24.4 g on fine"),
+    ] {
+        repo.edit(liked, old, new);
+        assert!(is_barred(&repo, "fan wheel 315 on the soft bench"), "{new}");
+        assert!(!is_barred(&repo, heir), "{new}");
+        repo.edit(liked, new, old);
+    }
+    // What it takes over does.
+    repo.edit(liked, "belt runs on: 60 mm", "belt runs on: 60 mn");
+    assert!(is_barred(&repo, heir));
+    // A plane of the rotor that a tolerance is scaled from is no matter of the other's.
+    repo.edit(liked, "belt runs on: 60 mn", "belt runs on: 60 mm");
+    repo.edit("rotors/fan-wheel-315.rotor", "wall: 12 mm", "wall: 12 mn");
+    assert!(is_barred(&repo, "fan wheel 315 on the soft bench") && !is_barred(&repo, "fan wheel 400"));
+    repo.edit("rotors/fan-wheel-315.rotor", "wall: 12 mn", "wall: 12 mm");
+    repo.edit("rotors/fan-wheel-315.rotor", "grade: G 6.3", "grade: G six");
+    assert!(is_barred(&repo, "fan wheel 400"));
+}
+
+/// Blocks and facts in another order say the same; the panel is set, and cautions are read, in theirs.
+#[test]
+fn the_code_of_a_card_is_the_same_whatever_stands_first() {
+    let repo = Repo::with_tern_quay();
+    let code = |repo: &Repo, name: &str| {
+        let card = repo.run(&["card", name]).ends(0).stdout;
+        card.split_once("code ").unwrap().1.trim_start()[..9].to_owned()
+    };
+    let names = ["fan wheel 315 on the soft bench", "fan wheel 560 on the soft bench"];
+    let codes = |repo: &Repo| names.map(|name| code(repo, name));
+    let before = codes(&repo);
+    let swap = |path: &str, first: &str, second: &str, end: &str| {
+        let text = repo.read(path);
+        let at = |words: &str| text.find(words).unwrap_or_else(|| panic!("{path} has no {words}"));
+        let (a, b, c) = (at(first), at(second), at(end));
+        assert!(a < b && b < c);
+        repo.write(path, &[&text[..a], &text[b..c], &text[a..b], &text[c..]].concat());
+    };
+    swap("rotors/fan-wheel-315.rotor", "  # The thick ring", "  # Clips on the lip", "  keyway \"drive end\"");
+    swap("rotors/fan-wheel-560-overhung.rotor", "  plane \"back plate\"", "  plane shroud", "  tolerance {");
+    swap("machines/soft-bench.rotor", "    scale fine", "    scale coarse", "  }\n\n  # Panel");
+    swap("setups/fan-wheel-315-soft-bench.rotor", "  supports at:", "  channel left:", "  channel right:");
+    swap("setups/fan-wheel-315-soft-bench.rotor", "    \"left strength\"", "    \"lamp delay\"", "  }\n\n  calibrate");
+    swap("setups/fan-wheel-315-soft-bench.rotor", "  calibrate hub", "  calibrate rim", "  # With the wheel");
+    assert_eq!(codes(&repo), before);
+    swap(
+        "machines/soft-bench.rotor",
+        "  control \"left strength\"",
+        "  control \"right strength\"",
+        "  control \"left out",
+    );
+    assert!(codes(&repo).iter().zip(&before).all(|(now, then)| now != then));
+}
+
 #[test]
 fn what_becomes_of_a_sheet_bars_no_record_that_is_bound_to_its_proof() {
     let record = include_str!("../../examples/tern-quay/records/fan-wheel-315.rotor");

@@ -101,7 +101,7 @@ fn holds(step: usize) {
 
 #[test]
 fn a_named_block_may_be_called_otherwise_with_one_change_beside_it() {
-    holds(5);
+    holds(13);
 }
 
 #[test]

@@ -100,7 +100,7 @@ fn round_trip(text: &str) -> Option<String> {
         assert_eq!(said_back, text, "{order}");
         return Some(order);
     }
-    if order.contains("WEIGHTS") {
+    if order.contains("TURN WEIGHT") {
         assert_eq!(said_back, answered(text, ""), "{order}");
         return Some(order);
     }
@@ -108,6 +108,12 @@ fn round_trip(text: &str) -> Option<String> {
     let off = ((own - called_for).amount() / called_for.amount()).value();
     assert!(off < 0.015, "{order}: {off}\n{said_back}\n{}", answered(text, ""));
     Some(order)
+}
+
+/// How many holes an order asks for: `DRILL 8 mm deep at 288, 296 deg`.
+fn holes_of(order: &str) -> usize {
+    let angles = |part: &str| part.split(" deg").next().unwrap_or_default().split(',').count();
+    order.split("deep at ").skip(1).map(angles).sum()
 }
 
 #[test]
@@ -120,7 +126,7 @@ fn every_order_is_an_answer_in_its_own_words() {
         for (amount, angle) in [(55.0, 0.0), (130.0, 45.0), (400.0, 97.5), (900.0, 203.0), (2400.0, 341.0)] {
             let found = with_run(&begun, "as found", weights, amount, angle);
             let Some(order) = round_trip(&found) else { continue };
-            let is_turned = order.contains("WEIGHTS");
+            let is_turned = order.contains("TURN WEIGHT");
             orders.push(order);
             if is_turned {
                 continue;
@@ -128,13 +134,34 @@ fn every_order_is_an_answer_in_its_own_words() {
             // What was put on for it may come off again for the opposite.
             let corrected = answered(&found, "");
             let again = with_run(&corrected, "corrected", weights, amount * 0.8, (angle + 180.0) % 360.0);
-            orders.extend(round_trip(&again));
+            let next = round_trip(&again);
+            if plane.contains(SEVERAL) {
+                let order = next.as_deref().unwrap_or_default();
+                assert!(holes_of(order) <= 3, "earlier holes are in the way of some, and give room to none: {order}");
+            }
+            orders.extend(next);
         }
     }
     for words in
-        ["DRILL", "MILL", "GRIND", "PUT ON", "TAKE OFF", "deep at place", " × ", "TURN THE WEIGHTS", "the point only"]
+        ["DRILL", "MILL", "GRIND", "PUT ON", "TAKE OFF", "deep at place", " × ", "TURN WEIGHT 1 TO", "the point only"]
     {
         assert!(orders.iter().any(|order| order.contains(words)), "{words}: {orders:#?}");
     }
     assert!(orders.len() > 100, "{}", orders.len());
+}
+
+/// Of pieces, half a one is the least; beside another mass, nobody weighs out next to nothing of the tolerance.
+#[test]
+fn nothing_is_ordered_that_no_hand_makes() {
+    let record = "\nrecord job {\n  setup: sheet\n  date: 2026-08-03\n}\n";
+    let order = |plane: &[&str], amount: f64, angle: f64| {
+        let begun = what_was_done::sheets(&plane.concat(), "", record);
+        round_trip(&with_run(&begun, "as found", "", amount, angle)).unwrap()
+    };
+    // A piece makes 160 g·mm, half of it 80.
+    let few = order(&[CLIPS, AT_EIGHT, "    mass each: 1.6 g\n"], 60.0, 180.0);
+    assert_eq!(few, "PUT ON NOTHING: it is less than half a piece");
+    // A twentieth of a degree beside place 1: half a gram-millimetre of the 400 would go to place 2, and 50 are allowed.
+    let crumb = order(&[CLIPS, AT_EIGHT], 400.0, 180.05);
+    assert!(crumb.starts_with("PUT ON 4") && crumb.ends_with("at place 1"), "{crumb}");
 }

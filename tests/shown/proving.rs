@@ -49,6 +49,19 @@ fn a_proof_is_asked_and_binds_the_facts_of_its_day() {
     assert_eq!(folder.read(PATH), text);
 }
 
+/// What was answered in an earlier session is in the sheet; `back` tells the line.
+#[test]
+fn back_tells_the_line_of_the_last_answer_of_an_earlier_session() {
+    let folder = shop();
+    let first = prove(&folder, "back\n17.0 fine, 17.4 fine\n");
+    assert!(first.stderr().contains("nothing was answered yet"), "{}", first.stderr());
+    let told = prove(&folder, "back\n").stderr();
+    let text = folder.read(PATH);
+    let line = text.lines().enumerate().filter(|(_, line)| line.contains("calibration reading hub: 17.2 mark on fine"));
+    let place = format!("{PATH}:{}, `calibration reading hub: 17.2 mark on fine`", line.last().unwrap().0 + 1);
+    assert!(told.contains(&place), "{place}: {told}");
+}
+
 /// One division of the hub by hand: 3.00 g · 134.2 mm ÷ 8.6 div = 402.6 ÷ 8.6 = 46.81 g·mm, where 8.1 - (-0.5) = 8.6; the reading with the mass
 /// on, taken for what was set, would make it 402.6 ÷ 8.1 = 49.7. Of the rim 3.00 · 141.0 ÷ (11.7 + 0.4) = 423 ÷ 12.1 = 34.96 g·mm.
 #[test]
@@ -202,4 +215,24 @@ fn who_proves_it_is_written_where_the_proof_does_not_say_so_yet() {
     assert!(folder.read(PATH).contains("    date: 2026-04-21\n    by: \"Ada\"\n"), "{}", folder.read(PATH));
     let ran = prove_with(&folder, &[SETUP, "--by", "Ben"], "-\n-\n");
     assert!(ran.stderr().contains("the proof was begun by \"Ada\", and stays so"), "{}", ran.stderr());
+}
+
+/// Under a strobe that shows where the mark is, each reading has its place on the clock beside it.
+#[test]
+fn places_on_a_clock_prove_a_sheet() {
+    let folder = shop();
+    let setup = "blower coupling half 41 on the swing cradle";
+    let answers =
+        "mean 20.2 div\n0.5 @ 3:30\n2.0\n44\n0\n20.2 @ 1:30\n3.0\n44\n0\n30.3 @ 1:30\n0.5 @ 4:00\n0.5, 0.5, 1.0\n";
+    let ran = prove_with(&folder, &[setup, "--by", "fan bay"], answers);
+    let text = folder.read("setups/blower-coupling-half-41-swing-cradle.rotor");
+    for line in
+        ["start shows near: 3:30", "shows near: 1:30", "back shows near: 4:00", "strobe shows: clock place of mark"]
+    {
+        assert!(text.lines().any(|own| own.trim() == line), "{line}: {text}");
+    }
+    let said = ran.stdout();
+    // The mark stands at half past one as when the sheet was calibrated: the start turns it by less than the clock tells.
+    assert!(said.contains("separation flange: own angle error ") && !said.contains("not computed"), "{said}");
+    assert!(said.contains("return to start near 6.52 %"), "{said}");
 }

@@ -48,8 +48,12 @@ pub fn results(book: &Book) -> Vec<(String, Entry)> {
 
 /// One result as amount and expanded uncertainty, both in this unit.
 pub fn amount(book: &Book, path: &str, unit: &str) -> (f64, f64) {
+    amount_among(&results(book), path, unit)
+}
+
+/// The same of results that are worked out already.
+pub fn amount_among(results: &[(String, Entry)], path: &str, unit: &str) -> (f64, f64) {
     let unit = Unit::parse(unit).expect("the test names a unit");
-    let results = results(book);
     let Some((_, entry)) = results.iter().find(|(found, _)| found == path) else {
         let paths: Vec<&String> = results.iter().map(|(path, _)| path).collect();
         panic!("no result {path}; there are {paths:#?}");

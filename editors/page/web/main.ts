@@ -257,7 +257,7 @@ class Page implements editor.Desk {
     this.take(kept.begun(book));
   }
 
-  /** Opens a book in place of the one that is open. */
+  /** Replaces the open book. */
   private take(held: kept.Held): void {
     this.held = held;
     this.fillIn();

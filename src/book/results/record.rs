@@ -1,6 +1,7 @@
 //! The record: runs, corrections, what they achieved, and the verdict.
 
-use crate::vocabulary::{self, YesNo, record, result};
+use crate::vocabulary::setup::Status;
+use crate::vocabulary::{self, YesNo, record, result, setup};
 use std::sync::Arc;
 
 use crate::book::effective::{EffectiveBlock, effective};
@@ -59,6 +60,16 @@ impl<'b> RecordResults<'b> {
     /// What it was run by, where it says so; `None` where it is judged by the sheet of today.
     pub fn bound_to(&self) -> Option<JudgedBy<'b>> {
         self.binding.as_ref().map(|binding| binding.by).filter(|by| *by != JudgedBy::Today)
+    }
+
+    /// The status of its sheet where that was not released: as the record states it, else that of today, unless the record is
+    /// bound to what it was run by. `None` for a sheet that was released, or of which nothing is known.
+    pub fn run_before_release(&self) -> Option<Status> {
+        let today = || {
+            let setup = self.setup.as_deref().filter(|_| self.bound_to().is_none())?;
+            Some(setup.block.choice(setup::STATUS).unwrap_or(Status::Draft))
+        };
+        self.block.choice(record::SHEET_STATUS).or_else(today).filter(|status| *status != Status::Released)
     }
 
     pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
@@ -142,9 +153,9 @@ impl<'b> RecordResults<'b> {
         let states = states(&blocks, &standing);
         let of_runs: Vec<&EffectiveBlock<'b>> =
             blocks.iter().copied().filter(|block| block.kind == Kind::Run).collect();
-        let is_before_corrections = |run: usize| before.is_none() && states[0].contains(&run);
-        let read =
-            |(run, block): (usize, &&EffectiveBlock<'b>)| runner.read(&mut recorder, block, is_before_corrections(run));
+        let is_their_rotor = block.choice(record::TRIAL_RUNS_OF_THIS_ROTOR) == Some(YesNo::Yes);
+        let is_as_tried = |run: usize| is_their_rotor && before.is_none() && states[0].contains(&run);
+        let read = |(run, block): (usize, &&EffectiveBlock<'b>)| runner.read(&mut recorder, block, is_as_tried(run));
         let reads: Vec<ReadRun<'b>> = of_runs.iter().enumerate().map(read).collect();
         let spot = Spot::heading(&block, id);
         recorder.words(&spot, &result::JUDGED_BY, binding.by.words());

@@ -12,6 +12,9 @@ use crate::vocabulary::setup;
 /// What follows the name of a limit that is open.
 const OR_BELOW: &str = " or below";
 
+/// The line that names the columns of a table.
+pub(super) const COLUMNS: &str = "columns";
+
 /// One line of a card.
 #[derive(Clone, Debug)]
 pub(super) struct Line<'c> {
@@ -315,7 +318,7 @@ impl<'c> Lines<'c, '_> {
             }
         }
         // Which columns there are to fill in.
-        self.add(at, What::Row, "columns", heads.join(", "));
+        self.add(at, What::Row, COLUMNS, heads.join(", "));
         table.below.iter().for_each(|words| self.text(at, "", words));
     }
 

@@ -13,7 +13,7 @@ use super::drawing::Drawing;
 use super::words::Rank;
 use crate::units::{in_base_units, same_amounts};
 use crate::vocabulary::setup;
-use lines::{Line, What, lines};
+use lines::{COLUMNS, Line, What, lines};
 use names::Names;
 pub use names::{NameNow, NameOn};
 use texts::{alike, clauses_that_differ};
@@ -163,14 +163,34 @@ fn by_names_now<'c>(old: &'c Card, news: &[Line<'_>], renamed: &[NameNow<'_>]) -
     (olds, told)
 }
 
-/// All that a card says and draws, as one text, whatever the units: where two cards differ in it, [`changes`] tells how.
+/// All that a card says and draws, as one text, whatever the units and whatever stands first in the sheets: where two cards
+/// differ in it, [`changes`] tells how.
 pub(super) fn said(card: &Card) -> String {
-    let line = |line: &Line<'_>| {
-        let drawn = line.drawing.map(Drawing::told_in_full).unwrap_or_default();
-        let said = [line.side, &line.section, &line.label, &line.value].map(in_base_units).join("\t");
-        format!("{said}\t{drawn}")
+    let sorted = |mut parts: Vec<String>| {
+        parts.sort_unstable();
+        parts.join("; ")
     };
-    lines(card, Names::AS_THEY_ARE).iter().map(line).collect::<Vec<_>>().join("\n")
+    let mut place = 0;
+    let line = |line: &Line<'_>| {
+        // A panel is set, and cautions are read, in their order.
+        let is_in_order = line.what == What::Set || line.label == setup::CAUTION.words();
+        place += u32::from(is_in_order);
+        let at = if is_in_order { place.to_string() } else { String::new() };
+        let value = match line.what {
+            What::Figure => sorted(line.value.split("; ").map(str::to_owned).collect()),
+            What::Row if line.label == COLUMNS => sorted(line.value.split(", ").map(str::to_owned).collect()),
+            _ if line.cells.len() > 1 => {
+                sorted(line.cells.iter().map(|(head, cell)| format!("{head} {cell}")).collect())
+            }
+            _ => line.value.clone(),
+        };
+        let drawn = line.drawing.map(Drawing::told_in_full).unwrap_or_default();
+        let said = [line.side, &line.section, &line.label, &value].map(in_base_units).join("\t");
+        format!("{at}\t{said}\t{drawn}")
+    };
+    let mut all: Vec<String> = lines(card, Names::AS_THEY_ARE).iter().map(line).collect();
+    all.sort_unstable();
+    all.join("\n")
 }
 
 type Paired<'l, 'c> = (Option<&'l Line<'c>>, Option<&'l Line<'c>>);

@@ -25,18 +25,29 @@ pub struct Drawing {
 }
 
 impl Drawing {
-    /// Whether it shows the same, whatever the last digit of a place on paper is.
+    /// Whether it shows the same, whatever the last digit of a place on paper is, and whatever was drawn first.
     pub fn is_drawn_like(&self, other: &Self) -> bool {
-        self.shapes.len() == other.shapes.len()
-            && self.shapes.iter().zip(&other.shapes).all(|(a, b)| a.of == b.of && a.form.is_like(&b.form))
+        let is_like = |a: &Shape, b: &Shape| a.of == b.of && a.form.is_like(&b.form);
+        if self.shapes.len() != other.shapes.len() {
+            return false;
+        }
+        // Most shapes are the same in the same place; only the others are searched for.
+        let (own, mut others): (Vec<&Shape>, Vec<&Shape>) =
+            self.shapes.iter().zip(&other.shapes).filter(|(a, b)| !is_like(a, b)).unzip();
+        own.into_iter().all(|a| {
+            let at = others.iter().position(|b| is_like(a, b));
+            at.map(|at| others.swap_remove(at)).is_some()
+        })
     }
 
     /// Every shape that is something of the sheet, with its places to a hundredth of a millimetre, as a text: what is written
-    /// beside them takes more or less room in other units.
+    /// beside them takes more or less room in other units. What was drawn first does not count.
     pub fn told_in_full(&self) -> String {
         let is_told = |shape: &&Shape| !shape.of.is_empty() && !matches!(shape.form, Form::Text { .. });
         let shape = |shape: &Shape| format!("{}: {:.2?}", shape.of, shape.form).replace("-0.00", "0.00");
-        self.shapes.iter().filter(is_told).map(shape).collect::<Vec<_>>().join("; ")
+        let mut told: Vec<String> = self.shapes.iter().filter(is_told).map(shape).collect();
+        told.sort_unstable();
+        told.join("; ")
     }
 }
 

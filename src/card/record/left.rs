@@ -1,33 +1,44 @@
 //! What an order of work is as a mass, and what it leaves.
 
-use super::work::{Share, angle_of, made_cut, mass_text, shares};
-use crate::book::{MadeCut, Outcome, PlaneResults, WorkResults};
+use super::work::{Share, angle_of, is_full, made_cut, mass_text, shares};
+use crate::book::{MadeCut, Outcome, PlaneResults, RecordResults, WorkResults};
 use crate::card::depths::depth_is;
 use crate::card::values::bare;
 use crate::card::words::Words;
 use crate::units::{Amount, Angle, Mass, Typed, Unbalance, Vector};
 use crate::vocabulary::{ResultSpec, result};
 
-/// The cuts of an order as they are made, each with its angle; empty where it has none, or one without a depth.
-pub(super) fn cuts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<(MadeCut, Angle)> {
+/// A cut of an order.
+pub(super) struct OrderedCut {
+    pub cut: MadeCut,
+    /// Where the order says that it is: a whole degree, or a place.
+    said_at: Angle,
+}
+
+/// The cuts of an order as they are made; empty where it has none, or one without a depth.
+pub(super) fn cuts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<OrderedCut> {
     let entry = |spec: &'static ResultSpec| work.made.iter().find(|entry| entry.is(spec));
     let cuts = match entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {
         Some(shares) => {
-            let cut = |share: &Share<'_>| Some((share.cut?.0, Angle::radians(share.turn)));
+            let cut = |share: &Share<'_>| Some(OrderedCut { cut: share.cut?.0, said_at: share.said_at() });
             shares.iter().map(cut).collect()
         }
         None => {
             let cut = entry(&result::CORRECTION_DEPTH).and_then(|entry| made_cut(plane, entry));
-            cut.zip(work.mass.get()).map(|((cut, _), mass)| vec![(cut, mass.angle())])
+            let ordered =
+                |((cut, _), mass): (_, Vector<Mass>)| vec![OrderedCut { cut, said_at: mass.angle().to_whole_degree() }];
+            cut.zip(work.mass.get()).map(ordered)
         }
     };
     cuts.unwrap_or_default()
 }
 
-/// What depths that are rounded leave, all cuts together.
-fn left_by_depths(cuts: &[(MadeCut, Angle)]) -> Option<Unbalance> {
-    let left = cuts.iter().filter_map(|(cut, angle)| Some(Vector::from_polar(cut.left?, *angle)));
-    let left = left.sum::<Vector<Unbalance>>().amount();
+/// What all cuts together leave of what is called for, with the depths and angles that are said.
+fn left_by(cuts: &[OrderedCut], work: &WorkResults<'_>) -> Option<Unbalance> {
+    let taken: Option<Vec<Vector<Unbalance>>> =
+        cuts.iter().map(|one| Some(Vector::from_polar(one.cut.taken?, one.said_at))).collect();
+    let taken = taken.filter(|taken| !taken.is_empty())?;
+    let left = (work.unbalance.get()? - taken.into_iter().sum::<Vector<Unbalance>>()).amount();
     Some(left).filter(|left| *left > Unbalance::kilogram_metres(1e-12))
 }
 
@@ -54,24 +65,27 @@ pub(super) fn too_much_left(plane: &PlaneResults<'_>, work: &WorkResults<'_>) ->
 
 /// What that is as a mass, and what it leaves.
 pub(super) fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
-    let Some(mass) = work.mass.get().filter(|_| work.weights_to.is_none()) else { return Words::default() };
+    let Some(mass) = work.mass.get().filter(|_| work.weights_to.is_none() && !is_full(work)) else {
+        return Words::default();
+    };
     let cuts = cuts(plane, work);
-    let chips = cuts.iter().map(|(cut, _)| cut.mass).sum::<Option<Mass>>().filter(|chips| *chips > Mass::ZERO);
+    let chips = cuts.iter().map(|one| one.cut.mass).sum::<Option<Mass>>().filter(|chips| *chips > Mass::ZERO);
     let words = match chips {
         Some(chips) => {
             let depth = depth_is(plane).map(|depth| Words::said(depth).say(". ")).unwrap_or_default();
             depth.say("The chips weigh ").state(mass_text(chips, work.mass.unit)).say(".")
         }
-        None => Words::said("Total: ")
+        // Where the plane does not take all of it, it is not what the order comes to.
+        None => Words::said("Called for: ")
             .state(mass_text(mass.amount(), work.mass.unit))
             .say(" at ")
             .state(angle_of(work))
             .say(" and the correction radius."),
     };
-    let words = match left_by_depths(&cuts) {
-        Some(left) => words.say(" That depth leaves ").state(bare(left.raw(), work.unbalance.unit)).say("."),
-        None => words,
-    };
+    // All that is left is one number: it has in it what the plane does not take.
+    if let Some(left) = left_by(&cuts, work) {
+        return words.say(" Done as ordered, this leaves ").state(bare(left.raw(), work.unbalance.unit)).say(".");
+    }
     let left = [&result::LEFT_BY_ROUNDING, &result::NOT_REACHED];
     work.made.iter().filter(|entry| left.contains(&entry.spec)).fold(words, |words, entry| match entry.outcome {
         Outcome::Vector { base, unit, .. } => {
@@ -79,4 +93,21 @@ pub(super) fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
         }
         _ => words,
     })
+}
+
+/// What the corrections after a record's last run leave in a plane, by calculation, and whether that is more than it may
+/// have; `None` where it is not computed.
+pub fn left_by_corrections(record: &RecordResults<'_>, plane: &str) -> Option<(String, bool)> {
+    let last_run = record.runs.len().checked_sub(1);
+    let last = record.corrections.iter().rfind(|one| one.plane == plane && one.written_after == last_run)?;
+    let left = last.left.as_ref()?;
+    let amount = left.get()?.amount();
+    let own = record.setup.as_deref()?.rotor.as_deref()?.plane(plane)?;
+    let limit = own.tolerance.get()?;
+    let words = format!(
+        "By calculation, this leaves {} in plane {plane}; its limit is {}",
+        bare(amount.raw(), left.unit),
+        bare(limit.raw(), left.unit)
+    );
+    Some((words, amount > limit))
 }

@@ -9,8 +9,9 @@ mod stop;
 mod verdict;
 mod work;
 
+pub use left::left_by_corrections;
 pub use stop::{HalfTurn, half_turn, seat_in_doubt, stop};
-pub use work::{CalledFor, angles_of_places, called_for, weights_called_for};
+pub use work::{CalledFor, angles_of_places, called_for, turn_weights, weights_called_for};
 
 use super::checked::Checked;
 use super::document::{BARRED, Card, Column, Part, Row, Section, Side, Stamp, Standing, Value};
@@ -147,18 +148,18 @@ fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
     if !sheet.printed.committed {
         alarms.push(Words::strong("DRAFT: ").say("the record, or a sheet that it depends on, is not committed."));
     }
-    match sheet.record.setup.as_deref() {
-        // What becomes of the sheet later is nothing that the record was run by; what it says itself is.
-        _ if sheet.record.bound_to().is_some() && sheet.record.block.field(record::DESPITE).is_none() => {}
-        Some(setup) if !setup.void_causes.is_empty() => {
-            let causes: Vec<&str> = setup.void_causes.iter().map(|cause| &*cause.what).collect();
-            let words = Words::strong("DRAFT: ").say("the calibration of its sheet is void: ");
-            alarms.push(words.state(causes.join("; ")).say("."));
-        }
-        Some(setup) if !setup.is_released() => {
-            alarms.push(Words::strong("DRAFT: ").say("its sheet is not released."));
-        }
-        _ => {}
+    // What becomes of the sheet later is nothing that the record was run by; what it says itself is.
+    let is_bound = sheet.record.bound_to().is_some() && sheet.record.block.field(record::DESPITE).is_none();
+    let causes = sheet.record.setup.as_deref().filter(|_| !is_bound).map_or(&[][..], |setup| &setup.void_causes);
+    if !causes.is_empty() {
+        let causes: Vec<&str> = causes.iter().map(|cause| &*cause.what).collect();
+        let words = Words::strong("DRAFT: ").say("the calibration of its sheet is void: ");
+        alarms.push(words.state(causes.join("; ")).say("."));
+    } else if sheet.record.run_before_release().is_some() {
+        alarms.push(Words::strong("DRAFT: ").say(match sheet.record.block.field(record::SHEET_STATUS) {
+            Some(_) => "its sheet was not released when the rotor was run.",
+            None => "its sheet is not released.",
+        }));
     }
     alarms
 }

@@ -170,8 +170,7 @@ fn is_known(found: &Found) -> bool {
 
 /// `206 g·mm at 310 deg`
 pub(super) fn at_angle(base: f64, angle: Angle, unit: Unit) -> String {
-    let turn = Unit::DEGREE.from_base(angle.raw()).round().rem_euclid(360.0);
-    format!("{} at {turn:.0} deg", values::bare(base, unit))
+    format!("{} at {:.0} deg", values::bare(base, unit), angle.to_whole_degree().in_degrees())
 }
 
 /// What the runs show; on an arbor what was read of rotor and arbor together, and the rotor's own share, which is judged.

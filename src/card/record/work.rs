@@ -12,7 +12,7 @@ use crate::card::words::Words;
 use crate::check::place_as_written;
 use crate::units::{Amount, Angle, Length, Mass, Typed, Unit, plainly};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{Of, ResultSpec, correction, result, trial};
+use crate::vocabulary::{Of, ResultSpec, YesNo, correction, record, result, setup, trial};
 
 pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let record = sheet.record;
@@ -47,24 +47,38 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
         ),
         true => Some(section.text(format!("Where to correct is not computed: {}.", why_not_told(record)))),
         false if record.work.iter().all(|work| work.is_by_amounts) => {
-            Some(section.text("The trial runs give the angle: it is for the rotor that they were made with."))
+            Some(section.text("The trial runs give the angle, as the rotor was then."))
         }
-        false => Some(section),
+        false => Some(counts_from(record).into_iter().fold(section, Section::text)),
     }
+}
+
+/// Whose mark the angles of an order count from, where there are two.
+fn counts_from(record: &RecordResults<'_>) -> Option<&'static str> {
+    let arbor = record.setup.as_deref()?.block.field(setup::ARBOR);
+    arbor.map(|_| "Angles count from the zero mark of the rotor, not of the arbor.")
 }
 
 /// Why the last run does not give the unbalance of its planes with an angle.
 fn why_not_told(record: &RecordResults<'_>) -> String {
     let trials = record.setup.as_deref().and_then(|setup| setup.trials.as_ref());
-    if let Some(as_found) = trials.and_then(|trials| trials.found.amount_as_found.as_ref()) {
-        let read = &as_found.read;
-        let read = read.get().map_or_else(String::new, |amount| format!(" ({})", bare(amount.value(), read.unit)));
+    let Some(as_found) = trials.and_then(|trials| trials.found.amount_as_found.as_ref()) else {
+        return "the run does not give the unbalance of the planes with an angle".to_owned();
+    };
+    if record.block.choice(record::TRIAL_RUNS_OF_THIS_ROTOR) != Some(YesNo::Yes) {
         return format!(
-            "the trial runs give an angle only where a rotor reads as in their run as found{read}; make them again \
-             with the rotor as it is"
+            "trial runs without angles give it only for the rotor they were made with. Make them with this rotor; if they \
+             were, write `{}: {}` in the record",
+            record::TRIAL_RUNS_OF_THIS_ROTOR,
+            YesNo::Yes
         );
     }
-    "the run does not give the unbalance of the planes with an angle".to_owned()
+    let read = &as_found.read;
+    let read = read.get().map_or_else(String::new, |amount| format!(" ({})", bare(amount.value(), read.unit)));
+    format!(
+        "the trial runs give it only while the rotor reads as in their run as found{read}; make them again with the \
+         rotor as it is"
+    )
 }
 
 /// What is to be done in one plane, in the words of the card and as the facts that a `correction` has when it was done so.
@@ -75,12 +89,16 @@ pub struct CalledFor {
     pub order: String,
     /// What its depth is measured to, where it has one: `Depth at full diameter; the point goes 2.4 mm farther`
     pub depth_is: Option<String>,
+    /// Whose mark its angles count from, where there are two.
+    pub counts_from: Option<&'static str>,
     /// Whether mass is put on.
     pub adds: bool,
     /// The lines of each block that it takes; empty where they are not computed, and for weights that are turned.
     pub blocks: Vec<Vec<String>>,
     /// Where sliding weights go, weight 1 first.
     pub weights_to: Option<String>,
+    /// Whether the order is to do nothing there.
+    pub is_nothing: bool,
     /// Whether the plane is above its tolerance.
     pub is_over: bool,
 }
@@ -95,12 +113,19 @@ fn of_work(record: &RecordResults<'_>, plane: &PlaneResults<'_>, work: &WorkResu
     CalledFor {
         plane: work.plane.to_owned(),
         order: order(plane, work),
+        counts_from: counts_from(record),
         depth_is: if cuts(plane, work).is_empty() { None } else { depth_is(plane) },
         adds: work.adds,
         blocks: if work.weights_to.is_some() { Vec::new() } else { facts(plane, work) },
         weights_to: work.weights_to.clone().and_then(Result::ok),
+        is_nothing: is_nothing(plane, work),
         is_over: is_over(record, work),
     }
+}
+
+/// Whether there is nothing to do in the plane that would be better than how it is.
+fn is_nothing(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> bool {
+    is_full(work) || is_left_as_it_is(work) || is_less_than_a_step(plane, work)
 }
 
 fn plane_of<'r, 'b>(record: &'r RecordResults<'b>, work: &WorkResults<'_>) -> Option<&'r PlaneResults<'b>> {
@@ -150,7 +175,13 @@ fn in_plane(sheet: &Sheet<'_, '_>, section: Section, work: &WorkResults<'_>) -> 
 /// Whether no cut of the order is as deep as a step, and none has a point.
 fn is_less_than_a_step(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> bool {
     let cuts = cuts(plane, work);
-    !cuts.is_empty() && cuts.iter().all(|(cut, _)| cut.is_nothing())
+    !cuts.is_empty() && cuts.iter().all(|one| one.cut.is_nothing())
+}
+
+/// Whether the plane takes nothing more of what is called for.
+pub(super) fn is_full(work: &WorkResults<'_>) -> bool {
+    let has = |spec: &'static ResultSpec| work.made.iter().any(|entry| entry.is(spec));
+    has(&result::NOT_REACHED) && !has(&result::CORRECTION_PLACES) && !has(&result::CORRECTION_DEPTH)
 }
 
 /// `DRILL 4.4 mm deep at 307 deg`
@@ -168,7 +199,7 @@ fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
     let entry = |spec: &'static ResultSpec| work.made.iter().find(|entry| entry.is(spec));
     let mass_at = || format!("{} at {angle}", mass_text(mass.amount(), work.mass.unit));
     match &work.weights_to {
-        Some(Ok(to)) => return format!("TURN THE WEIGHTS TO {to}"),
+        Some(Ok(to)) => return turn_weights(to),
         Some(Err(why)) => {
             return format!(
                 "TURN THE WEIGHTS to make {} more: where each goes is not computed, because {why}",
@@ -176,6 +207,9 @@ fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
             );
         }
         None => {}
+    }
+    if is_full(work) {
+        return format!("{verb} NOTHING: the plane takes no more");
     }
     if is_less_than_a_step(plane, work) {
         return format!("{verb} NOTHING: it is less than a step of the depth");
@@ -188,7 +222,11 @@ fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
         None => "________ deep".to_owned(),
     });
     if depth.is_none() && is_left_as_it_is(work) {
-        return format!("{verb} NOTHING: the point of the drill alone takes more than twice as much");
+        let why = match plane.method.is_some_and(Method::is_in_pieces) {
+            true => "it is less than half a piece",
+            false => "the point of the drill alone takes more than twice as much",
+        };
+        return format!("{verb} NOTHING: {why}");
     }
     let holes = entry(&result::CORRECTION_HOLES).and_then(|entry| match entry.outcome {
         Outcome::Count(holes) => Some(holes),
@@ -201,11 +239,17 @@ fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
     }
 }
 
-/// Whether no cut leaves less than there is: all of it is left, by the point of the drill.
+/// Whether no cut and no piece leaves less than there is: all of it is left.
 fn is_left_as_it_is(work: &WorkResults<'_>) -> bool {
     let has = |spec: &'static ResultSpec| work.made.iter().any(|entry| entry.is(spec));
     let is_cut = has(&result::CORRECTION_DEPTH) || has(&result::CORRECTION_PLACES);
-    has(&result::LEFT_BY_ROUNDING) && !is_cut && !work.adds
+    has(&result::LEFT_BY_ROUNDING) && !is_cut
+}
+
+/// `TURN WEIGHT 1 TO 60 deg, WEIGHT 2 TO 300 deg` for `60 deg, 300 deg`
+pub fn turn_weights(to: &str) -> String {
+    let each: Vec<String> = (1..).zip(to.split(", ")).map(|(n, to)| format!("WEIGHT {n} TO {to}")).collect();
+    format!("TURN {}", each.join(", "))
 }
 
 /// The sliding weights of which the run before the last one calls for others to be turned too, and where they go.
@@ -225,9 +269,13 @@ pub fn weights_called_for(record: &RecordResults<'_>) -> Vec<(String, String)> {
     of_run.filter_map(words).collect()
 }
 
+/// `307 deg`
+fn degrees(angle: Angle) -> String {
+    format!("{:.0} {}", angle.to_whole_degree().in_degrees(), Unit::DEGREE)
+}
+
 pub(super) fn angle_of(work: &WorkResults<'_>) -> String {
-    let angle = work.mass.get().map(|mass| Unit::DEGREE.from_base(mass.angle().within_one_turn().in_radians()));
-    angle.map_or_else(String::new, |angle| format!("{:.0} deg", angle.rem_euclid(360.0)))
+    work.mass.get().map_or_else(String::new, |mass| degrees(mass.angle()))
 }
 
 /// In the unit that the shop shows masses in.
@@ -257,6 +305,12 @@ pub(super) struct Share<'e> {
 }
 
 impl Share<'_> {
+    /// A place is where it is; an angle is set to a whole degree.
+    pub fn said_at(&self) -> Angle {
+        let angle = Angle::radians(self.turn);
+        if self.name.is_some() { angle } else { angle.to_whole_degree() }
+    }
+
     /// What is done there, in base units: a cut weighs what it does when it is made.
     fn done(&self) -> Option<f64> {
         let of_cut = self.cut.and_then(|(cut, _)| cut.mass).filter(|mass| *mass > Mass::ZERO);
@@ -271,7 +325,7 @@ pub(super) fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<V
     let depth = column(correction::DEPTH.words());
     let share = |(n, row): (usize, &Vec<Option<f64>>)| {
         let name = heads.get(n).map(|head| &*head.name);
-        let angle = row[turn].map(|angle| format!("{:.0} deg", Unit::DEGREE.from_base(angle).rem_euclid(360.0)));
+        let angle = row[turn].map(|angle| degrees(Angle::from_base(angle)));
         Some(Share {
             place: match name {
                 Some(name) => format!("place {name}"),
@@ -319,9 +373,7 @@ fn as_words(verb: &str, shares: &[Share<'_>], (adds, each): (bool, Option<(Mass,
 fn facts(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Vec<Vec<String>> {
     let entry = |spec: &'static ResultSpec| work.made.iter().find(|entry| entry.is(spec));
     let does = |adds: bool| if adds { correction::ADD.words() } else { correction::REMOVE.words() };
-    let Some(mass) = work.mass.get().filter(|_| !is_left_as_it_is(work) && !is_less_than_a_step(plane, work)) else {
-        return Vec::new();
-    };
+    let Some(mass) = work.mass.get().filter(|_| !is_nothing(plane, work)) else { return Vec::new() };
     let each = plane.geometry.mass_each.get();
     let whole = |mass: f64| each.map_or(mass, |each| (mass / each.raw()).round() * each.raw());
     if let Some(shares) = entry(&result::CORRECTION_PLACES).and_then(|entry| shares(plane, entry)) {

@@ -78,11 +78,25 @@ impl<'a, 'b> Sheet<'a, 'b> {
     fn is_by_trials(&self) -> bool {
         self.setup.worked_by.is_by_trials()
     }
+
+    /// Whether the trial runs that it rests on tell something.
+    fn has_trials_made(&self) -> bool {
+        let found = self.setup.trials.as_ref().map(|trials| &trials.found);
+        found.is_some_and(|found| !found.coefficients.is_empty() || found.worth_of_amount.is_some())
+    }
 }
 
 /// What is stamped on its sides.
 pub(super) fn stamp(book: &Book, setup: &SetupResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Stamp {
     head::stamp(&Sheet { book, setup, printed, code: "" }, checked)
+}
+
+pub(super) fn open_settings(book: &Book, setup: &SetupResults<'_>) -> Vec<String> {
+    panel::open(&Sheet { book, setup, printed: &super::COMPARED, code: "" })
+}
+
+pub(super) fn before_first_run(book: &Book, setup: &SetupResults<'_>) -> Vec<Section> {
+    run::before_first_run(&Sheet { book, setup, printed: &super::COMPARED, code: "" })
 }
 
 /// The sides that are asked for; else the run card of a released sheet, and both of any other.

@@ -1,7 +1,7 @@
 //! What the machine is set to: its own dials, switches and keys in panel order.
 
 use super::Sheet;
-use crate::card::document::{Column, Part, Section, Table, Value};
+use crate::card::document::{Column, Part, Row, Section, Table, Value};
 use crate::card::values::{self, text_of_fact};
 use crate::card::words::Words;
 use crate::syntax::Kind;
@@ -62,6 +62,18 @@ fn rows<'b>(sheet: &Sheet<'b, '_>, with_notes: bool) -> Vec<(&'b str, Vec<Value>
         (name, row(name, value, note.filter(|_| with_notes)))
     });
     rows.collect()
+}
+
+/// What is set alone, without room to write.
+pub(super) fn to_set(sheet: &Sheet<'_, '_>) -> Vec<Row> {
+    let row = |(name, mut row): (&str, Vec<Value>)| Row::new(Words::stated(name), row.swap_remove(1));
+    rows(sheet, false).into_iter().map(row).collect()
+}
+
+/// The controls of which the sheet has nothing to set.
+pub(super) fn open(sheet: &Sheet<'_, '_>) -> Vec<String> {
+    let is_open = |(_, row): &(&str, Vec<Value>)| matches!(row.get(1), Some(Value::Hole(_)));
+    rows(sheet, false).into_iter().filter(is_open).map(|(name, _)| name.to_owned()).collect()
 }
 
 fn row(name: &str, value: Value, note: Option<String>) -> Vec<Value> {

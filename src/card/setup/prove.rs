@@ -12,7 +12,8 @@ const REMOUNTED: [&str; 3] = ["mounted again", "mounted again, 2", "mounted agai
 
 pub(super) fn proof(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let planes = sheet.planes();
-    if planes.is_empty() {
+    // A static stand has no setting to prove.
+    if planes.is_empty() || sheet.setup.supports().is_some_and(Supports::is_stand) {
         return None;
     }
     let angles = cautions::angle_display(sheet.setup) != Some(AngleDisplay::NotShown);

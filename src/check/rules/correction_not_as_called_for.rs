@@ -17,11 +17,11 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let Some(fit) = correction.fit.filter(|fit| is_another(setup, correction, fit)) else { continue };
         let unit = correction.done.as_ref().map_or(context.computing.facts().shop.unbalance_unit, |done| done.unit);
         let message = format!(
-            "the correction in plane {} puts on {}, where its run calls for {}: {} off",
+            "the correction in plane {} puts on {}, where its run calls for {}: {}",
             correction.plane,
             vector(fit.done, unit),
             vector(fit.wanted, unit),
-            crate::check::amounts::percent(apart(fit.done, fit.wanted).value().min(9.99))
+            off(apart(fit.done, fit.wanted).value())
         );
         let facts = [
             correction::ANGLE.any(),
@@ -33,6 +33,14 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(context.beside_first(&correction.block, &facts, message).help(
             "look at masses, places and `after`; a correction that was made for another reason is said by a `note`",
         ));
+    }
+}
+
+/// A share that fills no line; where nothing was called for, it has no end.
+fn off(share: f64) -> String {
+    match share > 9.99 {
+        true => "more than ten times off".to_owned(),
+        false => format!("{} off", crate::check::amounts::percent(share)),
     }
 }
 

@@ -22,12 +22,18 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             degrees(gap),
             degrees(from),
         );
-        let draft = context.draft(rotors::span_of(&plane.block, &[plane::PLACES.any()]), message).help(
-            "at least three usable places spread round the plane are needed; free one, or allow removal as well: `correct: either`",
-        );
-        sink.report(match plane.block.field(plane::CORRECT) {
-            Some(correct) => draft.offer_value(context, correct, CorrectBy::Either.words()),
-            None => draft,
+        let draft = context.draft(rotors::span_of(&plane.block, &[plane::PLACES.any()]), message);
+        // A method that cuts puts nothing on, and pieces come off only where some are on.
+        let may_do_both = plane.method.is_none();
+        let correct = plane.block.field(plane::CORRECT).filter(|_| may_do_both);
+        let wants = "at least three usable places spread round the plane are needed; free one";
+        sink.report(match correct {
+            Some(correct) => draft.help(format!("{wants}, or allow removal as well: `correct: either`")).offer_value(
+                context,
+                correct,
+                CorrectBy::Either.words(),
+            ),
+            None => draft.help(wants),
         });
     }
 }

@@ -65,6 +65,10 @@ fn written_down(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let Some((value, unit)) = indication(reading, Some(readout)) else { continue };
         let Some((end, of_what)) = end_for(readout, reading) else { continue };
         if value.value() <= end * (1.0 + 1e-9) {
+            sink.drafts.extend(
+                finer_scale(readout, reading, value)
+                    .map(|(message, help)| context.beside(field, message).weighing(Severity::Note).help(help)),
+            );
             continue;
         }
         let message = format!(
@@ -77,6 +81,33 @@ fn written_down(context: &ItemContext<'_, '_>, sink: &mut Sink) {
              first",
         ));
     }
+}
+
+/// A needle in the lower half of a scale that a finer one shows as well is unusual, and may stand on that one. Source: common
+/// practice, no source.
+const LOW_ON_FINER: f64 = 0.5;
+
+/// What is said of a reading on a scale where a finer one shows it in its own lower half: which scale was switched on makes a
+/// factor of several.
+fn finer_scale(readout: &ReadoutFacts<'_>, reading: &StatedReading, value: Indication) -> Option<(String, String)> {
+    let own = readout.scale_of(reading)?;
+    let finer = readout.scales.iter().filter(|scale| scale.one_mark < own.one_mark);
+    let shows = finer.filter(|scale| scale.end().is_some_and(|end| value.value() <= LOW_ON_FINER * end));
+    let finest = shows.min_by(|a, b| a.one_mark.unwrap_or(0.0).total_cmp(&b.one_mark.unwrap_or(0.0)))?;
+    let times = own.one_mark? / finest.one_mark?;
+    let message = format!(
+        "{} is read on scale {}, and scale {} shows up to {}",
+        amount(value, readout.unit),
+        own.name,
+        finest.name,
+        amount(Indication::new(finest.end()?), readout.unit)
+    );
+    let help = format!(
+        "check which scale was switched on: noted on the wrong scale, a reading is wrong by a factor of {}; read a small \
+         amount on the finest scale that shows it",
+        crate::units::plainly(times)
+    );
+    Some((message, help))
 }
 
 fn judge_one<'b>(

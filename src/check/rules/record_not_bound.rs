@@ -1,9 +1,10 @@
 use crate::book::{self, Binding, Day, EffectiveBlock, JudgedBy, SetupResults};
 use crate::check::placing::{line_at_end, line_behind};
-use crate::check::{Draft, ItemContext, Sink, proven_with};
+use crate::check::{Draft, FileEdit, ItemContext, Sink, proven_with};
 use crate::syntax::Kind;
 use crate::text::Edit;
-use crate::vocabulary::{machine, proof, record, setup};
+use crate::vocabulary::setup::Status;
+use crate::vocabulary::{Choice, machine, proof, record, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
@@ -43,16 +44,36 @@ fn with_fix<'b>(context: &ItemContext<'b, '_>, draft: Draft, binding: &Binding<'
         let line = format!("{}: {}", record::PROOF, crate::check::quoted(proof.name_text()));
         let field = context.block.field(record::SETUP);
         return match field.and_then(|field| line_behind(context.source(), field, &line)) {
-            Some(edit) => draft.fix(format!("Write `{line}`"), edit),
+            Some(edit) => with_status(context, draft, setup, day, (format!("Write `{line}`"), edit)),
             None => draft,
         };
     }
     let is_as_then = setup.block.day(setup::DATE).is_some_and(|written| written <= day);
     let edit = (is_as_then && !has_proof(setup)).then(|| as_run(context, setup)).flatten();
     match edit {
-        Some(edit) => draft.fix("Write down what it was run by", edit),
+        Some(edit) => with_status(context, draft, setup, day, ("Write down what it was run by".to_owned(), edit)),
         None => draft,
     }
+}
+
+/// The fix that binds the record. A sheet that is not released is said with it: from then on the record does not look at the
+/// status of today. A sheet that was written after the record may have had another status on its day.
+fn with_status(
+    context: &ItemContext<'_, '_>,
+    draft: Draft,
+    setup: &SetupResults<'_>,
+    day: Day,
+    (title, edit): (String, Edit),
+) -> Draft {
+    let status = setup.block.choice(setup::STATUS).unwrap_or(Status::Draft);
+    let is_as_then = setup.block.day(setup::DATE).is_none_or(|written| written <= day);
+    let is_open = context.block.field(record::SHEET_STATUS).is_none();
+    let line = format!("{}: {}", record::SHEET_STATUS, status.words());
+    let status = (status == Status::Draft && is_as_then && is_open)
+        .then(|| context.block.field(record::SETUP).and_then(|field| line_behind(context.source(), field, &line)))
+        .flatten();
+    let file = context.id.file;
+    draft.fix_of(title, [edit].into_iter().chain(status).map(|edit| FileEdit { file, edit }).collect())
 }
 
 /// The latest proof with the limits of its day that the record may rest on.

@@ -1,12 +1,13 @@
-use crate::book::{self, RotorResults, WhyNot};
+use crate::book::{self, RotorResults, SetupResults, WhyNot};
 use crate::check::calibration::{self, ToSet};
-use crate::check::{ItemContext, Sink};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::setup;
 
 const HELP: &str = "give what is missing, or set the sheet back to draft";
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
+    limits(context, setup, sink);
     corrections(context, setup.rotor.as_deref(), sink);
     // With trial runs the sensitivities are found at the machine.
     if setup.has_trial_runs() {
@@ -26,6 +27,19 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             format!("the sheet is released, but the {fact} of plane {} is not computed: {why}", calibration.plane);
         sink.report(context.on_heading(block, message).help(HELP));
     }
+}
+
+/// Without a limit nobody knows when the rotor is done.
+fn limits<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>, sink: &mut Sink) {
+    let Some(rotor) = setup.rotor.as_deref() else { return };
+    if rotors::has_limits(rotor) || !setup.vibration_limits.is_empty() || !book::is_read_whole(context.book(), rotor.id)
+    {
+        return;
+    }
+    let name = context.book().item(rotor.id).name_text();
+    let message =
+        format!("the sheet is released, but nothing says when the rotor is done: rotor \"{name}\" has no tolerance");
+    sink.report(context.beside_first(&setup.block, &[setup::ROTOR.any()], message).help(HELP));
 }
 
 /// Without a radius a reading says nothing of a mass.

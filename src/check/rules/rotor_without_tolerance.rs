@@ -1,21 +1,9 @@
 use crate::check::rotors;
 use crate::check::{ItemContext, Severity, Sink};
-use crate::vocabulary::{KeySpec, tolerance};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    let no_limits = [
-        tolerance::EDITION.any(),
-        tolerance::SOURCE.any(),
-        tolerance::ACCEPTED_BY.any(),
-        tolerance::NOTE.any(),
-        tolerance::PLANES.any(),
-    ];
-    let has_limits = |key: &KeySpec| no_limits.iter().all(|fact| key.name != fact.words());
-    let stands = rotor
-        .tolerance_block()
-        .is_some_and(|block| !block.blocks.is_empty() || block.fields.iter().any(|field| has_limits(field.field.key)));
-    if stands || !rotors::is_read_whole(context) {
+    if rotors::has_limits(rotor) || !rotors::is_read_whole(context) {
         return;
     }
     let book = context.book();

@@ -10,9 +10,9 @@ const FIRST: &str = "0.1.0";
 
 /// Makes each line of the table a rule: its code is the name of its file, its page stands beside that, and its title is
 /// the heading of the page. `Item`, `Book`: what it judges. `Syntax`, `Fact`, `File`: what it says in words. `Versions`:
-/// `diff` finds it.
+/// `diff` finds it. `HARMFUL`: what it finds can hurt somebody once the drive starts.
 macro_rules! rules {
-    ($($rule:ident: $severity:ident, $run:ident $(($of:ident))? $([$($kind:ident)+])? $(, since $since:literal)?;)+) => {
+    ($($rule:ident: $severity:ident $($harmful:ident)?, $run:ident $(($of:ident))? $([$($kind:ident)+])? $(, since $since:literal)?;)+) => {
         /// Every rule, by code.
         pub static ALL: &[&Rule] = &[$({
             const NAME: &str = stringify!($rule);
@@ -21,6 +21,7 @@ macro_rules! rules {
             &Rule {
                 code: words(&CODE),
                 severity: Severity::$severity,
+                is_harmful: is_said(&[$(stringify!($harmful))?]),
                 title: heading(PAGE),
                 page: PAGE,
                 since: since(&[$($since)?]),
@@ -53,7 +54,7 @@ rules! {
     bad_range: Error, Syntax(BadRange);
     bad_value: Error, Syntax(BadValue);
     balance_error_incomplete: Error, Item[Machine Arbor Setup];
-    balancing_speed_above_safe: Error, Item[Setup];
+    balancing_speed_above_safe: Error HARMFUL, Item[Setup];
     balancing_speed_near_critical: Warning, Item[Setup];
     balancing_speed_near_resonance: Warning, Item[Setup];
     barred_everywhere: Error, Item[Rotor];
@@ -107,7 +108,7 @@ rules! {
     fact_outside_a_block: Error, Syntax(FactOutsideBlock);
     facts_disagree: Error, Item[Setup Rotor Record];
     fit_spends_tolerance: Error, Item[Rotor];
-    force_too_high: Warning, Item[Setup];
+    force_too_high: Warning HARMFUL, Item[Setup];
     format_newer: Error, Book;
     four_runs_disagree: Warning, Item[Setup];
     full_width_character: Error, Syntax(FullWidthCharacter);
@@ -129,7 +130,7 @@ rules! {
     inertia_impossible: Error, Item[Rotor];
     inherited_nothing: Warning, Item[Setup];
     interference_too_high: Warning, Item[Setup];
-    journal_does_not_fit: Error, Item[Setup];
+    journal_does_not_fit: Error HARMFUL, Item[Setup];
     journal_loads_missing: Error, Item[Rotor];
     junk_line: Error, Syntax(JunkLine);
     key_convention_mixed: Warning, Item[Rotor];
@@ -159,7 +160,7 @@ rules! {
     missing_unit: Error, Fact(MissingUnit);
     missing_value: Error, Syntax(MissingValue);
     mixed_fraction: Error, Syntax(MixedFraction);
-    motor_speed_not_on_machine: Error, Item[Setup];
+    motor_speed_not_on_machine: Error HARMFUL, Item[Setup];
     name_is_a_key: Note, Item[Rotor Setup];
     name_needs_quotes: Error, Fact(NameNeedsQuotes);
     name_of_other_kind: Error, Item[Arbor Machine Rotor Setup Record];
@@ -209,7 +210,7 @@ rules! {
     proof_mass_misread: Warning, Item[Setup];
     proof_rewritten: Error, Versions;
     quote_inside_text: Error, Syntax(EscapedQuote);
-    radius_beyond_swing: Error, Item[Setup];
+    radius_beyond_swing: Error HARMFUL, Item[Setup];
     radius_known_too_poorly: Warning, Item[Setup];
     radius_missing_in_plane: Note, Item[Rotor];
     range_reversed: Error, Fact(RangeReversed);
@@ -217,6 +218,7 @@ rules! {
     reading_of_other_dimension: Error, Item[Setup Record];
     reading_off_scale: Error, Item[Setup Record];
     reading_too_low: Warning, Item[Setup];
+    readings_copied: Warning, Book;
     readout_sense_unsaid: Warning, Item[Machine];
     readout_unit_mismatch: Error, Item[Machine];
     record_after_service: Error, Item[Record];
@@ -232,10 +234,10 @@ rules! {
     residual_not_stated: Note, Item[Setup];
     residual_spoils_calibration: Warning, Item[Setup];
     revision_goes_back: Error, Versions;
-    rotor_lifts_off_support: Error, Item[Setup];
+    rotor_lifts_off_support: Error HARMFUL, Item[Setup];
     rotor_made_of_itself: Error, Item[Rotor];
-    rotor_too_heavy: Error, Item[Setup];
-    rotor_too_large: Error, Item[Setup];
+    rotor_too_heavy: Error HARMFUL, Item[Setup];
+    rotor_too_large: Error HARMFUL, Item[Setup];
     rotor_too_light: Warning, Item[Setup];
     rotor_without_tolerance: Warning, Item[Rotor];
     run_above_safe_speed: Error, Item[Setup Record];
@@ -257,12 +259,12 @@ rules! {
     smallest_correction_above_tolerance: Note, Item[Rotor];
     space_in_unit: Error, Syntax(SpaceInUnit);
     specific_unbalance_implausible: Warning, Item[Rotor];
-    speed_not_on_machine: Error, Item[Setup];
+    speed_not_on_machine: Error HARMFUL, Item[Setup];
     speed_out_of_band: Warning, Item[Setup Record];
     speed_with_three_decimals: Warning, Item[Machine Rotor Setup Record];
     start_not_regained: Warning, Item[Setup];
     stray_close: Error, Syntax(StrayClose);
-    supports_do_not_fit: Error, Item[Setup];
+    supports_do_not_fit: Error HARMFUL, Item[Setup];
     supports_missing: Warning, Item[Setup];
     text_after_brace: Error, Syntax(TextAfterBrace);
     text_after_value: Error, Syntax(TextAfterValue);
@@ -317,6 +319,7 @@ rules! {
     verdict_over: Warning, Item[Record];
     weighed_and_stated_mass_disagree: Warning, Item[Rotor];
     weighing_places_alike: Error, Item[Rotor];
+    weights_overlap: Warning, Item[Record];
     works_against_supports: Warning, Item[Machine];
     wrong_count: Error, Fact(WrongCount);
     wrong_dimension: Error, Fact(WrongDimension);
@@ -351,6 +354,11 @@ const fn heading(page: &'static str) -> &'static str {
         end += 1;
     }
     page.split_at(end).0.split_at("# ".len()).1
+}
+
+/// Whether a line of the table says a word that it may leave out.
+const fn is_said(words: &[&str]) -> bool {
+    !words.is_empty()
 }
 
 const fn since(said: &[&'static str]) -> &'static str {

@@ -22,11 +22,12 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             Some(_) => format!("{} or {} deg", limit(ENOUGH_CHANGE), units::plainly(ENOUGH_TURN)),
             None => limit(ENOUGH_CHANGE),
         };
-        let times = (ENOUGH_CHANGE / amount.value()).min(ENOUGH_TURN / angle.unwrap_or(0.0).max(1e-3)).clamp(1.2, 20.0);
+        let times = (ENOUGH_CHANGE / amount.value()).min(ENOUGH_TURN / angle.unwrap_or(0.0).max(1e-3)).clamp(1.2, 5.0);
         let message =
             format!("trial \"{}\" changed the reading by {changed}, where {needed} are needed to trust it", run.name);
         let help = format!(
-            "use about {} times the mass, within its permitted force, and run again",
+            "was the mass on, and in its plane? If it was, use about {} times the mass, if that still pulls with less than a \
+             tenth of the weight, and run again",
             units::number(times, None)
         );
         sink.report(context.beside_first(&run.block, &[trial::MASS.any(), trial::MASS_IN.any()], message).help(help));

@@ -12,6 +12,7 @@ use crate::asking::{self, Question};
 use crate::cli::terminal::harmless;
 use crate::cli::{Failure, Session};
 use crate::disk::{self, reason};
+use crate::vocabulary::record;
 
 #[derive(Args)]
 pub(super) struct AnswerArguments {
@@ -29,6 +30,8 @@ pub(super) struct Answers {
     given: VecDeque<String>,
     lines: Option<Box<dyn BufRead>>,
     asks_a_person: bool,
+    /// The serial number, where it was given with the command; it answers nothing else, whenever that is asked.
+    serial: Option<String>,
 }
 
 impl Answers {
@@ -47,22 +50,28 @@ impl Answers {
             None => {}
         }
         let asks_a_person = lines.is_none() && !stated;
-        Ok(Self { given, lines, asks_a_person })
+        Ok(Self { given, lines, asks_a_person, serial: None })
     }
 
-    /// An answer that is given before all others.
-    pub fn first(&mut self, answer: &str) {
-        self.given.push_front(answer.to_owned());
+    pub fn with_serial(self, serial: Option<&str>) -> Self {
+        Self { serial: serial.map(str::to_owned), ..self }
     }
 
     /// The answer to a question; `None` when there are no more.
     pub fn ask(&mut self, session: &mut Session, question: &Question<'_>) -> Result<Option<String>, Failure> {
         let or_none = if question.may_be_left_out() { "; `-` leaves it out" } else { "" };
         let prompt = harmless(&match &question.usual {
+            Some(usual) if question.is_one_of() => {
+                format!("{} ({}) [{usual}{or_none}]", question.asks, question.example)
+            }
             Some(usual) => format!("{} [{usual}{or_none}]", question.asks),
             None if question.is_one_of() => format!("{} ({}{or_none})", question.asks, question.example),
             None => format!("{} (e.g. {}{or_none})", question.asks, question.example),
         });
+        if let Some(serial) = self.serial.take_if(|_| question.head == record::SERIAL.words()) {
+            session.terminal.show(&format!("{prompt}: {}", harmless(&serial)));
+            return Ok(Some(serial));
+        }
         if self.asks_a_person && self.given.is_empty() {
             let typed = Input::<String>::with_theme(&SimpleTheme).with_prompt(prompt).allow_empty(true).interact_text();
             return match typed {

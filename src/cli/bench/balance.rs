@@ -8,18 +8,17 @@ use super::answers::{AnswerArguments, Answers};
 use super::desk::{Desk, Tried};
 use super::practice::{self, PracticeArguments, Virtual};
 use crate::asking::{self, Begun, PutOn, Question, Rotor, Step};
-use crate::book::{Book, Computed, Computing, ItemId, RecordResults};
-use crate::card::{self, Coded};
+use crate::book::{Book, Computed, Computing, RecordResults};
+use crate::card;
 use crate::check;
 use crate::cli::find::{self, ItemKind};
-use crate::cli::load::Loaded;
 use crate::cli::stated::stated;
 use crate::cli::{Exit, Failure, Outcome, Session};
 use crate::disk;
 use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
-use crate::starting::file_name;
 use crate::syntax::Kind;
+use crate::text::harmless;
 use crate::vocabulary::run::CalibrationMasses;
 use crate::vocabulary::setup::Status;
 use crate::vocabulary::{Choice, check_mass, record, setup};
@@ -74,6 +73,8 @@ struct Work {
     left_out: Vec<String>,
     /// What was put on the rotor, and is not said to be off.
     put_on: Vec<PutOn>,
+    /// The plane in which something was done just now.
+    corrected: Option<String>,
     /// How many runs were told of.
     told: usize,
     /// The rotor that is practised on.
@@ -89,11 +90,9 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
     if !may_go_on(session, &mut answers, &desk, &mut work)? {
         return stopped(session, &desk, &work);
     }
-    if work.on.is_some() {
-        answers.first(practice::SERIAL);
-    } else if let Some(serial) = arguments.serial.as_ref().filter(|_| work.record.is_none()) {
-        answers.first(serial);
-    }
+    tell_what_to_set(session, &desk, &work)?;
+    let serial = if work.on.is_some() { Some(practice::SERIAL) } else { arguments.serial.as_deref() };
+    let mut answers = answers.with_serial(serial);
     loop {
         say_despite(&mut desk, &work)?;
         let book = desk.book.clone();
@@ -114,6 +113,9 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                     left_out: &work.left_out,
                     put_on: &work.put_on,
                 };
+                if let Some(plane) = work.corrected.take() {
+                    tell_what_is_left(session, results, &plane);
+                }
                 let question = asking::next_of_record(&begun);
                 if question.as_ref().is_some_and(Question::comes_after_a_run) {
                     tell(session, &mut work, &book, results);
@@ -132,7 +134,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
             on.answer(session, &mut question, book.item(record));
         }
         if work.about != question.about && !question.about.is_empty() {
-            session.terminal.show(&format!("\n{}", crate::text::harmless(&question.about)));
+            session.terminal.show(&format!("\n{}", harmless(&question.about)));
         }
         work.about.clone_from(&question.about);
         let Some(answer) = answers.ask(session, &question)? else { return stopped(session, &desk, &work) };
@@ -154,7 +156,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                 work.record = Some(name);
             }
             Ok(Step::Begins { name, text }) => {
-                let path = place(&desk, &work.setup, &name, arguments);
+                let path = desk.place_of(&work.setup, &name, arguments.output.as_deref());
                 desk.begin(&path, &text)?;
                 if work.on.is_none() {
                     session.terminal.say(&format!("record \"{name}\" begun in {path}"));
@@ -168,6 +170,8 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                     if id.is_none() && stops(session, &desk, &work)? {
                         return stopped(session, &desk, &work);
                     }
+                    // What an order leaves is said with it.
+                    work.corrected = question.corrects().filter(|_| !answer.is_empty()).map(str::to_owned);
                     work.put_on.extend(question.puts_on());
                     if question.asks_for_masses()
                         && edits.iter().any(|edit| edit.text.contains(CalibrationMasses::Off.words()))
@@ -189,13 +193,27 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
     finish(session, &desk, &work)
 }
 
+/// Says what the machine is set to, as the card does: until the first run is there.
+fn tell_what_to_set(session: &mut Session, desk: &Desk, work: &Work) -> Result<(), Failure> {
+    let record = work.record.as_deref().map(|name| desk.item(Kind::Record, name)).transpose()?;
+    if record.is_some_and(|id| desk.book.item(id).inner(Kind::Run).next().is_some()) {
+        return Ok(());
+    }
+    let computing = Computing::without_explanations(&desk.book);
+    if let Some(setup) = computing.setup(desk.item(Kind::Setup, &work.setup)?) {
+        session.terminal.show("");
+        card::before_first_run(&desk.book, &setup).iter().for_each(|line| session.terminal.show(&harmless(line)));
+    }
+    Ok(())
+}
+
 /// Whether the check mass shows that the sheet does not hold; says so.
 fn stops(session: &mut Session, desk: &Desk, work: &Work) -> Result<bool, Failure> {
     let computing = Computing::without_explanations(&desk.book);
     let Some(setup) = computing.setup(desk.item(Kind::Setup, &work.setup)?) else { return Ok(false) };
     let why = asking::stop_by_check_mass(&setup);
     if let Some(why) = &why {
-        session.terminal.show(&format!("\nSTOP: {}", crate::text::harmless(why)));
+        session.terminal.show(&format!("\nSTOP: {}", harmless(why)));
     }
     Ok(why.is_some())
 }
@@ -203,7 +221,7 @@ fn stops(session: &mut Session, desk: &Desk, work: &Work) -> Result<bool, Failur
 /// The book, with the setup or the record that the name means.
 fn begun(session: &mut Session, arguments: &BalanceArguments) -> Result<(Desk, Work), Failure> {
     let mut books = find::books(session)?;
-    let name = by_code(&books, &arguments.name)?.unwrap_or_else(|| arguments.name.clone());
+    let name = find::by_code(&books, &arguments.name)?.unwrap_or_else(|| arguments.name.clone());
     let is_record = find::item(&books, &name, Some(ItemKind(Kind::Record))).is_ok();
     let kind = if is_record { Kind::Record } else { Kind::Setup };
     let (loaded, id) = find::item(&books, &name, Some(ItemKind(kind)))?;
@@ -216,8 +234,8 @@ fn begun(session: &mut Session, arguments: &BalanceArguments) -> Result<(Desk, W
     }
     let root = loaded.root.clone();
     let at = books.iter().position(|other| other.root == root).unwrap_or(0);
-    let loaded = books.swap_remove(at);
-    let on = arguments.practice.begun(session, &loaded.book, &setup)?;
+    let mut loaded = books.swap_remove(at);
+    let on = arguments.practice.begun(session, &mut loaded.book, &setup)?;
     if on.is_some() && record.is_some() {
         return Err(Failure::new("practice begins with a setup, not with a record"));
     }
@@ -229,6 +247,7 @@ fn begun(session: &mut Session, arguments: &BalanceArguments) -> Result<(Desk, W
             record,
             left_out: Vec::new(),
             put_on: Vec::new(),
+            corrected: None,
             told: 0,
             on,
             about: String::new(),
@@ -249,7 +268,9 @@ fn may_go_on(session: &mut Session, answers: &mut Answers, desk: &Desk, work: &m
     let status = setup.block.choice(setup::STATUS);
     let void = setup.void_causes.iter().map(|cause| format!("the calibration is void: {}", cause.what));
     let withdrawn = (status == Some(Status::Withdrawn)).then(|| "the sheet is withdrawn".to_owned());
-    let causes: Vec<String> = withdrawn.into_iter().chain(void).collect();
+    let open = card::open_settings(&desk.book, &setup);
+    let open = (!open.is_empty()).then(|| format!("it gives no setting for {}", check::and_list(&open)));
+    let causes: Vec<String> = withdrawn.into_iter().chain(void).chain(open).collect();
     if causes.is_empty() {
         if !setup.is_released() {
             session.terminal.say(&format!("setup \"{name}\" is not released: its numbers may change"));
@@ -294,23 +315,6 @@ fn say_despite(desk: &mut Desk, work: &Work) -> Result<(), Failure> {
     desk.add(id.file, &[edit])
 }
 
-/// The name of the setup whose card has this code; a card that says something else than the sheet is refused.
-fn by_code(books: &[Loaded], code: &str) -> Result<Option<String>, Failure> {
-    for loaded in books {
-        let book = &loaded.book;
-        match card::coded(&Computing::new(book), code) {
-            Some(Coded::Setup(id)) => return Ok(Some(book.item(id).name_text().to_owned())),
-            Some(Coded::OutOfDate(id)) => {
-                let name = book.item(id).name_text();
-                let failure = Failure::new(format!("the card is out of date: setup \"{name}\" has changed since"));
-                return Err(failure.help(format!("print it again: `rotorbook card \"{name}\" -o card.pdf`")));
-            }
-            None => {}
-        }
-    }
-    Ok(None)
-}
-
 fn rotor<'b>(setup: &crate::book::SetupResults<'b>, book: &'b Book, arguments: &BalanceArguments) -> Rotor<'b> {
     Rotor {
         by: arguments.by.clone(),
@@ -334,6 +338,18 @@ fn tell(session: &mut Session, work: &mut Work, book: &Book, results: &RecordRes
     }
 }
 
+/// Says what a correction leaves: an order that was done in part is seen before the next run.
+fn tell_what_is_left(session: &mut Session, results: &RecordResults<'_>, plane: &str) {
+    match card::left_by_corrections(results, plane) {
+        Some((words, true)) => {
+            let words = format!("{words}. If this is not what was done, `back` takes the answer out");
+            session.terminal.warn(&harmless(&words));
+        }
+        Some((words, false)) => session.terminal.show(&format!("  {}", harmless(&words))),
+        None => {}
+    }
+}
+
 fn back(session: &mut Session, desk: &mut Desk, work: &mut Work) -> Result<(), Failure> {
     work.about = String::new();
     // What was told of a run may have gone by the answer that is taken out.
@@ -341,35 +357,11 @@ fn back(session: &mut Session, desk: &mut Desk, work: &mut Work) -> Result<(), F
     if work.left_out.pop().is_some() || desk.back()? {
         session.terminal.say("last answer removed");
     } else {
-        session.terminal.say("nothing was answered since the start: change the record itself");
+        let record = work.record.as_deref().map(|name| desk.item(Kind::Record, name)).transpose()?;
+        let last = record.and_then(|id| super::last_answer(&desk.book, id.file, &desk.book.item(id).blocks));
+        session.terminal.say(&super::nothing_to_take_back(last, "balance"));
     }
     Ok(())
-}
-
-/// The file of a new record: as asked, else beside the other records.
-fn place(desk: &Desk, setup: &str, name: &str, arguments: &BalanceArguments) -> String {
-    if let Some(output) = &arguments.output {
-        return desk.below(output);
-    }
-    let book = &desk.book;
-    let folder = |id: ItemId| {
-        let path = &*book.file(id.file).path;
-        path.rsplit_once('/').map(|(folder, _)| folder.to_owned()).unwrap_or_default()
-    };
-    let records = book.items().filter(|id| book.item(*id).kind == Kind::Record);
-    let of_setup = |id: &ItemId| {
-        let named = book.item(*id).field(record::SETUP).map(|field| &field.value);
-        matches!(named, Some(FieldValue::Name(name)) if *name.text == *setup)
-    };
-    let records: Vec<ItemId> = records.collect();
-    let like = records.iter().copied().find(of_setup).or_else(|| records.first().copied());
-    let folder = like.map_or_else(|| "records".to_owned(), folder);
-    let stem = file_name(name);
-    let path = |n: u32| {
-        let name = if n == 1 { format!("{stem}.rotor") } else { format!("{stem}-{n}.rotor") };
-        if folder.is_empty() { name } else { format!("{folder}/{name}") }
-    };
-    (1..).map(path).find(|path| !desk.root.join(path).exists()).unwrap_or_else(|| path(1))
 }
 
 fn stopped(session: &mut Session, desk: &Desk, work: &Work) -> Outcome {

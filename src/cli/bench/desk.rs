@@ -1,16 +1,20 @@
 //! The book on the desk: an answer is tried in a copy, judged, and only then written.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::book::{Book, Computing, FileId, ItemId, SourceFile};
 use crate::check::{self, Diagnostic, Severity};
+use crate::cli::findings::say;
 use crate::cli::load::Loaded;
 use crate::cli::{Failure, Session, write};
 use crate::disk;
 use crate::format;
+use crate::sheet::FieldValue;
+use crate::starting::file_name;
 use crate::syntax::Kind;
 use crate::text::{self, Edit};
+use crate::vocabulary::record;
 
 /// What is not worth a word while the work goes on: it is asked next, or the verdict says it.
 const GOES_ON: [&str; 9] = [
@@ -242,8 +246,34 @@ impl Desk {
         self.book.find(kind, name).map_err(|_| Failure::new(format!("the book has not one {kind} \"{name}\"")))
     }
 
+    /// The file of a new record: as asked, else beside the other records.
+    pub fn place_of(&self, setup: &str, name: &str, asked: Option<&Path>) -> String {
+        if let Some(output) = asked {
+            return self.below(output);
+        }
+        let book = &self.book;
+        let folder = |id: ItemId| {
+            let path = &*book.file(id.file).path;
+            path.rsplit_once('/').map(|(folder, _)| folder.to_owned()).unwrap_or_default()
+        };
+        let records = book.items().filter(|id| book.item(*id).kind == Kind::Record);
+        let of_setup = |id: &ItemId| {
+            let named = book.item(*id).field(record::SETUP).map(|field| &field.value);
+            matches!(named, Some(FieldValue::Name(name)) if *name.text == *setup)
+        };
+        let records: Vec<ItemId> = records.collect();
+        let like = records.iter().copied().find(of_setup).or_else(|| records.first().copied());
+        let folder = like.map_or_else(|| "records".to_owned(), folder);
+        let stem = file_name(name);
+        let path = |n: u32| {
+            let name = if n == 1 { format!("{stem}.rotor") } else { format!("{stem}-{n}.rotor") };
+            if folder.is_empty() { name } else { format!("{folder}/{name}") }
+        };
+        (1..).map(path).find(|path| !self.root.join(path).exists()).unwrap_or_else(|| path(1))
+    }
+
     /// The path of a file below the book.
-    pub fn below(&self, path: &std::path::Path) -> String {
+    fn below(&self, path: &Path) -> String {
         let full = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
         let root = self.root.canonicalize().unwrap_or_else(|_| self.root.clone());
         let folder = full.parent().and_then(|folder| folder.canonicalize().ok());
@@ -276,17 +306,4 @@ fn is_formatted(text: &str) -> bool {
 
 fn worded(one: &Diagnostic) -> String {
     format!("{}: {}", one.rule.code, one.message)
-}
-
-pub(super) fn say(session: &mut Session, one: &Diagnostic) {
-    let word = match one.severity {
-        Severity::Error => session.terminal.messages.red("error:"),
-        Severity::Warning => session.terminal.messages.yellow("warning:"),
-        Severity::Note => session.terminal.messages.cyan("note:"),
-    };
-    session.terminal.say_behind(&word, &one.message);
-    if let Some(help) = &one.help {
-        let word = session.terminal.messages.cyan("help:");
-        session.terminal.say_behind(&format!("  {word}"), help);
-    }
 }

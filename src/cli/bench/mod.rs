@@ -9,24 +9,13 @@ mod prove;
 pub(super) use balance::{BalanceArguments, run as balance};
 pub(super) use prove::{ProveArguments, run as prove};
 
-use super::{Failure, Session};
+use super::{Failure, Session, findings};
 use crate::asking::Question;
-use crate::book::{Computing, SetupResults};
+use crate::book::{Book, Computing, FileId, SetupResults};
 use crate::card;
+use crate::sheet::{Block, Field};
+use crate::syntax::Kind;
 use crate::text::{Edit, harmless};
-
-/// Errors of what can hurt somebody once the drive starts: nothing is run before they are corrected.
-const HARMFUL: [&str; 9] = [
-    "balancing-speed-above-safe",
-    "journal-does-not-fit",
-    "motor-speed-not-on-machine",
-    "radius-beyond-swing",
-    "rotor-lifts-off-support",
-    "rotor-too-heavy",
-    "rotor-too-large",
-    "speed-not-on-machine",
-    "supports-do-not-fit",
-];
 
 /// Says what a card begins with: errors, and the cautions of the work. An error of what can hurt bars it. What is said by other words is
 /// let be.
@@ -36,15 +25,8 @@ fn may_begin(
     setup: &SetupResults<'_>,
     let_be: &[&str],
 ) -> Result<(), Failure> {
-    let (book, name) = (computing.book(), computing.book().item(setup.id).name_text());
-    let errors = card::errors(computing, setup.id);
-    errors.iter().filter(|one| !let_be.contains(&one.rule.code)).for_each(|one| desk::say(session, one));
-    if let Some(first) = errors.iter().find(|one| HARMFUL.contains(&one.rule.code)) {
-        let file = &book.file(first.place.file).path;
-        return Err(Failure::new(format!("setup \"{}\" is not to be run", harmless(name)))
-            .help(format!("correct it first, in {}", harmless(file))));
-    }
-    for line in card::cautions(book, setup) {
+    findings::say_errors(session, computing, setup.id, &|one| !let_be.contains(&one.rule.code))?;
+    for line in card::cautions(computing.book(), setup) {
         session.terminal.show(&harmless(&line));
     }
     Ok(())
@@ -63,4 +45,35 @@ fn written(session: &mut Session, question: &Question<'_>, edits: &[Edit]) {
         _ => lines.join("; "),
     };
     session.terminal.show(&format!("  written: {}", harmless(&lines)));
+}
+
+/// The line that the last answer of an earlier session has left in these blocks, with its place: `records/wheel.rotor:14,
+/// \`speed: …\``.
+fn last_answer<'a>(book: &Book, file: FileId, blocks: impl IntoIterator<Item = &'a Block>) -> Option<String> {
+    let source = book.file(file);
+    let field = last_field(blocks)?;
+    let line = source.line_index().line_of(field.head.start) + 1;
+    let text = field.head.to(field.value_span).of(&source.text);
+    Some(format!("{}:{line}, `{}`", harmless(&source.path), harmless(text)))
+}
+
+/// The fact that was answered last. `as run` and `proven with` are written by the program and hold no answers.
+fn last_field<'a>(blocks: impl IntoIterator<Item = &'a Block>) -> Option<&'a Field> {
+    let answers = blocks.into_iter().filter(|block| !matches!(block.kind, Kind::AsRun | Kind::ProvenWith));
+    let last = |block: &'a Block| {
+        let own = block.fields.iter().filter(|field| !field.value.is_hole());
+        own.chain(last_field(&block.blocks)).max_by_key(|field| field.head.start)
+    };
+    answers.filter_map(last).max_by_key(|field| field.head.start)
+}
+
+/// What `back` says where nothing was answered since the start: what an earlier session was told is in the file.
+fn nothing_to_take_back(last: Option<String>, command: &str) -> String {
+    match last {
+        Some(last) => format!(
+            "nothing was answered in this session. The last answer of an earlier one is {last}: to change it, stop with Ctrl-C, \
+             correct the line or take it out, and start `{command}` again"
+        ),
+        None => "nothing was answered yet".to_owned(),
+    }
 }

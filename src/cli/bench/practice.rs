@@ -4,11 +4,12 @@ use clap::{Args, ValueEnum};
 
 use crate::asking::Question;
 use crate::book::{Book, Computing};
-use crate::cli::{Exit, Failure, Session};
+use crate::cli::{Exit, Failure, Session, findings};
 use crate::mechanics::verdict::Verdict;
-use crate::rehearsal::{Mistake, Plan, Practice};
+use crate::rehearsal::{Mistake, Plan, Practice, Subject};
 use crate::sheet::Block;
 use crate::syntax::Kind;
+use crate::text::harmless;
 use crate::units::Unit;
 use crate::vocabulary::run::{self, AnglesFrom, CalibrationMasses};
 use crate::vocabulary::{Choice, YesNo};
@@ -49,12 +50,17 @@ pub(super) struct Virtual {
 }
 
 impl PracticeArguments {
-    pub fn begun(&self, session: &mut Session, book: &Book, setup: &str) -> Result<Option<Virtual>, Failure> {
+    /// Sets `book` to the one in which the rehearsal works.
+    pub fn begun(&self, session: &mut Session, book: &mut Book, setup: &str) -> Result<Option<Virtual>, Failure> {
         if !self.rehearse {
             return Ok(None);
         }
         let cannot = |why: &str| Failure::new(format!("setup \"{setup}\" cannot be rehearsed: {why}"));
         let id = book.find(Kind::Setup, setup).map_err(|_| cannot("it is not one setup of the book"))?;
+        findings::may_rehearse(session, &Computing::without_explanations(book), id)?;
+        let subject = Subject::of(book, id);
+        let warning = subject.warning();
+        *book = subject.book;
         let plan = Plan::of(&Computing::without_explanations(book), id, None).map_err(|why| cannot(&why.0))?;
         let mistake = self.mistake.map(|slip| match slip {
             Slip::WrongSense => Mistake::WrongSense,
@@ -65,6 +71,9 @@ impl PracticeArguments {
         session
             .terminal
             .show(&format!("A rehearsal on a simulated rotor, seed {}; no record is kept.", practice.seed()));
+        if let Some(warning) = warning {
+            session.terminal.show(&harmless(&warning));
+        }
         Ok(Some(Virtual { practice, shown: 0 }))
     }
 }

@@ -9,7 +9,7 @@ use crate::book::{self, Computing, ItemId, ProofShows};
 use crate::check;
 use crate::cli::find::{self, ItemKind};
 use crate::cli::stated::stated;
-use crate::cli::{Exit, Failure, Outcome, Session};
+use crate::cli::{Exit, Failure, Outcome, Session, findings};
 use crate::disk;
 use crate::sheet::Block;
 use crate::syntax::Kind;
@@ -89,8 +89,13 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> 
         };
         if answer == "back" {
             about = String::new();
-            let is_back = left_out.pop().is_some() || desk.back()?;
-            session.terminal.say(if is_back { "the last answer is taken out" } else { "nothing was answered yet" });
+            if left_out.pop().is_some() || desk.back()? {
+                session.terminal.say("last answer removed");
+            } else {
+                let proof = proof_of(&desk, id, &today).filter(|_| !desk.is_held());
+                let last = proof.and_then(|proof| super::last_answer(&desk.book, id.file, [proof]));
+                session.terminal.say(&super::nothing_to_take_back(last, "prove"));
+            }
             continue;
         }
         match question.answered(&book, &answer) {
@@ -179,7 +184,7 @@ fn finish(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str) -> Ou
     let all = check::check_item(&computing, id);
     let found: Vec<_> =
         all.iter().filter(|one| one.severity != check::Severity::Note && within(one.place.span)).collect();
-    found.iter().for_each(|one| super::desk::say(session, one));
+    found.iter().for_each(|one| findings::say(session, one));
     let name = desk.book.item(id).name_text();
     let setup = computing.setup(id).ok_or_else(|| Failure::new("the setup cannot be read"))?;
     session.terminal.say(&format!("setup \"{name}\": {}", setup.proof_in_words(desk.book.rules())));

@@ -96,7 +96,7 @@ fn once(session: &mut Session, arguments: &CardArguments) -> Outcome {
     let form = Form::of(arguments.output.as_deref())?;
     let books = find::books(session)?;
     let made = match &arguments.name {
-        Some(name) => one(&books, name, arguments)?,
+        Some(name) => one(session, &books, name, arguments)?,
         None => booklet(&books)?,
     };
     let output = arguments.output.as_deref();
@@ -109,7 +109,7 @@ fn once(session: &mut Session, arguments: &CardArguments) -> Outcome {
     written::put(session, output, svg.as_bytes())
 }
 
-fn one(books: &[Loaded], name: &str, arguments: &CardArguments) -> Result<Made, Failure> {
+fn one(session: &mut Session, books: &[Loaded], name: &str, arguments: &CardArguments) -> Result<Made, Failure> {
     let (loaded, id) = find::item(books, name, arguments.kind)?;
     let found = check::check(&loaded.book);
     let computing = Computing::new(&loaded.book);
@@ -122,7 +122,7 @@ fn one(books: &[Loaded], name: &str, arguments: &CardArguments) -> Result<Made, 
             .help("setups, rotors and records have one; `rotorbook show` has the rest")
     })?;
     if arguments.rehearse {
-        card::with_rehearsal(&mut card, &rehearse::for_card(&loaded.book, id, arguments.seed)?);
+        card::with_rehearsal(&mut card, &rehearse::for_card(session, &loaded.book, id, arguments.seed)?);
     }
     Ok(Made { title: format!("{} {}", card.kind, card.name), cards: vec![card], printed })
 }

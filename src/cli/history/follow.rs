@@ -12,6 +12,7 @@ use crate::cli::versions::Ground;
 use crate::diff::{Facts, ItemName, facts_between, pairs};
 use crate::git::{Commit, Edge, FileChange, Repository};
 use crate::syntax::Kind;
+use crate::text::with_names;
 
 /// More files than these in one commit are not searched for renames of what the item names.
 const MANY: usize = 500;
@@ -73,6 +74,17 @@ impl Step {
         self.changes.facts.retain(|fact| is_it(&fact.path));
         self.changes.pins.retain(|pin| is_it(&pin.path));
         !self.changes.is_empty()
+    }
+
+    /// The key of a fact as it was called before this commit.
+    pub fn key_before(&self, key: &str) -> String {
+        let names: Vec<(&str, &str)> = self.changes.renamed.iter().map(|(was, is)| (&**is, &**was)).collect();
+        with_names(key, &names)
+    }
+
+    /// Whether a reader of the item sees a change.
+    pub fn is_told(&self) -> bool {
+        !self.changes.is_empty() || self.what != What::Changed
     }
 }
 
@@ -312,7 +324,9 @@ impl<'r> Follower<'r> {
         only_what_no_parent_had(&mut found);
         let changed = |before: &Before| match before {
             Before::Same => false,
-            Before::Was(was, changes) => !changes.is_empty() || was.item.name != spot.item.name,
+            Before::Was(was, changes) => {
+                !changes.is_empty() || !changes.renamed.is_empty() || was.item.name != spot.item.name
+            }
             Before::Nothing(_) => true,
         };
         if !found.iter().all(changed) {
@@ -335,7 +349,7 @@ impl<'r> Follower<'r> {
             (_, Some(_)) => What::Renamed,
             _ => What::Changed,
         };
-        if changes.is_empty() && what == What::Changed {
+        if changes.is_empty() && changes.renamed.is_empty() && what == What::Changed {
             return;
         }
         self.cut_off |= what == What::Oldest;

@@ -84,11 +84,17 @@ pub(super) fn run(session: &mut Session, arguments: &HistoryArguments) -> Outcom
     let mut steps = follower.follow()?;
     if let Some(key) = &arguments.facts {
         let known = paths(&steps);
-        steps.retain_mut(|step| step.keep(key));
+        let mut key_then = key.clone();
+        steps.retain_mut(|step| {
+            let is_kept = step.keep(&key_then);
+            key_then = step.key_before(&key_then);
+            is_kept
+        });
         if steps.is_empty() {
             return Err(no_such_fact(key, &item, &known));
         }
     }
+    steps.retain(Step::is_told);
     let life = Life { item, steps, cut_off: follower.is_cut_off() };
     match arguments.format {
         Format::Human => human::write(&mut session.terminal, &life, arguments.facts.as_deref()),

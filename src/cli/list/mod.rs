@@ -18,10 +18,9 @@ use super::report::places::Places;
 use super::terminal::harmless;
 use super::{Exit, Outcome, Session, csv};
 use crate::book::{Computing, ItemId};
-use crate::card::{self, BARRED, Standing};
+use crate::card;
 use crate::check;
 use crate::ide;
-use crate::syntax::Kind;
 use filter::Filter;
 
 /// Rises whenever a program that reads the document would have to be changed.
@@ -143,28 +142,28 @@ impl Listed {
 }
 
 /// With what the card of each says of it.
-fn headlines(loaded: &Loaded, computing: &Computing<'_>, ids: &[ItemId]) -> Vec<String> {
+fn headlines(loaded: &Loaded, ids: &[ItemId]) -> Vec<String> {
+    let computing = Computing::for_judging(&loaded.book);
     let found = check::check(&loaded.book);
     let committed = Committed::of(loaded, ids.iter().copied());
     let one = |id: &ItemId| {
-        let standing = card::standing(computing, *id, &found, &committed.printed(loaded, &[*id]));
-        // A rotor is listed by its facts, unless nobody may go by them.
-        let is_told = |standing: &Standing| loaded.book.item(*id).kind != Kind::Rotor || standing.word() == BARRED;
-        ide::headline(computing, *id, standing.filter(is_told).as_ref().map(Standing::word))
+        let computed = computing.item(*id);
+        let standing = card::standing(&loaded.book, &computed, *id, &found, &committed.printed(loaded, &[*id]));
+        ide::headline(&loaded.book, &computed, standing.as_ref())
     };
     ids.par_iter().map(one).collect()
 }
 
 fn items(loaded: &Loaded, arguments: &ListArguments) -> Vec<Listed> {
     let book = &loaded.book;
-    let computing = Computing::new(book);
+    let computing = Computing::without_explanations(book);
     let ids = find::all(std::slice::from_ref(loaded)).map(|(_, id)| id);
     let of_kind = |id: &ItemId| arguments.kind.is_none_or(|kind| book.item(*id).kind == kind.0);
     let is_wanted = |id: &ItemId| arguments.filters.iter().all(|filter| filter::holds(&computing, *id, filter));
     let mut ids: Vec<ItemId> = ids.filter(of_kind).filter(is_wanted).collect();
     ids.sort_by_key(|id| (book.item(*id).kind, book.item(*id).name_text()));
     let headlines: Vec<String> = match arguments.columns.is_empty() || arguments.format == Format::Json {
-        true => headlines(loaded, &computing, &ids),
+        true => headlines(loaded, &ids),
         false => vec![String::new(); ids.len()],
     };
     let places = Places::new(book);

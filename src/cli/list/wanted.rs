@@ -5,7 +5,7 @@ use crate::book::{self, Computed, Computing, Day, EffectiveBlock, EffectiveField
 use crate::cli::Failure;
 use crate::sheet::{FieldValue, nearest};
 use crate::syntax::Kind;
-use crate::vocabulary::{self, ValueType};
+use crate::vocabulary::{self, KeySpec, ValueType};
 
 /// A fact or result by the words of a sheet: `status`, `tolerance / grade`, `calibrate hub / reading`; of several, all.
 pub(super) fn text(computing: &Computing<'_>, id: ItemId, wanted: &str) -> Option<String> {
@@ -121,18 +121,19 @@ fn result(computing: &Computing<'_>, computed: &Computed<'_>, blocks: &[&str], n
 pub(in crate::cli) fn known(books: &[Computing<'_>], wanted: &str) -> Result<(), Failure> {
     let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
     let Some((name, blocks)) = parts.split_last() else { return Ok(()) };
-    let kinds: Vec<Kind> = match blocks.last() {
-        None => Kind::ALL.into_iter().filter(|kind| kind.is_item()).collect(),
-        Some(_) => Vec::new(),
+    let items = || Kind::ALL.into_iter().filter(|kind| kind.is_item());
+    // The kinds of items that a fact of this head names.
+    let named_by = |head: &str| -> Vec<Kind> {
+        let keys = items().flat_map(|kind| vocabulary::block(kind).keys).filter(|key| key.name == head);
+        let named = |key: &KeySpec| match key.value {
+            ValueType::Reference(kind) => Some(kind),
+            _ => None,
+        };
+        keys.filter_map(named).collect()
     };
-    // Of what an item names, whatever that is.
-    let names_an_item = |head: &str| {
-        let keys = Kind::ALL.into_iter().filter(|kind| kind.is_item()).flat_map(|kind| vocabulary::block(kind).keys);
-        keys.into_iter().any(|key| key.name == head && matches!(key.value, ValueType::Reference(_)))
-    };
-    let blocks = match blocks.split_first() {
-        Some((first, rest)) if names_an_item(first) => rest,
-        _ => blocks,
+    let (kinds, blocks) = match blocks.split_first().map(|(first, rest)| (named_by(first), rest)) {
+        Some((named, rest)) if !named.is_empty() => (named, rest),
+        _ => (items().collect(), blocks),
     };
     let innermost = blocks.iter().try_fold(kinds, |_, heading| kinds_of(heading).ok_or(*heading));
     let kinds = innermost.map_err(|heading| {

@@ -241,7 +241,13 @@ mod tests {
         assert!(setup("in place").contains("# vibration limit \"drive end\": "));
         assert!(!setup("hard").contains("vibration limit"));
         // Nothing is calibrated there: trial runs are begun, and `check` wants no reading at tolerance.
-        assert!(setup("in place").contains("  trial \"as found\" {") && setup("hard").contains("  calibrate "));
+        assert!(setup("in place").contains("  trial \"as found\" {") && setup("soft").contains("  calibrate "));
+        // A machine with hard supports is set by dimensions.
+        assert!(
+            setup("hard").contains("  supports at: ?") && !setup("hard").contains("  calibrate "),
+            "{}",
+            setup("hard")
+        );
         for meaningless in ["calibrate", "tolerance reads"] {
             assert!(!setup("in place").contains(meaningless), "{meaningless}");
         }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::{Way, text};
-use crate::rehearsal::{Drawn, MOST_CORRECTIONS, Rehearsal};
+use crate::rehearsal::{Drawn, MOST_CORRECTIONS};
 
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;
@@ -23,8 +23,17 @@ pub(super) struct Document {
 #[derive(Serialize)]
 struct One {
     change: Option<String>,
+    /// Whether each rotor ended as in the first rehearsal.
+    same: bool,
     mountings: usize,
-    /// The share of rotors that are done and truly within after no, one, two corrections and so on.
+    /// The share of rotors that are truly within in the end, whatever their records say.
+    truly_within: f64,
+    /// Half the width of its 95 % interval.
+    truly_within_error: f64,
+    /// Rotors that are truly over in the end, and those of them that had all the corrections that a rotor gets.
+    truly_over: usize,
+    truly_over_after_the_most: usize,
+    /// The share of rotors that are truly within after no, one, two corrections and so on, and whose records show it.
     within_after: Vec<f64>,
     /// Half the width of the 95 % interval of the last of them.
     sampling_error: f64,
@@ -56,6 +65,7 @@ struct Limiting {
     words: String,
     corrections: usize,
     of: usize,
+    after_the_first: bool,
 }
 
 #[derive(Serialize)]
@@ -73,11 +83,14 @@ pub(super) fn of(setup: &str, void: &[String], rehearsed: &[Way]) -> Document {
         seed: first.map_or(0, |one| one.seed),
         rotors: first.map_or(0, |one| one.endings.len()),
         void: void.to_vec(),
-        rehearsals: rehearsed.iter().map(|one| of_one(one.change.clone(), &one.rehearsal)).collect(),
+        rehearsals: rehearsed
+            .iter()
+            .map(|one| of_one(one, first.is_some_and(|first| one.rehearsal.is_same_as(first))))
+            .collect(),
     }
 }
 
-fn of_one(change: Option<String>, one: &Rehearsal) -> One {
+fn of_one(Way { change, rehearsal: one }: &Way, same: bool) -> One {
     let rows = one.rows().into_iter().map(|row| RowOf {
         corrections: row.corrections,
         rotors: row.rotors,
@@ -88,18 +101,25 @@ fn of_one(change: Option<String>, one: &Rehearsal) -> One {
         over: row.over,
         wrongly_within: row.wrongly,
     });
-    let limiting = one.limiting().map(|(cause, corrections, of)| Limiting {
-        cause: text::short(cause),
-        words: text::of_cause(one, cause),
-        corrections,
-        of,
+    let limiting = one.limiting().map(|limiting| Limiting {
+        cause: text::short(limiting.cause),
+        words: text::of_cause(one, limiting.cause),
+        corrections: limiting.corrections,
+        of: limiting.of,
+        after_the_first: limiting.after_the_first,
     });
     let drawn = |drawn: &Drawn| DrawnOf { what: drawn.what, from: drawn.from.clone(), stated: drawn.is_stated };
+    let [truly_over, truly_over_after_the_most] = one.truly_over();
     One {
-        change,
+        change: change.clone(),
+        same,
         mountings: one.mountings,
-        within_after: (0..=MOST_CORRECTIONS).map(|n| one.within_after(n)).collect(),
-        sampling_error: one.sampling_error(one.within_after(MOST_CORRECTIONS)),
+        truly_within: one.truly_within(),
+        truly_within_error: one.sampling_error(one.truly_within()),
+        truly_over,
+        truly_over_after_the_most,
+        within_after: (0..=MOST_CORRECTIONS).map(|n| one.shown_within_after(n)).collect(),
+        sampling_error: one.sampling_error(one.shown_within_after(MOST_CORRECTIONS)),
         rows: rows.collect(),
         called_within_and_are_not: one.wrongly(),
         within_and_not_shown: one.not_recognized(),

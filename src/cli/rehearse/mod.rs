@@ -9,10 +9,10 @@ use std::time::{SystemTime, UNIX_EPOCH};
 use clap::{Args, ValueEnum};
 
 use super::find::{self, ItemKind};
-use super::{Exit, Failure, Outcome, Session, progress};
+use super::{Exit, Failure, Outcome, Session, findings, progress};
 use crate::book::{Book, Computing, ItemId};
 use crate::card::{Bar, Rehearsed};
-use crate::rehearsal::{self, Order, Plan, Rehearsal};
+use crate::rehearsal::{self, Order, Plan, Rehearsal, Subject};
 use crate::syntax::Kind;
 use what_if::Change;
 
@@ -87,60 +87,70 @@ pub(super) fn run(session: &mut Session, arguments: &RehearseArguments) -> Outco
         seed: arguments.seed.unwrap_or_else(by_the_clock),
         mountings: arguments.mountings as usize,
     };
-    let mut ways = vec![(None, loaded.book.clone(), order)];
+    findings::may_rehearse(session, &Computing::without_explanations(&loaded.book), id)?;
+    let subject = Subject::of(&loaded.book, id);
+    let mut ways = vec![(None, subject.book.clone(), order)];
     for change in &arguments.what_if {
         let (book, order) = match Change::of(change)? {
-            Change::Mountings(mountings) => (loaded.book.clone(), Order { mountings, ..order }),
-            Change::Fact(fact) => (fact.made(&loaded.book, id)?, order),
+            Change::Mountings(mountings) => (subject.book.clone(), Order { mountings, ..order }),
+            Change::Fact(fact) => (fact.made(&subject.book, id)?, order),
         };
         ways.push((Some(change.clone()), book, order));
     }
     let plans = ways.iter().map(|(change, book, _)| plan(book, name, as_found, change.as_deref()));
     let plans = plans.collect::<Result<Vec<Plan>, Failure>>()?;
     let bar = progress::rehearsing(order.rotors * ways.len() as u64);
-    let rehearsed: Vec<Way> = ways
-        .into_iter()
-        .zip(&plans)
-        .map(|((change, book, order), plan)| {
-            let rehearsal = rehearsal::rehearse(plan, &book, order, &|done| bar.inc(done));
-            Way { change, rehearsal }
-        })
-        .collect();
+    let rehearsed = ways.into_iter().zip(&plans).map(|((change, book, order), plan)| {
+        let rehearsal = rehearsal::rehearse(plan, &book, order, &|done| bar.inc(done));
+        let rehearsal = rehearsal.map_err(|why| cannot(name, change.as_deref(), &why.0))?;
+        Ok(Way { change, rehearsal })
+    });
+    let rehearsed = rehearsed.collect::<Result<Vec<Way>, Failure>>()?;
     bar.finish_and_clear();
-    let void = Computing::without_explanations(&loaded.book).setup(id);
-    let void: Vec<String> =
-        void.iter().flat_map(|setup| setup.void_causes.iter().map(|cause| cause.what.clone())).collect();
     match arguments.format {
-        Format::Json => session.terminal.json(&document::of(name, &void, &rehearsed)),
-        Format::Text => text::write(&mut session.terminal, name, &void, &rehearsed),
+        Format::Json => session.terminal.json(&document::of(name, &subject.void, &rehearsed)),
+        Format::Text => text::write(&mut session.terminal, name, subject.warning().as_deref(), &rehearsed),
     }
     Ok(Exit::Clean)
 }
 
 /// A rehearsal as usual, as it is told on a card.
-pub(super) fn for_card(book: &Book, id: ItemId, seed: Option<u64>) -> Result<Rehearsed, Failure> {
+pub(super) fn for_card(
+    session: &mut Session,
+    book: &Book,
+    id: ItemId,
+    seed: Option<u64>,
+) -> Result<Rehearsed, Failure> {
     if book.item(id).kind != Kind::Setup {
         return Err(Failure::new("only a setup is rehearsed"));
     }
-    let plan = plan(book, book.item(id).name_text(), None, None)?;
+    findings::may_rehearse(session, &Computing::without_explanations(book), id)?;
+    let name = book.item(id).name_text();
+    let subject = Subject::of(book, id);
+    let plan = plan(&subject.book, name, None, None)?;
     let order = Order { rotors: USUAL, seed: seed.unwrap_or_else(by_the_clock), mountings: 2 };
     let bar = progress::rehearsing(order.rotors);
-    let rehearsal = rehearsal::rehearse(&plan, book, order, &|done| bar.inc(done));
+    let rehearsal = rehearsal::rehearse(&plan, &subject.book, order, &|done| bar.inc(done));
+    let rehearsal = rehearsal.map_err(|why| cannot(name, None, &why.0))?;
     bar.finish_and_clear();
     let bars = text::bars(&rehearsal);
     let bars = bars.into_iter().map(|(label, count, is_open)| Bar { label, count, is_open });
     Ok(Rehearsed {
-        sentences: text::sentences(&rehearsal),
+        sentences: subject.warning().into_iter().chain(text::sentences(&rehearsal)).collect(),
         bars: bars.collect(),
-        drawn: format!("{} rotors, seed {}", order.rotors, order.seed),
+        drawn: format!("{}, seed {}", text::rotors(order.rotors), order.seed),
     })
 }
 
 fn plan(book: &Book, setup: &str, as_found: Option<[f64; 2]>, change: Option<&str>) -> Result<Plan, Failure> {
+    let id = book.find(Kind::Setup, setup);
+    let id = id.map_err(|_| cannot(setup, change, "it is not one setup of the book"))?;
+    Plan::of(&Computing::without_explanations(book), id, as_found).map_err(|why| cannot(setup, change, &why.0))
+}
+
+fn cannot(setup: &str, change: Option<&str>, why: &str) -> Failure {
     let of = change.map_or_else(String::new, |change| format!(", with `{change}`"));
-    let cannot = |why: &str| Failure::new(format!("setup \"{setup}\" cannot be rehearsed{of}: {why}"));
-    let id = book.find(Kind::Setup, setup).map_err(|_| cannot("it is not one setup of the book"))?;
-    Plan::of(&Computing::without_explanations(book), id, as_found).map_err(|why| cannot(&why.0))
+    Failure::new(format!("setup \"{setup}\" cannot be rehearsed{of}: {why}"))
 }
 
 /// A seed that is short enough to be typed again.

@@ -1,28 +1,28 @@
 //! A rehearsal on a screen.
 
 use super::Way;
-use crate::check::quoted;
+use crate::check::{and_list, quoted};
 use crate::cli::layout::{WIDTH, columns, hanging, padded};
 use crate::cli::terminal::{Terminal, harmless};
-use crate::rehearsal::{Cause, MOST_CORRECTIONS, Named, Rehearsal, Row};
+use crate::rehearsal::{Cause, Limiting, MOST_CORRECTIONS, Named, Rehearsal, Row};
 use crate::text::layout::wrapped;
 
 /// The widest bar of the histogram.
 const BAR: usize = 50;
 
-pub(super) fn write(terminal: &mut Terminal, name: &str, void: &[String], rehearsed: &[Way]) {
+pub(super) fn write(terminal: &mut Terminal, name: &str, warning: Option<&str>, rehearsed: &[Way]) {
     let Some(first) = rehearsed.first().map(|one| &one.rehearsal) else { return };
     let line =
         |terminal: &mut Terminal, text: &str| wrapped(&harmless(text), WIDTH).iter().for_each(|l| terminal.line(l));
     let title = format!(
-        "setup \"{name}\": {} rotors rehearsed, mounted {} before each is judged, seed {}",
-        first.endings.len(),
+        "setup \"{name}\": {} rehearsed, mounted {} before each is judged, seed {}",
+        rotors(first.endings.len() as u64),
         times(first.mountings),
         first.seed
     );
     line(terminal, &title);
-    if !void.is_empty() {
-        line(terminal, &format!("Its calibration is void ({}); it is rehearsed as it was proven.", void.join("; ")));
+    if let Some(warning) = warning {
+        line(terminal, warning);
     }
     terminal.line("");
     for sentence in sentences(first) {
@@ -30,11 +30,19 @@ pub(super) fn write(terminal: &mut Terminal, name: &str, void: &[String], rehear
     }
     for one in &rehearsed[1..] {
         if let Some(change) = &one.change {
-            let share = one.rehearsal.within_after(first.usual_corrections());
-            line(
-                terminal,
-                &format!("With `{change}`: {} after {}.", percent(share), corrections(first.usual_corrections())),
-            );
+            let usual = first.usual_corrections();
+            let (truly, shown) = (one.rehearsal.truly_within(), one.rehearsal.shown_within_after(usual));
+            let ended = match one.rehearsal.is_same_as(first) {
+                true => "the same, rotor by rotor; a rehearsal does not use this, or no rotor came to where it counts"
+                    .to_owned(),
+                false => format!(
+                    "{} truly within in the end, shown for {} after {}",
+                    percent(truly),
+                    percent(shown),
+                    corrections(usual)
+                ),
+            };
+            line(terminal, &format!("With `{change}`: {ended}."));
         }
     }
     terminal.line("");
@@ -69,6 +77,11 @@ fn percent(share: f64) -> String {
     }
 }
 
+/// `1 rotor`, `20 rotors`
+pub(super) fn rotors(count: u64) -> String {
+    format!("{count} rotor{}", if count == 1 { "" } else { "s" })
+}
+
 fn times(count: usize) -> String {
     match count {
         1 => "once".to_owned(),
@@ -85,54 +98,74 @@ fn corrections(count: usize) -> String {
     format!("{word} correction{}", if count == 1 { "" } else { "s" })
 }
 
+/// How many truly are within, how many of them the records show to be, and how many truly are over. A rotor
+/// does not fail because its record shows nothing.
+fn in_the_end(rehearsal: &Rehearsal) -> Vec<String> {
+    let (within, usual) = (rehearsal.truly_within(), rehearsal.usual_corrections());
+    let mut all = vec![format!(
+        "{} are truly within in the end (± {} for this number of rotors).",
+        percent(within),
+        percent(rehearsal.sampling_error(within)),
+    )];
+    let shown = |n: usize| rehearsal.shown_within_after(n);
+    let more = ORDINAL.iter().enumerate().skip(usual + 1).map(|(n, word)| (shown(n) - shown(n - 1), word));
+    let more = more.filter(|(more, _)| *more > 0.0).map(|(more, word)| format!("{} more after {word}", percent(more)));
+    let first = format!("{} after {}", percent(shown(usual)), corrections(usual));
+    all.push(match shown(MOST_CORRECTIONS) {
+        0.0 => "No record shows it.".to_owned(),
+        _ => {
+            format!("Their records show it for {}.", and_list(&std::iter::once(first).chain(more).collect::<Vec<_>>()))
+        }
+    });
+    match rehearsal.not_recognized() {
+        0 => {}
+        1 => all.push(
+            "1 rotor is truly within, but its record does not show it: the measurement falls short, not the rotor."
+                .to_owned(),
+        ),
+        count => all.push(format!(
+            "{count} rotors are truly within, but their records do not show it: the measurement falls short, not the rotors."
+        )),
+    }
+    let [over, after_the_most] = rehearsal.truly_over();
+    if over > 0 {
+        let most = format!("after {}, the most there are", corrections(MOST_CORRECTIONS));
+        let are = if over == 1 { "is" } else { "are" };
+        let tail = match after_the_most {
+            0 => String::new(),
+            count if count == over => format!(" {most}"),
+            count => format!(", {count} of them {most}"),
+        };
+        all.push(format!("{} {are} truly over in the end{tail}.", rotors(over as u64)));
+    }
+    all
+}
+
 /// What a rehearsal says in few words.
 pub(super) fn sentences(rehearsal: &Rehearsal) -> Vec<String> {
-    let usual = rehearsal.usual_corrections();
-    let within = rehearsal.within_after(usual);
-    let mut first = format!(
-        "{} are within after {} (± {} for this number of rotors)",
-        percent(within),
-        corrections(usual),
-        percent(rehearsal.sampling_error(within)),
-    );
-    let mut rest = Vec::new();
-    for (n, word) in ORDINAL.iter().enumerate().skip(usual + 1) {
-        let more = rehearsal.within_after(n) - rehearsal.within_after(n - 1);
-        if more > 0.0 {
-            rest.push(format!("{} need {}", percent(more), word));
-        }
-    }
-    let never = 1.0 - rehearsal.within_after(MOST_CORRECTIONS);
-    if never > 1e-9 {
-        rest.push(format!("{} do not get there in {MOST_CORRECTIONS}", percent(never)));
-    }
-    if !rest.is_empty() {
-        first += &format!(", {}", rest.join(", "));
-    }
-    let mut all = vec![first + "."];
+    let mut all = in_the_end(rehearsal);
     match rehearsal.limiting() {
-        Some((cause, count, of)) => {
-            all.push(format!(
-                "The limiting factor is {}: {count} of {of} corrections that fell short.",
-                of_cause(rehearsal, cause)
-            ));
+        Some(Limiting { cause, corrections, of, after_the_first }) => {
+            let which = match (of, after_the_first) {
+                (1, true) => "correction after a rotor's first that fell short",
+                (_, true) => "corrections after a rotor's first that fell short",
+                (1, false) => "correction that fell short",
+                (_, false) => "corrections that fell short",
+            };
+            all.push(format!("The limiting factor is {}: {corrections} of {of} {which}.", of_cause(rehearsal, cause)));
         }
         None => all.push("No correction fell short.".to_owned()),
     }
-    let (wrongly, missed) = (rehearsal.wrongly(), rehearsal.not_recognized());
-    all.push(match wrongly {
+    all.push(match rehearsal.wrongly() {
         0 => "No rotor was passed that is not within.".to_owned(),
         1 => "1 rotor was passed but, by its true motion, is not within.".to_owned(),
         count => format!("{count} rotors were passed but, by their true motion, are not within."),
     });
     if let Some((limit, count)) = rehearsal.exceeded() {
-        all.push(format!("The limit that is exceeded in the end is mostly {limit}: {count} rotors."));
+        all.push(format!("The limit that is exceeded in the end is mostly {limit}: {}.", rotors(count as u64)));
     }
     if let Some(reason) = rehearsal.reason() {
         all.push(format!("Most records that are not good say: {reason}."));
-    }
-    if missed > 0 {
-        all.push(format!("{missed} in the end are within, and their record does not show it."));
     }
     all
 }
@@ -140,6 +173,7 @@ pub(super) fn sentences(rehearsal: &Rehearsal) -> Vec<String> {
 pub(super) fn of_cause(rehearsal: &Rehearsal, cause: Cause) -> String {
     match cause {
         Cause::Reading => "the scatter and the steps of the readout".to_owned(),
+        Cause::EndOfScale => "the end of the readout's widest scale: what lies beyond it is not read".to_owned(),
         Cause::Mounting => "how the rotor sits from one mounting to the next".to_owned(),
         Cause::Machine => "how the channels respond to an unbalance: gain, angle, interference".to_owned(),
         Cause::Capacity(n) => of_plane(rehearsal, n, "the most that plane {} takes at a time", |plane| &plane.takes),
@@ -210,13 +244,14 @@ fn beside_each_other(terminal: &mut Terminal, rehearsed: &[Way]) {
     let mut row = |title: String, of: &dyn Fn(&Rehearsal) -> String| {
         rows.push(std::iter::once(title).chain(rehearsed.iter().map(|one| of(&one.rehearsal))).collect::<Vec<_>>());
     };
+    row("truly within in the end".to_owned(), &|one| percent(one.truly_within()));
     for n in 1..=MOST_CORRECTIONS {
-        row(format!("within after {}", corrections(n)), &|one| percent(one.within_after(n)));
+        row(format!("shown after {}", corrections(n)), &|one| percent(one.shown_within_after(n)));
     }
     row("called within and are not".to_owned(), &|one| one.wrongly().to_string());
-    row("not shown to be within".to_owned(), &|one| one.not_recognized().to_string());
+    row("truly within, not shown".to_owned(), &|one| one.not_recognized().to_string());
     row("corrections per rotor".to_owned(), &|one| format!("{:.2}", mean_corrections(one)));
-    row("what limits".to_owned(), &|one| one.limiting().map_or("–", |(cause, ..)| short(cause)).to_owned());
+    row("what limits".to_owned(), &|one| one.limiting().map_or("–", |limiting| short(limiting.cause)).to_owned());
     write_table(terminal, &rows);
 }
 
@@ -229,10 +264,67 @@ pub(super) fn mean_corrections(rehearsal: &Rehearsal) -> f64 {
 pub(super) fn short(cause: Cause) -> &'static str {
     match cause {
         Cause::Reading => "readout",
+        Cause::EndOfScale => "end of scale",
         Cause::Mounting => "mounting",
         Cause::Machine => "channels",
         Cause::Capacity(_) => "capacity",
         Cause::Steps(_) => "steps",
         Cause::Making => "making",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::mechanics::verdict::Verdict;
+    use crate::rehearsal::Ending;
+
+    fn told(endings: &[(usize, usize, f64, Verdict)]) -> String {
+        let ending = |corrections, over, word| Ending {
+            number: 0,
+            corrections,
+            over,
+            limit: 0,
+            word: Some(word),
+            reason: None,
+            short: Vec::new(),
+        };
+        let each = |(count, corrections, over, word): &(usize, usize, f64, Verdict)| {
+            std::iter::repeat_n(ending(*corrections, *over, *word), *count)
+        };
+        let endings = endings.iter().flat_map(each).collect();
+        let (drawn, planes, limits) = (Vec::new(), Vec::new(), Vec::new());
+        in_the_end(&Rehearsal { seed: 1, mountings: 2, endings, drawn, planes, limits }).join(" ")
+    }
+
+    // By hand, ± 2·√(0.942·0.058 ÷ 104) = 0.046; of 100: 41 + 4 + 50 + 1 truly are within, 45 of them by their records; 3 of the 4 that are over had five corrections.
+    #[test]
+    fn what_is_true_and_what_records_show_are_told_apart() {
+        let said = told(&[
+            (41, 1, 0.5, Verdict::Within),
+            (4, 3, 0.9, Verdict::WithinAsRead),
+            (50, 2, 0.6, Verdict::NotShown),
+            (1, 5, 1.0, Verdict::OverAsRead),
+            (3, 5, 1.2, Verdict::Over),
+            (1, 2, 1.1, Verdict::Within),
+        ]);
+        assert!(said.starts_with("96 % are truly within in the end (± 5 % for this number of rotors)."), "{said}");
+        for part in [
+            "Their records show it for 41 % after one correction and 4 % more after a third.",
+            "51 rotors are truly within, but their records do not show it: the measurement falls short, not the rotors.",
+            "4 rotors are truly over in the end, 3 of them after five corrections, the most there are.",
+        ] {
+            assert!(said.contains(part), "{part}: {said}");
+        }
+        assert!(!said.contains("do not get there"), "{said}");
+    }
+
+    #[test]
+    fn a_sheet_whose_records_show_nothing_does_not_fail_its_rotors() {
+        let said = told(&[(20, 1, 0.5, Verdict::NotShown)]);
+        assert!(said.starts_with("100 % are truly within") && said.contains("No record shows it. 20 rotors"), "{said}");
+        assert!(!said.contains("truly over"), "{said}");
+        let said = told(&[(1, 2, 1.5, Verdict::Over)]);
+        assert!(said.ends_with("1 rotor is truly over in the end."), "{said}");
     }
 }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::book::{Book, Computing, EffectiveBlock, ItemId};
+use crate::card;
 use crate::check::line_at_end;
 use crate::cli::Failure;
 use crate::sheet::Block;
@@ -77,9 +78,13 @@ impl FactChange {
         let head = |field: &crate::sheet::Field| {
             plain(&format!("{} {}", field.key.name, field.name.as_ref().map_or("", |name| &name.text)))
         };
+        let text = &book.file(item.file).text;
         let edit = match block.fields.iter().find(|field| head(field) == self.head) {
+            Some(field) if field.value_span.of(text).trim() == self.value => {
+                return Err(self.failure("the sheet says so already"));
+            }
             Some(field) => Edit::replace(field.value_span, self.value.clone()),
-            None => line_at_end(&book.file(item.file).text, block, &format!("{}: {}", self.head, self.value))
+            None => line_at_end(text, block, &format!("{}: {}", self.head, self.value))
                 .ok_or_else(|| self.failure("its block does not end on a line of its own"))?,
         };
         let problems = |book: &Book| {
@@ -90,7 +95,21 @@ impl FactChange {
         if problems(&changed) > problems(book) {
             return Err(self.failure(format!("`{}: {}` is not a fact of {}", self.head, self.value, heading(block))));
         }
-        Ok(as_proven_so(&changed, book.item(setup).name_text()).unwrap_or(changed))
+        let changed = as_proven_so(&changed, book.item(setup).name_text()).unwrap_or(changed);
+        match self.error(book, &changed, setup) {
+            Some(error) => Err(self.failure(error)),
+            None => Ok(changed),
+        }
+    }
+
+    /// An error of the setup that it has only with the change: a sheet with it would never be worked by.
+    fn error(&self, book: &Book, changed: &Book, setup: ItemId) -> Option<String> {
+        let errors = |book: &Book| {
+            let found = card::errors(&Computing::without_explanations(book), setup);
+            found.into_iter().map(|error| error.message).collect::<Vec<String>>()
+        };
+        let before = errors(book);
+        errors(changed).into_iter().find(|error| !before.contains(error))
     }
 
     fn item(&self, book: &Book, setup: ItemId) -> Result<ItemId, Failure> {

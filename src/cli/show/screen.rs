@@ -8,7 +8,7 @@ use crate::cli::layout::{WIDTH, columns, hanging, width};
 use crate::cli::report::counted;
 use crate::cli::terminal::{Terminal, harmless};
 use crate::syntax::Kind;
-use crate::units::{Amount, Unit, plainly};
+use crate::units::{Amount, Angle, Typed, plainly};
 use crate::vocabulary::{
     AnyFact, Choice, Of, ResultSpec, calibrate, extra_mass, plane, record, result, rotor, setup, tolerance,
 };
@@ -292,7 +292,7 @@ impl<'s, 'b> Screen<'s, 'b> {
 /// `4.01 g at 205 deg, to remove, at the heavy spot`
 fn at_angle(entry: &Entry) -> Option<String> {
     let Outcome::Vector { base, angle, unit, meaning, .. } = entry.outcome else { return None };
-    let turn = Unit::DEGREE.from_base(angle).rem_euclid(360.0);
+    let turn = Angle::from_base(angle).to_whole_degree().in_degrees();
     Some(format!("{} at {turn:.0} deg, {}", book::display_value(base, unit, 0.0), meaning.words()))
 }
 

@@ -52,18 +52,17 @@ pub(super) fn run(session: &mut Session, arguments: &TrendArguments) -> Outcome 
     let (loaded, id) = find::item(&books, &arguments.name, Some(ItemKind(Kind::Machine)))?;
     let computing = Computing::without_explanations(&loaded.book);
     let found = trend::of_machine(&computing, id);
-    let unit = loaded.book.rules().unbalance_unit;
     if let Some(path) = &arguments.output {
         if path.extension().is_none_or(|extension| extension != "html") {
             return Err(Failure::new("plots are written as a page").help("name a file that ends in `.html`"));
         }
-        write::output(path, page::of(&found, unit).as_bytes())
+        write::output(path, page::of(&found).as_bytes())
             .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
         session.terminal.say(&format!("{} written", path.display()));
         return Ok(Exit::Clean);
     }
     match arguments.format {
-        Format::Json => session.terminal.json(&document::of(&found, unit)),
+        Format::Json => session.terminal.json(&document::of(&found)),
         Format::Text => text::write(&mut session.terminal, &found),
     }
     Ok(Exit::Clean)

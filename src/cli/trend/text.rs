@@ -16,7 +16,7 @@ pub(super) fn write(terminal: &mut Terminal, trend: &MachineTrend) {
         ),
     );
     terminal.line("");
-    for sentence in said(trend) {
+    for sentence in trend.says() {
         line(terminal, &sentence);
     }
     for channel in &trend.channels {
@@ -32,23 +32,6 @@ pub(super) fn write(terminal: &mut Terminal, trend: &MachineTrend) {
         true => parts(terminal, trend),
         false => terminal.line("As found: no part has five rotors yet, the least that can show a common direction."),
     }
-}
-
-/// What is to be said; that nothing is, too.
-pub(super) fn said(trend: &MachineTrend) -> Vec<String> {
-    let sentences = trend.sentences();
-    if !sentences.is_empty() {
-        return sentences.into_iter().map(|sentence| capital(&sentence) + ".").collect();
-    }
-    match trend.channels.iter().any(|channel| channel.fitted.is_some()) {
-        true => vec!["Nothing drifts by more than the scatter.".to_owned()],
-        false => vec!["Too few records to tell a drift from scatter.".to_owned()],
-    }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn table(terminal: &mut Terminal, rows: &[Vec<String>]) {
@@ -100,7 +83,7 @@ fn of_channel(terminal: &mut Terminal, channel: &ChannelTrend) {
             percent(point.gain),
             signed(point.angle.to_degrees(), "deg"),
             percent(2.0 * point.standard),
-            point.in_other.map_or_else(|| "–".to_owned(), percent),
+            point.in_other.map_or_else(|| "–".to_owned(), |read| percent(read.norm())),
         ]
     });
     table(terminal, &std::iter::once(heads).chain(rows).collect::<Vec<_>>());
@@ -123,15 +106,16 @@ fn checks(terminal: &mut Terminal, trend: &MachineTrend) {
 }
 
 fn parts(terminal: &mut Terminal, trend: &MachineTrend) {
-    let heads = ["as found", "plane", "rotors", "heavy about", "by chance"].map(str::to_owned).to_vec();
+    let heads = ["as found", "plane", "by", "heavy about", "in common", "by chance"].map(str::to_owned).to_vec();
     let rows = trend.parts.iter().filter_map(|part| {
         let crowd = part.crowd?;
         let by_chance = by_chance(crowd.by_chance);
         Some(vec![
             part.part.clone(),
             part.plane.clone(),
-            part.rotors.to_string(),
+            part.counted(),
             format!("{:.0} deg", crowd.direction.to_degrees().rem_euclid(360.0)),
+            part.in_common(),
             by_chance,
         ])
     });

@@ -18,6 +18,18 @@ pub(super) fn check_masses(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     }
 }
 
+/// What is said of a sheet or record with the readings of another.
+const COPIED: &str = "readings-copied";
+
+/// Readings of another. What is only repeated by another has no part in it.
+pub(super) fn copies(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    if looked.pair.old.is_some() && looked.diff.facts.is_empty() {
+        return;
+    }
+    let own = looked.diff.findings.iter().filter(|one| one.code == COPIED && one.item == looked.diff.item);
+    alerts.extend(own.map(|one| Alert::new(AlertCode::ReadingsCopied, &one.item, &[]).note(one.message.clone())));
+}
+
 /// The alert that tells of the same as a finding.
 fn told_as(code: &str) -> Option<AlertCode> {
     Some(match code {
@@ -25,6 +37,7 @@ fn told_as(code: &str) -> Option<AlertCode> {
         CHECK_MASS_OUT => AlertCode::CheckMassOut,
         "conflict-markers" => AlertCode::ConflictLeft,
         "proof-rewritten" => AlertCode::ProofRewritten,
+        COPIED => AlertCode::ReadingsCopied,
         "released-without-revision" => AlertCode::ReleasedWithoutNewRevision,
         "revision-goes-back" => AlertCode::RevisionGoesBack,
         "safe-speed-unknown" => AlertCode::SpeedRaised,

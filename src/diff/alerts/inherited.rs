@@ -16,6 +16,31 @@ pub(super) struct Affected {
     pub facts: Vec<FactChange>,
 }
 
+impl Looked<'_> {
+    /// Whether a fact that comes or goes is taken over in the version that does not state it.
+    pub(super) fn is_in_force_beside(&self, fact: &FactChange) -> bool {
+        let version = match (&fact.old, &fact.new) {
+            (None, Some(_)) => self.pair.old.map(|id| (self.old, id)),
+            (Some(_), None) => self.pair.new.map(|id| (self.new, id)),
+            _ => None,
+        };
+        let Some((head, blocks)) = fact.path.split_last().filter(|_| self.takes_over()) else { return false };
+        version.is_some_and(|(book, id)| {
+            let whole = effective(book, id).0;
+            let block = blocks
+                .iter()
+                .try_fold(whole, |block, name| block.blocks.into_iter().find(|inner| heading(inner.written) == *name));
+            block.is_some_and(|block| block.fields.iter().any(|field| head_of(field.field) == *head))
+        })
+    }
+
+    /// Whether it is like another setup, before or after.
+    fn takes_over(&self) -> bool {
+        let is_like = |book: &Book, id: Option<ItemId>| id.is_some_and(|id| book.item(id).field(setup::LIKE).is_some());
+        self.diff.item.kind == Kind::Setup && (is_like(self.old, self.pair.old) || is_like(self.new, self.pair.new))
+    }
+}
+
 /// The setups that take over facts that changed: those like the one that changed, and it itself where it is like another.
 pub(super) fn affected(looked: &Looked<'_>) -> Vec<Affected> {
     let (Some(old), Some(new)) = (looked.pair.old, looked.pair.new) else { return Vec::new() };
@@ -23,8 +48,7 @@ pub(super) fn affected(looked: &Looked<'_>) -> Vec<Affected> {
         return Vec::new();
     }
     let mut setups = heirs(looked.new, new);
-    let is_like = |book: &Book, id: ItemId| book.item(id).field(setup::LIKE).is_some();
-    if !looked.diff.facts.is_empty() && (is_like(looked.old, old) || is_like(looked.new, new)) {
+    if !looked.diff.facts.is_empty() && looked.takes_over() {
         setups.insert(0, new);
     }
     let of = |id: ItemId| {

@@ -1,11 +1,11 @@
 //! What was measured on a day, and is in a sheet: check masses, trial runs, services, tests.
 
 use super::{Alert, AlertCode, Looked};
-use crate::book::heading;
+use crate::book::{Book, ItemId, heading};
 use crate::diff::facts::{FactChange, FactChangeKind, Written};
-use crate::sheet::Block;
+use crate::sheet::{Block, Field, FieldValue};
 use crate::syntax::Kind;
-use crate::vocabulary::{arbor, correction, machine, proof, trial};
+use crate::vocabulary::{arbor, check_mass, correction, machine, proof, trial};
 
 /// Measured facts that read otherwise under their day, or are gone.
 pub(super) fn altered(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
@@ -29,8 +29,24 @@ fn is_measured_again(looked: &Looked<'_>, fact: &FactChange) -> bool {
         }
         // A trial that was planned, and not run.
         Kind::Trial => !was_read(looked, fact),
+        // What it read on its days is judged by what it is now.
+        Kind::CheckMass => !fact.is(check_mass::CHECKED) && !keeps_a_check(looked),
         _ => false,
     }
+}
+
+/// Whether the check mass has a day of before still.
+fn keeps_a_check(looked: &Looked<'_>) -> bool {
+    let days = |book: &Book, id: Option<ItemId>| -> Vec<_> {
+        let masses = id.into_iter().flat_map(|id| book.item(id).inner(Kind::CheckMass));
+        let day = |field: &Field| match &field.value {
+            FieldValue::OfDay(one) if field.key.is(check_mass::CHECKED) => Some((one.year, one.month, one.day)),
+            _ => None,
+        };
+        masses.flat_map(|mass| mass.fields.iter().filter_map(day)).collect()
+    };
+    let before = days(looked.old, looked.pair.old);
+    days(looked.new, looked.pair.new).iter().any(|day| before.contains(day))
 }
 
 fn was_read(looked: &Looked<'_>, fact: &FactChange) -> bool {

@@ -111,6 +111,7 @@ pub(super) fn of(
     released::stamps(&looked, &mut alerts);
     outcomes(&looked, &mut alerts);
     records::read_otherwise(&looked, &mut alerts);
+    broken::copies(&looked, &mut alerts);
     broken::sheets(&looked, &mut alerts);
     broken::check_masses(&looked, &mut alerts);
     broken::released(&looked, &mut alerts);

@@ -37,6 +37,16 @@ pub(super) struct Body<'t> {
     pub closing: &'t str,
 }
 
+impl Entry<'_> {
+    /// As people call it.
+    pub fn head(&self) -> String {
+        match &self.what {
+            What::Fact(field, _) => head_of(field),
+            What::Pin | What::Block(_) => self.key.0.trim_end_matches([':', '{', ' ']).to_owned(),
+        }
+    }
+}
+
 impl<'t> Body<'t> {
     /// `None` where not every line was understood.
     pub fn of(file: &'t SourceFile) -> Option<Self> {
@@ -114,11 +124,13 @@ fn entries<'t>(
     Some((found, &text[at..end]))
 }
 
-/// A fact that may be written more than once is told by what it says.
+/// A fact that may be written more than once is told by what it says; of those that say one thing in different ways, as
+/// `radius` and `diameter`, one holds.
 fn key_of(text: &str, field: &Field) -> String {
-    match field.key.repeats {
-        true => format!("{}: {}", head_of(field), field.value_span.of(text).trim()),
-        false => format!("{}:", head_of(field)),
+    match field.key.group.filter(|_| field.name.is_none()) {
+        _ if field.key.repeats => format!("{}: {}", head_of(field), field.value_span.of(text).trim()),
+        Some(group) => format!("one of {group}:"),
+        None => format!("{}:", head_of(field)),
     }
 }
 

@@ -106,7 +106,7 @@ impl<'l> Merging<'l> {
                     What::Block(body) => Some(body),
                     _ => None,
                 });
-                self.path.push(ours.key.0.trim_end_matches(" {").to_owned());
+                self.path.push(ours.head());
                 self.body(old, o, t);
                 self.path.pop();
             }
@@ -126,7 +126,7 @@ impl<'l> Merging<'l> {
                 let take = value(old, (o, ours_said), (t, theirs_said));
                 let is_open_revision = revised && o.key.is(setup::REVISION);
                 if take == Take::Neither || is_open_revision {
-                    self.conflict(&ours.key.0, ours.text, theirs.text);
+                    self.conflict(&heads(ours, theirs), ours.text, theirs.text);
                     if let Some(last) = self.out.conflicts.last_mut().filter(|_| is_open_revision) {
                         last.push_str(" (both sides changed the sheet under this revision: write the next)");
                     }
@@ -179,7 +179,7 @@ impl<'l> Merging<'l> {
         }
         self.out.text.push_str(one.lead);
         let (ours, theirs) = if is_ours { (one.text, "") } else { ("", one.text) };
-        self.conflict(&one.key.0, ours, theirs);
+        self.conflict(&one.head(), ours, theirs);
     }
 
     fn conflict(&mut self, key: &str, ours: &str, theirs: &str) {
@@ -195,9 +195,15 @@ impl<'l> Merging<'l> {
             mark(">", &self.labels.theirs)
         );
         self.out.text.push_str(&text);
-        let head = key.trim_end_matches([':', '{', ' ']);
+        let head = key.trim_end_matches(['{', ' ']);
         self.out.conflicts.push(self.path.iter().map(String::as_str).chain([head]).collect::<Vec<_>>().join(" / "));
     }
+}
+
+/// `radius`; `radius, diameter` where the sides say it in two ways.
+fn heads(ours: &Entry<'_>, theirs: &Entry<'_>) -> String {
+    let (ours, theirs) = (ours.head(), theirs.head());
+    if ours == theirs { ours } else { format!("{ours}, {theirs}") }
 }
 
 /// What one side left as it was is taken from the other.

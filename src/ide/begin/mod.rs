@@ -97,6 +97,9 @@ fn like_nearest(book: &Book, rotor: ItemId) -> Option<Beginning> {
 pub fn like_proven(book: &Book, near: &Near, rotor: ItemId, called: Option<&str>) -> Option<Beginning> {
     let begun = like(book, near.setup, rotor, called)?;
     let mut text = format!("# Nearest proven sheet: {}.\n", check::quoted(&near.name));
+    if !near.void.is_empty() {
+        let _ = writeln!(text, "# Its calibration is VOID: {}.", near.void.join("; "));
+    }
     for differs in &near.differs {
         let _ = writeln!(text, "# Differs: {differs}.");
     }

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::book::{self, Book, BuiltIn, Computing, ItemId};
 use crate::check;
 use crate::ide::explain::called;
-use crate::ide::headline::headline;
+use crate::ide::headline::headline_by_sheets;
 use crate::ide::markdown::{code, plain};
 use crate::ide::names::{self, Mention, What};
 use crate::ide::results::{self, ByBlock};
@@ -44,7 +44,7 @@ pub(super) fn summary(computing: &Computing<'_>, mention: &Mention) -> Option<St
 
 fn item(computing: &Computing<'_>, id: ItemId) -> String {
     let book = computing.book();
-    let headline = headline(computing, id, None);
+    let headline = headline_by_sheets(computing, id);
     let mut text = format!("**{}**", plain(&called(book, id)));
     if !headline.is_empty() {
         let _ = write!(text, "  \n{}", plain(&headline));

@@ -84,7 +84,7 @@ struct Shown {
 fn shown(file: FileView<'_>, id: ItemId) -> Option<Shown> {
     let item = file.book().item(id);
     let places = file.places_of(id.file);
-    let headline = ide::headline(&Computing::new(file.book()), id, None);
+    let headline = ide::headline(file.book(), &Computing::new(file.book()).item(id), None);
     Some(Shown {
         name: format!("{} {}", item.kind, item.name_text()).trim().to_owned(),
         detail: (!headline.is_empty()).then_some(headline),

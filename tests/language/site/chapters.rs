@@ -43,16 +43,20 @@ fn with_card(site: &mut Site, name: &str, page: &str, folder: &Path) -> String {
     let Some(line) = page.lines().find(|line| line.ends_with(" -o card.svg")) else { return page.to_owned() };
     let command = line.trim_end_matches(" -o card.svg");
     fs::create_dir_all(folder.join("recipes")).unwrap();
-    let mut make = |ending: &str, more: &str| {
-        let card = format!("recipes/{name}-card.{ending}");
-        let line = format!("{command}{more} -o \"{}\"", folder.join(&card).display());
-        site.made.push(card);
+    let cards = ["pdf", "svg"].map(|ending| format!("recipes/{name}-card.{ending}"));
+    let make = |card: &str, more: &str| {
+        let line = format!("{command}{more} -o \"{}\"", folder.join(card).display());
         pages::run(&line, &root().join(RECIPES).join(name))
     };
-    let whole = make("pdf", "");
-    assert!(whole.status.success(), "{line}: {}", pages::said(&whole));
-    // A record has one side.
-    assert!(make("svg", " --run").status.success() || make("svg", "").status.success(), "{line}");
+    if site.is_drawn {
+        let whole = make(&cards[0], "");
+        assert!(whole.status.success(), "{line}: {}", pages::said(&whole));
+        // A record has one side.
+        assert!(make(&cards[1], " --run").status.success() || make(&cards[1], "").status.success(), "{line}");
+    } else {
+        cards.iter().for_each(|card| fs::write(folder.join(card), "").unwrap());
+    }
+    site.made.extend(cards);
     let picture = format!("[![The card]({name}-card.svg)]({name}-card.pdf)\n\n## By hand");
     page.replacen("## By hand", &picture, 1)
 }

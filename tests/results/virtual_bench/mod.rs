@@ -9,12 +9,12 @@ use jobs::{distribution, is_clear, jobs, judged};
 
 #[test]
 fn rotors_end_within_their_tolerance_or_it_is_said_that_they_do_not() {
-    let endings = jobs(0..350);
+    let endings = jobs(0..84);
     let wrong = judged(&endings);
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     // The bench is no bench if nothing is hard on it, and none if everything is.
     let hidden = endings.iter().filter(|ending| !ending.verdict.ends_the_job()).count();
-    assert!((10..200).contains(&hidden), "{hidden} of {} were not shown to be within", endings.len());
+    assert!((3..50).contains(&hidden), "{hidden} of {} were not shown to be within", endings.len());
     let clear = endings.iter().filter(|ending| is_clear(ending)).count();
     assert!(clear * 2 > endings.len(), "only {clear} of {} could be done", endings.len());
 }

@@ -26,11 +26,16 @@ pub(in crate::book::results) struct Worked<'a> {
 
 /// Records what each control of the machine is set to, in panel order.
 pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, work: &Work<'_, 'b>, worked: &Worked<'_>) {
-    let Some(machine) = work.machine else { return };
     let settings = work.setup.inner(Kind::Settings).next();
     let spot = match settings {
         Some(settings) => Spot::heading(settings, work.id),
         None => Spot { path: work.setup.path.then(Step::new(Kind::Settings)), ..Spot::heading(work.setup, work.id) },
+    };
+    let Some(machine) = work.machine.filter(|machine| !machine.controls.is_empty()) else {
+        if settings.is_some() {
+            recorder.not_asked(&spot, &[&result::SET_TO], "no machine with controls is named");
+        }
+        return;
     };
     for control in &machine.controls {
         let spot = spot.with(Of::Control(control.name_text().into()));

@@ -2,7 +2,7 @@
 
 use super::mode::Mode;
 use crate::book::derive::Val;
-use crate::book::effective::{EffectiveBlock, effective};
+use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::origin::Reason;
 use crate::book::readers::Facts;
@@ -123,8 +123,8 @@ impl<'b> MachineFacts<'b> {
         self.controls.iter().any(|control| control.choice(control::TAKES) == Some(Taken::Layout))
     }
 
-    pub(in crate::book::results) fn of(facts: &Facts<'b>, id: ItemId) -> Self {
-        let (block, _) = effective(facts.book, id);
+    /// By the facts of today, or those that were kept of another day.
+    pub(in crate::book::results) fn of(facts: &Facts<'b>, id: ItemId, block: EffectiveBlock<'b>) -> Self {
         let channels = match block.field(machine::CHANNELS).map(|field| &field.field.value) {
             Some(FieldValue::Names(names)) => names.iter().map(|name| &*name.text).collect(),
             _ => Vec::new(),

@@ -13,7 +13,8 @@ use crate::sheet::{FieldValue, StatedReading};
 use crate::text::Span;
 use crate::units::{Angle, Dimension, Indication, Unit};
 use crate::units::{Contributions, Part, Source};
-use crate::vocabulary::{Fact, Reading, run};
+use crate::vocabulary::proof::shows_beside;
+use crate::vocabulary::{ClockOrAngle, Fact, Reading};
 
 /// What one channel read.
 #[derive(Clone, Debug)]
@@ -65,7 +66,7 @@ pub(in crate::book::results) fn readings<'b>(
             let amount = amount_on(facts, angles.readout(), field, (0, reading), origin.clone());
             let angle = match &reading.angle {
                 Some(stated) => Some(angles.shown(facts, field, Shown::Angle(stated, 0), origin)),
-                None => shown_beside(facts, angles, block, &channel.text),
+                None => shown_beside(facts, angles, block, (shows_beside(fact), &channel.text)),
             };
             ReadingResults { channel: &channel.text, amount, angle, place }
         })
@@ -104,10 +105,10 @@ fn shown_beside<'b>(
     facts: &Facts<'b>,
     angles: &Angles<'_, 'b>,
     block: &EffectiveBlock<'b>,
-    channel: &str,
+    (shows, channel): (Fact<ClockOrAngle>, &str),
 ) -> Option<Val<Angle>> {
-    let (_, field) = block.named(run::SHOWS).find(|(name, _)| *name.text == *channel)?;
-    let origin = Origin { name: format!("shows {channel}").into(), ..facts.origin(block, run::SHOWS, Some(field)) };
+    let (_, field) = block.named(shows).find(|(name, _)| *name.text == *channel)?;
+    let origin = Origin { name: format!("{shows} {channel}").into(), ..facts.origin(block, shows, Some(field)) };
     Some(match Shown::of(&field.field.value) {
         Some(shown) => angles.shown(facts, field, shown, origin),
         None => Val::missing(origin, Reason::Unreadable, Unit::DEGREE),

@@ -309,15 +309,15 @@ impl<'a, 'b> Measuring<'a, 'b> {
         }))
     }
 
-    /// The unbalance with its angle where a run before any correction reads as the run as found of the trials, within the
-    /// step of the readout: it is the rotor that they were made with.
+    /// The unbalance with its angle in a run of the rotor that the trials were made with, as it was then: it must read as their
+    /// run as found, within the step of the readout.
     fn found_again<'t>(
         &self,
         run: &Read<'_, 'b>,
         amount: &Val<Indication>,
         trials: &'t TrialResults<'b>,
     ) -> Option<&'t VectorVal<Unbalance>> {
-        let as_found = trials.found.amount_as_found.as_ref().filter(|_| run.is_before_corrections)?;
+        let as_found = trials.found.amount_as_found.as_ref().filter(|_| run.is_as_tried)?;
         let (read, then) = (amount.get()?.value(), as_found.read.get()?.value());
         let step = self.sheet.finest_step(Indication::new(then)).map_or(0.0, Indication::value);
         let known_to = 2.0 * amount.standard_uncertainty().hypot(as_found.read.standard_uncertainty());
@@ -395,7 +395,7 @@ pub(in crate::book::results) struct Read<'r, 'b> {
     /// At which it was made.
     pub speed: Option<Speed>,
     /// Whether it was made before anything was corrected.
-    pub is_before_corrections: bool,
+    pub is_as_tried: bool,
 }
 
 impl<'b> Read<'_, 'b> {

@@ -160,8 +160,9 @@ impl<'p> Room<'p> {
     fn sets(&self, direction: Angle, free: bool) -> Vec<(Vec<Angle>, Unbalance)> {
         let most = self.at_most.min(MOST_TO_A_SIDE);
         let numbers = (1..=most).flat_map(|n| [(n, n), (n, n - 1), (n - 1, n)]);
-        // To either side of what is barred goes a row of its own.
-        let numbers: Vec<(u32, u32)> = numbers.filter(|(a, b)| !free || a + b <= self.at_most).collect();
+        // Beside what is barred, one correction takes a cut to either side.
+        let most_in_all = if free { self.at_most } else { self.at_most.max(2) };
+        let numbers: Vec<(u32, u32)> = numbers.filter(|(a, b)| a + b <= most_in_all).collect();
         let mut sets = Vec::new();
         for share in [1.0, 0.8, 0.6, 0.4] {
             let depth = self.deepest * share;

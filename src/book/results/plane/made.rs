@@ -20,9 +20,10 @@ pub struct MadeCut {
     pub depth: Length,
     /// In the unit of the depth; `None` where its unit has no usual steps.
     pub step: Option<f64>,
-    /// What it weighs, and what it then leaves of what it is made for; `None` where a fact of the cut is missing.
+    /// What it weighs; `None`, as what it takes, where a fact of the cut is missing.
     pub mass: Option<Mass>,
-    pub left: Option<Unbalance>,
+    /// What it takes.
+    pub taken: Option<Unbalance>,
 }
 
 impl MadeCut {
@@ -68,7 +69,7 @@ impl PlaneResults<'_> {
             depth: made,
             step,
             mass: self.method.and_then(|method| self.geometry.mass_at_depth(method, made)),
-            left: left(made),
+            taken: taken(made),
         }
     }
 }

@@ -168,7 +168,7 @@ impl<'b> Making<'_, 'b> {
     }
 
     fn table(&self, recorder: &mut Recorder<'b>, spot: &Spot, rows: &[Row]) {
-        let numbered = self.plane.places.as_ref().is_some_and(|places| places.numbered);
+        let numbered = self.plane.has_numbers();
         let head = |row: &Row| RowHead::new(row.place.map_or_else(String::new, |place| (place + 1).to_string()));
         let heads = if numbered { rows.iter().map(head).collect() } else { Vec::new() };
         let has_depths = rows.iter().any(|row| row.depth.is_some());

@@ -56,6 +56,11 @@ impl PlaneResults<'_> {
         Places::nth(name).is_some_and(|place| place < count)
     }
 
+    /// Whether its places have numbers.
+    pub fn has_numbers(&self) -> bool {
+        self.places.as_ref().is_some_and(|places| places.numbered)
+    }
+
     /// Whether a depth says what is taken off: it is drilled, milled or ground, and all of the cut is known.
     pub fn is_cut(&self) -> bool {
         self.method.is_some_and(|method| self.geometry.piece(method, Length::millimetres(1.0)).is_some())

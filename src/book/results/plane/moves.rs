@@ -13,6 +13,9 @@ use crate::vocabulary::plane;
 /// is wanted are taken off rather than opposed. Source: common practice, no source.
 const COMES_OFF: f64 = 0.5;
 
+/// A mass that makes less than this of its plane's tolerance is left out beside another. Source: common practice, no source.
+const CRUMB: f64 = 0.02;
+
 /// One thing that can be done in a plane.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::book::results) struct Move {
@@ -67,8 +70,27 @@ impl<'b> Moves<'_, 'b> {
             let shares = to_drill(&self.plane.geometry, method, spread.shares.clone());
             return Spread { left: reached - together(ways, &shares), shares };
         }
-        let Some(mass) = self.plane.geometry.mass_each.get() else { return exact() };
+        let Some(mass) = self.plane.geometry.mass_each.get() else {
+            return self.without_crumbs(reached, ways, exact());
+        };
         in_whole_pieces(reached, ways, &spread.shares, mass * self.radius).unwrap_or_else(|_| exact())
+    }
+
+    /// Without the masses that nobody would weigh out: beside another one, they make next to nothing of the tolerance.
+    fn without_crumbs(
+        &self,
+        reached: Vector<Unbalance>,
+        ways: &[Way<Unbalance>],
+        exact: Spread<Unbalance>,
+    ) -> Spread<Unbalance> {
+        let crumb = self.plane.tolerance.get().map_or(Unbalance::ZERO, |tolerance| tolerance * CRUMB);
+        let largest = exact.shares.iter().map(|(_, share)| *share).fold(Unbalance::ZERO, Unbalance::max);
+        let crumb = crumb.min(largest);
+        if exact.shares.iter().all(|(_, share)| *share >= crumb) {
+            return exact;
+        }
+        let shares: Vec<_> = exact.shares.into_iter().filter(|(_, share)| *share >= crumb).collect();
+        Spread { left: reached - together(ways, &shares), shares }
     }
 
     fn is_cut(&self) -> bool {

@@ -143,12 +143,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         self.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
     }
 
-    pub fn read(
-        &self,
-        recorder: &mut Recorder<'b>,
-        block: &EffectiveBlock<'b>,
-        is_before_corrections: bool,
-    ) -> ReadRun<'b> {
+    pub fn read(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, is_as_tried: bool) -> ReadRun<'b> {
         let angles = self.measuring.sheet.angles();
         let readings = reading::readings(recorder, &angles, block, run::READING);
         let turned =
@@ -156,7 +151,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         let spots: Vec<Spot> = self.measuring.planes.iter().map(|plane| self.spot(block, plane)).collect();
         let origin = recorder.facts.origin(block, run::READING, None);
         let speed = recorder.facts.quantity(block, run::SPEED).get();
-        let read = Read { readings: &readings, origin, speed, is_before_corrections };
+        let read = Read { readings: &readings, origin, speed, is_as_tried };
         let found = match self.on_stand() {
             Some(planes) => stand::found(recorder, &spots, block, &planes),
             None => self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read),

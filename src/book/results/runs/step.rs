@@ -34,6 +34,14 @@ pub struct StepResults<'b> {
     pub tells: Option<Step>,
 }
 
+impl StepResults<'_> {
+    /// Planes in which the run does not show what the corrections should leave: nobody knows whether something else was done
+    /// than is written, or the machine reads otherwise.
+    pub fn contradicted(&self) -> impl Iterator<Item = &str> {
+        self.foretold.iter().filter(|one| one.is_contradicted).map(|one| one.plane)
+    }
+}
+
 /// What the run before and the corrections let expect in a plane, and what was then read.
 pub struct Foretold<'b> {
     pub plane: &'b str,

@@ -2,8 +2,9 @@
 
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::Step;
+use crate::sheet::NameAt;
 use crate::syntax::Kind;
-use crate::vocabulary::{self, AnyFact, KeySpec, as_run, influence, setup};
+use crate::vocabulary::{self, AnyFact, Fact, KeySpec, as_run, influence, plane, setup};
 
 /// The fact of today that a fact is kept of, and the kind of block that it is in.
 fn home(kept: AnyFact) -> Option<(Kind, &'static KeySpec)> {
@@ -12,6 +13,16 @@ fn home(kept: AnyFact) -> Option<(Kind, &'static KeySpec)> {
         let mut keys = spec.keys.iter().chain(spec.named_facts.as_ref().map(|named| &named.spec));
         Some((kind, keys.find(|key| key.proven_as == Some(kept))?))
     })
+}
+
+/// Lays what is kept of a machine's readout over the facts of today.
+pub(super) fn lay_over_readout<'b>(machine: &mut EffectiveBlock<'b>, with: &EffectiveBlock<'b>) {
+    let Some(readout) = inner(machine, Kind::Readout, None) else { return };
+    for kept in &with.fields {
+        if let Some((Kind::Readout, key)) = home(AnyFact::of_key(kept.field.key)) {
+            lay(readout, EffectiveField { key, ..*kept }, false);
+        }
+    }
 }
 
 /// Lays what is kept over the facts of today.
@@ -29,13 +40,28 @@ pub(super) fn lay_over<'b>(
             Kind::Plane => rotor.as_deref_mut().and_then(|rotor| inner(rotor, kind, of.map(|of| &*of.text))),
             Kind::Tolerance => rotor.as_deref_mut().and_then(|rotor| inner(rotor, kind, None)),
             Kind::Settings => inner(setup, kind, None),
+            // Of the machine, which is not known before it is laid over.
+            Kind::Readout => None,
             _ => Some(calibration(setup, kind, kept, with)),
         };
         if let Some(into) = into {
             let named = key.head_name.is_some() || kind == Kind::Settings;
+            // Places of that day have the numbers of that day, or none, and were free or taken that day.
+            if key.is(plane::PLACES) {
+                let is_numbered = is_kept(with, as_run::PLACES_NUMBERED_IN, of);
+                let is_used = is_kept(with, as_run::PLACES_USED_IN, of);
+                into.fields.retain(|field| {
+                    (is_numbered || !field.key.is(plane::PLACES_NUMBERED))
+                        && (is_used || !field.key.is(plane::PLACES_USED))
+                });
+            }
             lay(into, EffectiveField { key, ..*kept }, named);
         }
     }
+}
+
+fn is_kept<T>(with: &EffectiveBlock<'_>, fact: Fact<T>, of: Option<&NameAt>) -> bool {
+    with.named(fact).any(|(name, _)| of.is_some_and(|of| of.text == name.text))
 }
 
 /// Whether what is kept names all facts and not the limits and influences alone: a calibration that it does not name was not

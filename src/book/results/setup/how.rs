@@ -21,6 +21,11 @@ impl<'b> SetupResults<'b> {
         self.block.inner(Kind::Trial).any(left_on)
     }
 
+    /// Whether trial runs put masses on, which come off before the first run of a record.
+    pub fn has_trial_masses(&self) -> bool {
+        self.block.inner(Kind::Trial).any(|trial| trial.field(trial::MASS_IN).is_some())
+    }
+
     /// What carries the rotor, where the machine says so.
     pub fn supports(&self) -> Option<Supports> {
         self.machine.as_ref()?.block.choice(machine::SUPPORTS)

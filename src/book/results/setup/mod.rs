@@ -168,8 +168,13 @@ impl<'b> SetupResults<'b> {
         let Given { block, dropped, rotor, kept, is_of_today } = given;
         let book = computing.book();
         let named = |fact: AnyFact, kind: Kind| named(book, &block, fact, kind);
-        let machine =
-            named(setup::MACHINE.any(), Kind::Machine).map(|machine| MachineFacts::of(&computing.facts(), machine));
+        let machine = named(setup::MACHINE.any(), Kind::Machine).map(|machine| {
+            let (mut block, _) = effective(book, machine);
+            if let Some(kept) = &kept {
+                as_kept::lay_over_readout(&mut block, kept);
+            }
+            MachineFacts::of(&computing.facts(), machine, block)
+        });
         let arbor = named(setup::ARBOR.any(), Kind::Arbor).map(|arbor| effective(book, arbor).0);
         let masses = named(setup::MASSES.any(), Kind::Masses);
         let mut recorder = Recorder::new(computing.facts().with_masses(masses));
@@ -215,10 +220,10 @@ impl<'b> SetupResults<'b> {
         let sides = work.read_by_channels(&recorder).map(|side| side.ok().map(|plane| plane.name));
         let void_causes = void::causes(
             &block,
-            rotor.as_ref().map(|rotor| &rotor.block),
-            machine.as_ref().map(|machine| &machine.block).filter(|_| is_of_today),
+            (rotor.as_ref().map(|rotor| &rotor.block), machine.as_ref().map(|machine| &machine.block)),
+            is_of_today,
             &recorder.entries,
-            [Some(id), rotor.as_ref().map(|rotor| rotor.id)]
+            [Some(id), rotor.as_ref().map(|rotor| rotor.id), machine.as_ref().map(|machine| machine.id)]
                 .into_iter()
                 .flatten()
                 .all(|item| is_read_whole(computing.book(), item)),
@@ -341,13 +346,17 @@ impl<'b> SetupResults<'b> {
 
     /// The facts of which the day is kept, as they are.
     pub fn facts_to_keep(&self) -> Vec<Voiding<'b>> {
-        void::voiding(&self.block, self.rotor.as_ref().map(|rotor| &rotor.block))
+        void::voiding(&self.block, self.kept_beside())
     }
 
     /// Those that its newest proof does not name; empty without a proof.
     pub fn not_proven(&self) -> Vec<Voiding<'b>> {
         let proof = self.block.newest_proof();
-        let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
-        proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
+        proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, self.kept_beside()))
+    }
+
+    /// The rotor and the machine, of whose facts the day is kept too.
+    fn kept_beside(&self) -> void::Beside<'_, 'b> {
+        (self.rotor.as_ref().map(|rotor| &rotor.block), self.machine.as_ref().map(|machine| &machine.block))
     }
 }

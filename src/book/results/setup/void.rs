@@ -53,12 +53,16 @@ pub(super) fn head(fact: &str, of: Option<&NameAt>) -> String {
     }
 }
 
-/// Every fact of a setup and its rotor of which the day is kept. What a dial was left at, as found, is none.
+/// The rotor and the machine of a setup.
+pub type Beside<'e, 'b> = (Option<&'e EffectiveBlock<'b>>, Option<&'e EffectiveBlock<'b>>);
+
+/// Every fact of a setup, its rotor and its machine's readout of which the day is kept. What a dial was left at, as found, is none.
 pub(in crate::book::results) fn voiding<'b>(
     setup: &EffectiveBlock<'b>,
-    rotor: Option<&EffectiveBlock<'b>>,
+    (rotor, machine): Beside<'_, 'b>,
 ) -> Vec<Voiding<'b>> {
-    let whole = std::iter::once(setup).chain(rotor);
+    let readout = machine.and_then(|machine| machine.inner(Kind::Readout).next());
+    let whole = std::iter::once(setup).chain(rotor).chain(readout);
     let whole = whole.chain(rotor.and_then(|rotor| rotor.inner(Kind::Tolerance).next()));
     let planes = rotor.into_iter().flat_map(|rotor| rotor.inner(Kind::Plane));
     let dials = setup.inner(Kind::Calibrate).chain(setup.inner(Kind::Settings));
@@ -86,19 +90,20 @@ fn of_block<'b>(block: &EffectiveBlock<'b>, of: Option<&'b NameAt>) -> Vec<Voidi
 /// What a proof says of a fact; `None` when it does not name it.
 fn proven<'b>(proof: &EffectiveBlock<'b>, fact: &Voiding<'_>) -> Option<EffectiveField<'b>> {
     let with = proof.proven_with()?;
-    match fact.of {
-        Some(of) => with.named(fact.proven_as).find(|(name, _)| name.text == of.text).map(|(_, field)| field),
-        None => with.field(fact.proven_as),
-    }
+    let named = |as_fact: AnyFact| match fact.of {
+        Some(of) => with.named(as_fact).find(|(name, _)| name.text == of.text).map(|(_, field)| field),
+        None => with.field(as_fact),
+    };
+    named(fact.proven_as).or_else(|| named(across(|one| fact.proven_as == one)?.0))
 }
 
 /// What of the facts that void a calibration its proof does not name.
 pub(in crate::book::results) fn not_proven<'b>(
     proof: &EffectiveBlock<'b>,
     setup: &EffectiveBlock<'b>,
-    rotor: Option<&EffectiveBlock<'b>>,
+    beside: Beside<'_, 'b>,
 ) -> Vec<Voiding<'b>> {
-    let mut facts = voiding(setup, rotor);
+    let mut facts = voiding(setup, beside);
     facts.retain(|fact| proven(proof, fact).is_none());
     facts
 }
@@ -106,15 +111,16 @@ pub(in crate::book::results) fn not_proven<'b>(
 /// What has changed since the latest proof.
 pub(in crate::book::results) fn causes<'b>(
     setup: &EffectiveBlock<'b>,
-    rotor: Option<&EffectiveBlock<'b>>,
-    machine: Option<&EffectiveBlock<'_>>,
+    beside: Beside<'_, 'b>,
+    is_of_today: bool,
     entries: &[Entry],
     is_read_whole: bool,
 ) -> Vec<VoidCause> {
     let Some(proof) = setup.latest_proof() else { return Vec::new() };
     let mut causes =
-        proof.proven_with().map_or_else(Vec::new, |with| of_facts(with, setup, rotor, entries, is_read_whole));
+        proof.proven_with().map_or_else(Vec::new, |with| of_facts(with, setup, beside, entries, is_read_whole));
     causes.extend(revision(proof, setup));
+    let machine = beside.1.filter(|_| is_of_today);
     causes.extend(machine.and_then(|machine| serviced(proof, machine)));
     causes
 }
@@ -123,12 +129,12 @@ pub(in crate::book::results) fn causes<'b>(
 fn of_facts<'b>(
     with: &EffectiveBlock<'b>,
     setup: &EffectiveBlock<'b>,
-    rotor: Option<&EffectiveBlock<'b>>,
+    beside: Beside<'_, 'b>,
     entries: &[Entry],
     is_read_whole: bool,
 ) -> Vec<VoidCause> {
     let place = |field: EffectiveField<'_>| (field.item.file, field.field.value_span);
-    let today = voiding(setup, rotor);
+    let today = voiding(setup, beside);
     let mut causes = Vec::new();
     for (key, words) in vocabulary::block(Kind::ProvenWith).keys.iter().filter_map(|key| Some((key, key.proven?))) {
         for proven in with.fields.iter().copied().filter(|field| std::ptr::eq(field.field.key, key)) {
@@ -139,6 +145,7 @@ fn of_facts<'b>(
                 |fact: &&Voiding<'b>| key.is(fact.proven_as) && fact.of.map(|of| &of.text) == of.map(|of| &of.text);
             match today.iter().find(same_one) {
                 Some(fact) if proven.field.value.says_the_same(&fact.now.field.value) => {}
+                None if is_said_across(key, &proven, &today) => {}
                 Some(fact) => {
                     let today = text_of(&fact.now.field.value).unwrap_or_default();
                     let what = format!("{how} {then}, the sheet now says {today}");
@@ -163,6 +170,24 @@ fn of_facts<'b>(
         }
     }
     causes
+}
+
+/// The same place, said by a radius or across: the other fact, and how many times it is as large.
+fn across(fact: impl Fn(AnyFact) -> bool) -> Option<(AnyFact, f64)> {
+    let [radius, diameter] = [proven_with::CALIBRATION_RADIUS.any(), proven_with::CALIBRATION_DIAMETER.any()];
+    let to_diameter = fact(radius).then_some((diameter, 2.0));
+    to_diameter.or_else(|| fact(diameter).then_some((radius, 0.5)))
+}
+
+/// Whether today's sheet has a proven radius as a diameter, or the other way round.
+fn is_said_across(key: &KeySpec, proven: &EffectiveField<'_>, today: &[Voiding<'_>]) -> bool {
+    let Some((other, times)) = across(|fact| key.is(fact)) else { return false };
+    let of = proven.field.name.as_ref().map(|of| &of.text);
+    let now = today.iter().find(|fact| fact.proven_as == other && fact.of.map(|of| &of.text) == of);
+    match (&proven.field.value, now.map(|fact| &fact.now.field.value)) {
+        (FieldValue::Quantity(then), Some(FieldValue::Quantity(now))) => units::is_same(then.base * times, now.base),
+        _ => false,
+    }
 }
 
 /// What is worked out for the control of a proven setting.
@@ -219,7 +244,11 @@ fn text_of(value: &FieldValue) -> Option<String> {
         FieldValue::Setting(SettingValue::Number(number)) => Some(units::plainly(*number)),
         FieldValue::Setting(SettingValue::Quantity(stated)) => Some(shown(stated.base, stated.unit)),
         FieldValue::Setting(SettingValue::Position(position)) => Some(position.to_string()),
+        FieldValue::Names(names) => {
+            Some(names.iter().map(|name| &*name.text).collect::<Vec<_>>().join(", ")).filter(|list| !list.is_empty())
+        }
         FieldValue::Choice(words) => Some((*words).to_owned()),
+        FieldValue::Places { count, from } => Some(format!("{count} from {}", shown(from.base, from.unit))),
         FieldValue::Clock { hour, minute } => Some(format!("{hour}:{minute:02}")),
         _ => None,
     }

@@ -25,8 +25,19 @@ pub(super) fn way(judged: &[Judged], whole: Verdict) -> Option<String> {
 
 fn of_row(row: &Judged) -> String {
     let at = row.name();
+    let worst = row.budget.lines.first().map_or(BudgetLine::Reading.words(), |line| &*line.name);
+    // A correction by less than is known would be by chance.
+    let is_told = row
+        .measured
+        .get()
+        .is_none_or(|measured| row.uncertainty.is_none_or(|known_to| measured.raw() > known_to.raw()));
     if row.left().is_none_or(|left| left <= 0.0) {
-        return format!("correct it further: at {at} nothing is left of the limit");
+        return match is_told {
+            true => format!("correct it further: at {at} nothing is left of the limit"),
+            false => format!(
+                "make `{worst}` smaller: at {at} nothing is left of the limit, and less is read than it is known to"
+            ),
+        };
     }
     let tries = [("two more mountings", two_more as fn(&Line) -> Option<Line>), ("readings on a finer scale", finer)];
     let mut idle = Vec::new();
@@ -43,8 +54,8 @@ fn of_row(row: &Judged) -> String {
         }
         idle.push(words);
     }
-    let worst = row.budget.lines.first().map_or(BudgetLine::Reading.words(), |line| &*line.name);
-    format!("correct it further, or make `{worst}` smaller: {} would not be enough at {at}", idle.join(" or "))
+    let further = if is_told { "correct it further, or " } else { "" };
+    format!("{further}make `{worst}` smaller: {} would not be enough at {at}", idle.join(" or "))
 }
 
 /// Two mountings more than the one or more that there are now, found to scatter as those did.

@@ -56,6 +56,16 @@ pub struct RecordVerdict {
 }
 
 impl RecordVerdict {
+    /// Of the reasons the one that withholds the word: what does not count, else the worst row, where it is not within.
+    pub fn withheld_by(&self) -> Option<&str> {
+        let not_counted = self.does_not_count.iter().filter(|one| one.why != DoesNotCount::NotKnown).count();
+        let word = |one: &Judged| one.verdict.unwrap_or(Verdict::NotShown);
+        let rows = self.judged.iter().map(word).enumerate().rev();
+        let worst = rows.max_by_key(|(_, word)| *word).filter(|(_, word)| !word.is_good()).map(|(n, _)| n);
+        let n = if not_counted > 0 { 0 } else { worst.unwrap_or(self.judged.len()) };
+        self.reasons.get(n).map(String::as_str)
+    }
+
     /// What counts for nothing for this reason, one for each run that is to blame.
     pub fn not_counted(&self, why: DoesNotCount) -> impl Iterator<Item = &NotCounted> {
         self.does_not_count.iter().filter(move |one| one.why == why)
@@ -110,6 +120,7 @@ impl<'b> Judging<'_, 'b> {
         }
         let mut reasons: Vec<String> = does_not_count.iter().map(|one| one.words.clone()).collect();
         reasons.extend(judged.iter().map(|one| say_row(recorder, one)));
+        reasons.extend(self.steps.iter().filter_map(|step| contradicted(step, self.runs)));
         if judged.iter().any(|one| one.verdict.is_none()) {
             does_not_count.push(NotCounted::new(DoesNotCount::NotKnown, None, ""));
         }
@@ -243,6 +254,19 @@ impl<'b> Judging<'_, 'b> {
         let counting: Vec<usize> = self.state.iter().copied().filter(|run| self.of_run(*run).is_empty()).collect();
         if counting.is_empty() { vec![last] } else { counting }
     }
+}
+
+/// The last run is a measurement, and is judged as one; that what was recorded as done before it does not fit it is said beside it.
+fn contradicted(step: &StepResults<'_>, runs: &[RunResults<'_>]) -> Option<String> {
+    let planes: Vec<&str> = step.contradicted().collect();
+    let run = runs[step.to].name;
+    (!planes.is_empty()).then(|| {
+        let planes = planes.join(" and ");
+        format!(
+            "the corrections recorded before run \"{run}\" do not fit what it shows in plane {planes}: the verdict rests on \
+             its readings alone"
+        )
+    })
 }
 
 /// The planes' own vectors, where all are known.

@@ -13,7 +13,11 @@ pub(in crate::book::results) struct SelfProof {
 }
 
 impl SelfProof {
+    /// Nothing where a run contradicts what was recorded before it: such a record is no calibration.
     pub fn of(steps: &[StepResults<'_>]) -> Self {
+        if steps.iter().any(|step| step.contradicted().next().is_some()) {
+            return Self::default();
+        }
         let steps: Vec<Step> = steps.iter().filter_map(|step| step.tells.clone()).collect();
         Self { told: told(&steps) }
     }

@@ -107,6 +107,12 @@ fn without(sheet: &Sheet<'_, '_>, section: Section) -> Section {
         );
     }
     let words = match sheet.is_by_trials() {
+        true if !sheet.has_trials_made() => {
+            return section.text(
+                "The sheet rests on trial runs, and they are not made yet: make them first, by the set-up card. `balance` asks \
+                 for them one by one.",
+            );
+        }
         true => {
             "The sheet rests on trial runs. It holds for this machine, with sensors, mounting and speed as they were then. \
              If one has changed: STOP, make the trial runs of the set-up card again."
@@ -116,9 +122,10 @@ fn without(sheet: &Sheet<'_, '_>, section: Section) -> Section {
              or supports: STOP, set up again by the set-up card."
         }
     };
-    let unchanged = match sheet.is_by_trials() {
-        true => "Unchanged since the trial runs",
-        false => "Unchanged since it was proven",
+    let unchanged = match (sheet.is_by_trials(), sheet.setup.block.latest_proof()) {
+        (true, _) => "Unchanged since the trial runs",
+        (false, Some(_)) => "Unchanged since it was proven",
+        (false, None) => return section.text(words).text("It is not proven yet: prove it first, by the set-up card."),
     };
     section.text(words).part(Part::Fields(vec![Row::new(unchanged, Value::Choice(vec!["yes", "no: STOP"]))]))
 }

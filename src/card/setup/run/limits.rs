@@ -57,7 +57,13 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
             match residuals(sheet) {
                 // No reading shows them: they are said where readings are entered.
                 Some(_) => Vec::new(),
-                None => number(label("Good at or below"), hole("see the record of the run")),
+                None if sheet.setup.rotor.as_deref().is_none_or(|rotor| rotor.tolerance_block().is_none()) => {
+                    number(label("Good at or below"), hole("the rotor has no tolerance"))
+                }
+                None if sheet.is_by_trials() && !sheet.has_trials_made() => {
+                    number(label("Good at or below"), hole("the trial runs are not made yet"))
+                }
+                None => number(label("Good at or below"), hole("the record of each run gives it")),
             }
         }
         [] => number("Good at".into(), hole("no plane is read")),
@@ -112,7 +118,10 @@ pub(super) fn residuals(sheet: &Sheet<'_, '_>) -> Option<Words> {
         let (base, unit) = most(sheet, plane).filter(|(_, unit)| unit.dimension() != readout.unit.dimension())?;
         Some(Words::stated(plane).say(" ").state(bare(base, unit)))
     };
-    let each: Vec<Words> = sheet.planes().into_iter().map(residual).collect::<Option<_>>()?;
+    // A sentence reads the same whatever stands first in the sheets.
+    let mut planes = sheet.planes();
+    planes.sort_unstable();
+    let each: Vec<Words> = planes.into_iter().map(residual).collect::<Option<_>>()?;
     each.into_iter().reduce(|words, one| words.say(", ").with(&one))
 }
 

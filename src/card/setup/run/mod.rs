@@ -39,6 +39,15 @@ pub(super) fn sections(sheet: &Sheet<'_, '_>) -> Vec<Section> {
     sections
 }
 
+/// What is laid in and set before the first run, and how the machine is read, as on the card.
+pub(super) fn before_first_run(sheet: &Sheet<'_, '_>) -> Vec<Section> {
+    let numbers = Section::new("Before the first run").part(Part::Numbers(numbers::of(sheet)));
+    let set = panel::to_set(sheet);
+    let panel = (!set.is_empty()).then(|| Section::new("Set the panel, in its order").rows(set));
+    let how = reading::how(sheet).map(|words| Section::new("").text(words));
+    std::iter::once(numbers).chain(lay_in(sheet)).chain(panel).chain(how).collect()
+}
+
 /// What the rotor sits on, in one line.
 fn lay_in(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let rows = mount::lay_in(sheet);

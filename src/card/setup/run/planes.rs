@@ -75,7 +75,7 @@ fn of_plane(
     let lookup = spot.as_ref().ok().and_then(|spot| lookup(plane, spot.from_read?));
     let view =
         if is_drawn(rotor, plane) { end_view(rotor, plane, stands_at(sheet), lookup.as_ref()).ok() } else { None };
-    let places = plane.places.as_ref().is_some_and(|places| places.numbered);
+    let places = plane.has_numbers();
     shown.read |= view.is_some() && lookup.is_some();
     shown.angles |= view.is_some() && lookup.is_none() && places;
     let figure = view.map(|drawing| Figure { title: Words::default(), drawing, below: Vec::new() });
@@ -233,7 +233,7 @@ fn lookup(plane: &PlaneResults<'_>, (turn, counts): (Angle, AngleRead)) -> Optio
         CorrectBy::Add | CorrectBy::Either => 180.0,
     };
     let read = |angle: &Angle| counts.of(*angle - turn - Angle::degrees(half));
-    let degrees = |read: Angle| format!("{:.0}", read.in_degrees().round().rem_euclid(360.0));
+    let degrees = |read: Angle| format!("{:.0}", read.to_whole_degree().in_degrees());
     Some(Lookup(places.angles.iter().map(|angle| read(angle).map(degrees)).collect::<Option<_>>()?))
 }
 

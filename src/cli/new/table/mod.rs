@@ -12,8 +12,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 use crate::book::{self, Computed, Computing};
+use crate::card::{self, BARRED};
 use crate::check;
-use crate::cli::find::{self, ItemKind};
+use crate::cli::find;
 use crate::cli::terminal::harmless;
 use crate::cli::{Exit, Failure, Outcome, Session, write};
 use crate::format;
@@ -152,22 +153,34 @@ fn bind(session: &mut Session, texts: &[(String, String)]) -> Result<(), Failure
     Ok(())
 }
 
+const NOT_TO_BE_USED: &str = "not to be used";
+
 /// How many of the records that were written come to each verdict.
 fn verdicts(session: &mut Session, texts: &[(String, String)]) -> Result<(), Failure> {
     let books = find::books(session)?;
     let mut counts: Vec<(&str, usize)> = Vec::new();
+    let computings: Vec<Computing<'_>> = books.iter().map(|loaded| Computing::for_judging(&loaded.book)).collect();
     for (name, _) in texts {
-        let Ok((loaded, id)) = find::item(&books, name, Some(ItemKind(Kind::Record))) else { continue };
-        let Computed::Record(record) = Computing::without_explanations(&loaded.book).item(id) else { continue };
-        let word = record.verdict.as_ref().map_or("without a verdict", |verdict| book::word_of(verdict.verdict));
+        let found = computings.iter().find_map(|one| Some((one, one.book().find(Kind::Record, name).ok()?)));
+        let Some((computing, id)) = found else { continue };
+        let computed = computing.item(id);
+        let Computed::Record(record) = &computed else { continue };
+        let standing = card::standing_once_committed(computing, &computed, id);
+        let word = match &record.verdict {
+            _ if standing.is_some_and(|standing| standing.word() == BARRED) => NOT_TO_BE_USED,
+            Some(verdict) => book::word_of(verdict.verdict),
+            None => "without a verdict",
+        };
         match counts.iter_mut().find(|(own, _)| *own == word) {
             Some((_, count)) => *count += 1,
             None => counts.push((word, 1)),
         }
     }
+    let is_barred = counts.iter().any(|(word, _)| *word == NOT_TO_BE_USED);
     let counts: Vec<String> = counts.iter().map(|(word, count)| format!("{count} {word}")).collect();
     if !counts.is_empty() {
-        session.terminal.say(&format!("verdicts: {}", counts.join(", ")));
+        let why = if is_barred { "; `rotorbook check` says what bars them" } else { "" };
+        session.terminal.say(&format!("verdicts: {}{why}", counts.join(", ")));
     }
     Ok(())
 }

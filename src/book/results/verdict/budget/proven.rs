@@ -60,7 +60,7 @@ impl<'b> Sources<'_, 'b> {
         let spots: Vec<Spot> = planes.iter().map(|plane| heading.of_plane(plane)).collect();
         let origin = recorder.facts.origin(&proof.block, proof::REMOUNTED, None);
         let speed = self.runner.setup.balancing_speed.get();
-        let read = Read { readings: read, origin, speed, is_before_corrections: false };
+        let read = Read { readings: read, origin, speed, is_as_tried: false };
         self.runner.measuring.unbalances(recorder, &spots, &result::MEASURED, &read)
     }
 }
