@@ -104,6 +104,32 @@ async function openSheet(file) {
   await page.waitForSelector(".editor-instance .view-line");
 }
 
+/** The action of these words here. A list that came before it was known is opened again. */
+async function action(words) {
+  const found = page.locator(`.action-widget :text("${words}")`).first();
+  const end = Date.now() + PATIENCE;
+  for (;;) {
+    await press("Control+.");
+    if (await found.waitFor({ timeout: PATIENCE / 10 }).then(() => true, () => false)) return found;
+    if (Date.now() > end) throw new Error(`no action "${words}" is offered`);
+    await press("Escape");
+  }
+}
+
+/**
+ * The completion of these words here, of what was just typed. It comes by itself; in a busy window a list may come before
+ * the server has answered, or not at all, and is asked for again.
+ */
+async function completion(words) {
+  const found = page.locator(`.suggest-widget.visible .monaco-list-row:has-text("${words}")`).first();
+  const end = Date.now() + PATIENCE;
+  while (!(await found.waitFor({ timeout: PATIENCE / 10 }).then(() => true, () => false))) {
+    if (Date.now() > end) throw new Error(`no completion "${words}" is offered`);
+    await press("Escape", "Control+Space");
+  }
+  return found;
+}
+
 /** Saves, and waits until the saved sheet is as it should be. */
 async function saved(file, isRight) {
   await press("Control+s");
@@ -167,10 +193,9 @@ const steps = {
     await press("Escape");
     await squiggles(1);
     await goTo(lineOf(ROTOR, "permissible unbalance"), true);
-    await press("Control+.");
-    await page.waitForSelector('.action-widget :text("81.7")');
+    const fix = await action("81.7");
     await picture("fix");
-    await page.click('.action-widget :text("81.7") >> nth=0');
+    await fix.click();
     await shown("permissible unbalance => 81.7 g·mm");
     await squiggles(0);
   },
@@ -200,8 +225,7 @@ const steps = {
     await goTo(line);
     await press("Control+Shift+k");
     await goTo(lineOf(ROTOR, "bearings:") - (lineOf(ROTOR, "bearings:") > line ? 1 : 0));
-    await press("Control+.");
-    await page.click('.action-widget :text("Write `datum: ?`") >> nth=0');
+    await (await action("Write `datum: ?`")).click();
     await shown("datum: ?");
     // The place to fill in is selected: what is typed stands there.
     await keyboard.type('"shoulder"');
@@ -236,10 +260,7 @@ const steps = {
     await goTo(lineOf(SETUP, "balancing speed"));
     await press("Shift+End");
     await keyboard.type("bal", { delay: 30 });
-    const offer = page.locator('.suggest-widget.visible .monaco-list-row:has-text("balancing speed")').first();
-    // What comes by itself goes by itself when the window is busy; then it is asked for.
-    await offer.waitFor({ timeout: 5000 }).catch(() => press("Control+Space"));
-    await offer.waitFor();
+    const offer = await completion("balancing speed");
     await picture("completion");
     await offer.click();
     await shown("balancing speed: ", " rpm");
@@ -257,9 +278,7 @@ const steps = {
       await goTo(lineOf(SETUP, line));
       await press("Shift+End");
       await keyboard.type(typed, { delay: 30 });
-      const offer = page.locator(`.suggest-widget.visible .monaco-list-row:has-text("${offered}")`).first();
-      await offer.waitFor({ timeout: 5000 }).catch(() => press("Control+Space"));
-      await offer.click();
+      await (await completion(offered)).click();
       await press("Escape");
     }
     await saved(SETUP, (text) => text === before);
