@@ -145,6 +145,17 @@ const ROWS: &[Row] = &[
     row("reading-too-low", &["SHARE"], BASE.with(&[("    smallest step: 0.1 div\n", "")]),
         ("readout", "full scale: 100 div"),
         [("full scale: 140 div", SILENT), ("full scale: 141 div", "warning")]),
+    // The highest of the other two readings is 5.20 div: ten times is 52.0 div, three times 15.6.
+    row("amount-and-angle-swapped", &["TIMES"], faulty_of("amount-and-angle-swapped"),
+        ("trial \"mass in the hub\"", "reading left: 283 div @ 4.69 deg"),
+        [("reading left: 52.0 div @ 4.69 deg", SILENT), ("reading left: 52.1 div @ 4.69 deg", "warning")]),
+    row("amount-and-angle-swapped", &["ALIKE"], faulty_of("amount-and-angle-swapped"),
+        ("trial \"mass in the hub\"", "reading left: 283 div @ 4.69 deg"),
+        [("reading left: 283 div @ 15.7 deg", SILENT), ("reading left: 283 div @ 15.6 deg", "warning")]),
+    // No angle is more than a full circle.
+    row("amount-and-angle-swapped", &["360.0"], faulty_of("amount-and-angle-swapped"),
+        ("trial \"mass in the hub\"", "reading left: 283 div @ 4.69 deg"),
+        [("reading left: 361 div @ 4.69 deg", SILENT), ("reading left: 360 div @ 4.69 deg", "warning")]),
     // The rim reads more: 7.3822 div.
     row("reading-off-scale", &[], BASE, ("readout", "full scale: 100 div"),
         [("full scale: 7.39 div", SILENT), ("full scale: 7.38 div", "error")]),

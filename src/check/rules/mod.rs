@@ -1,6 +1,7 @@
 //! The rules, one file and one page each. A new rule is named twice: here as a module, and in the table with what it
 //! weighs and looks at; the compiler misses either.
 
+mod amount_and_angle_swapped;
 mod angle_on_a_readout_without_angles;
 mod angles_from_unsaid;
 mod angles_undefined;

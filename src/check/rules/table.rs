@@ -42,6 +42,7 @@ macro_rules! run {
 }
 
 rules! {
+    amount_and_angle_swapped: Warning, Item[Setup Record];
     angle_on_a_readout_without_angles: Warning, Item[Setup Record];
     angles_from_unsaid: Warning, Item[Record];
     angles_undefined: Warning, Item[Rotor];
