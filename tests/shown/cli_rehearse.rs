@@ -124,7 +124,7 @@ fn a_void_setup_is_rehearsed_as_if_it_was_never_proven() {
     assert!(words.contains(warning) && !words.contains("outside the band"), "{said}");
     let document = rehearse(void, &["--format", "json"]).ends(0).json();
     assert!(document["rehearsals"][0]["within_after"][5].as_f64().unwrap() > 0.5, "{document}");
-    let (_, ran) = practise(void, &[], &"\n".repeat(60));
+    let (_, ran) = practise(void, &[], &as_called_for(1));
     let said = ran.stdout();
     let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
     // Its places are full after one correction of such a rotor.
@@ -137,7 +137,7 @@ fn a_machine_whose_angles_are_read_by_the_clock_is_rehearsed() {
     let cradle = "blower coupling half 41 on the swing cradle";
     let document = rehearse(cradle, &["--format", "json"]).ends(0).json();
     assert!(document["rehearsals"][0]["within_after"][5].as_f64().unwrap() > 0.5, "{document}");
-    let (_, ran) = practise(cradle, &[], &"\n".repeat(60));
+    let (_, ran) = practise(cradle, &[], &as_called_for(1));
     let said = ran.stdout();
     assert!(said.contains("shows near: ") && said.contains("the record says: within"), "{said}{}", ran.stderr());
 }
@@ -233,10 +233,16 @@ fn files(folder: &Folder) -> Vec<std::path::PathBuf> {
     rotorbook::disk::walk_book(&folder.path(".")).files
 }
 
-/// Enter takes what the machine shows and what is called for.
+/// One run after the other: the speed, that all masses are off, which nobody answers by Enter, what the machine shows, and
+/// what is called for.
+fn as_called_for(planes: usize) -> String {
+    let run = "\noff\n".to_owned() + &"\n\n".repeat(planes);
+    run.repeat(10)
+}
+
 #[test]
 fn practice_on_a_rotor_that_answers_keeps_no_record() {
-    let (folder, ran) = practise(FAN, &[], &"\n".repeat(40));
+    let (folder, ran) = practise(FAN, &[], &as_called_for(2));
     let said = ran.stdout();
     assert!(said.contains("The machine shows: left ") && said.contains("What happened:"), "{said}{}", ran.stderr());
     assert!(said.contains("as it was left: truly ") && said.contains("the record says: within"), "{said}");
@@ -251,15 +257,15 @@ fn practice_on_a_rotor_that_answers_keeps_no_record() {
 #[test]
 fn mistakes_act_as_they_would() {
     // A mass that is left on is corrected as if it belonged to the rotor.
-    let (_, ran) = practise(FAN, &["--mistake", "mass-left-on"], &"\n".repeat(40));
+    let (_, ran) = practise(FAN, &["--mistake", "mass-left-on"], &as_called_for(2));
     let said = ran.stdout();
     assert!(said.contains("what went wrong: a calibration mass in hub was still on"), "{said}");
     let runs: Vec<&str> = said.lines().filter(|line| line.trim_start().starts_with("run ")).collect();
     assert!(runs.len() >= 3, "{said}");
     // Readings written the wrong way round are told.
-    let (_, ran) = practise(FAN, &[], "\n\n5 div @ 10\n7 div @ 20\n-\n-\nend\n");
+    let (_, ran) = practise(FAN, &[], "\noff\n5 div @ 10\n7 div @ 20\n-\n-\nend\n");
     assert!(ran.stdout().contains("showed"), "{}{}", ran.stdout(), ran.stderr());
     // Counted the wrong way round, the first correction leaves more or less than was meant, and it is said.
-    let (_, ran) = practise(FAN, &["--mistake", "wrong-sense"], &"\n".repeat(60));
+    let (_, ran) = practise(FAN, &["--mistake", "wrong-sense"], &as_called_for(2));
     assert!(ran.stdout().contains("counted off against the angles"), "{}", ran.stdout());
 }

@@ -11,7 +11,7 @@ use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::harmless;
 use crate::units::Unit;
-use crate::vocabulary::run::{self, AnglesFrom, CalibrationMasses};
+use crate::vocabulary::run::{self, AnglesFrom};
 use crate::vocabulary::{Choice, YesNo};
 
 /// The serial number of a simulated rotor.
@@ -87,10 +87,6 @@ impl Virtual {
         }
         if question.head == run::ANGLES_FROM.words() {
             question.usual = Some(AnglesFrom::Rotor.words().to_owned());
-            return;
-        }
-        if question.head == run::CALIBRATION_MASSES.words() {
-            question.usual = Some(CalibrationMasses::Off.words().to_owned());
             return;
         }
         if question.head == run::TURNED_ON_ARBOR_BY.words() {
