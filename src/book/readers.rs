@@ -93,10 +93,15 @@ impl<'b> Facts<'b> {
         let origin = self.origin(block, fact, field);
         match field {
             None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
-            Some(field) => match &field.field.value {
-                FieldValue::Quantity(stated) => self.stated(block, field, stated, origin),
-                _ => Val::missing(origin, Reason::Unreadable, Unit::ONE),
-            },
+            Some(field) => self.quantity_of(block, field, origin),
+        }
+    }
+
+    /// The quantity of one field, which is open or could not be read where it has none.
+    pub fn quantity_of<T: Amount>(&self, block: &EffectiveBlock<'b>, field: EffectiveField<'b>, origin: Origin) -> Val<T> {
+        match &field.field.value {
+            FieldValue::Quantity(stated) => self.stated(block, field, stated, origin),
+            _ => Val::missing(origin, Reason::Unreadable, Unit::ONE),
         }
     }
 

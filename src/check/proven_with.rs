@@ -23,7 +23,8 @@ pub struct Line {
 pub fn missing<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Vec<Line> {
     let with = setup.block.newest_proof().and_then(EffectiveBlock::proven_with);
     let mut lines: Vec<Line> = setup.not_proven().iter().map(|fact| Line::of_fact(context, fact)).collect();
-    let limits = setup.limits().into_iter().filter(|limit| !with.is_some_and(|with| says(with, limit)));
+    let is_open = |limit: &KeptLimit<'_>| limit.amount.is_some() && !with.is_some_and(|with| says(with, limit));
+    let limits = setup.limits().into_iter().filter(is_open);
     lines.extend(limits.map(Line::of));
     lines.extend(halved(setup).filter(|_| with.is_none_or(|with| with.field(LIMITS_HALVED).is_none())));
     lines
@@ -36,7 +37,9 @@ impl Line {
     }
 
     fn of(limit: KeptLimit<'_>) -> Self {
-        Self { head: limit.head(), value: kept(limit.base, limit.unit, limit.standard), is_demanded: true }
+        // What stands and is not known may not look as if nothing had stood there.
+        let value = limit.amount.map_or("?".to_owned(), |(base, standard)| kept(base, limit.unit, standard));
+        Self { head: limit.head(), value, is_demanded: true }
     }
 }
 

@@ -234,3 +234,40 @@ fn a_needle_on_its_stop_shows_at_least_so_much() {
     assert_eq!(at(&against, "bearing a"), "not shown");
     assert_eq!(at(&against, "bearing b"), "over");
 }
+
+// 1.80 mm/s at 1 mm/s for 1000 g·mm: 1800 g·mm at 400 mm, which act by 400 ÷ 300 at b: 2400 g·mm, far above the 1000 of the
+// whole rotor. Without its mass centre nothing says what b is allowed; with one in the middle it is 500.
+#[test]
+fn a_limit_that_cannot_be_worked_out_is_judged_beside_those_that_can() {
+    let sheet = text("grade-beside-a-vibration-limit");
+    let centre = |sheet: &str| sheet.replace("  mass: 25.0 kg\n", "  mass: 25.0 kg\n  mass centre: 150 mm\n");
+    let record = |kept: &str| sheet.replacen("  date: 2026-03-03\n", &format!("  date: 2026-03-03\n\n{kept}"), 1);
+    assert_eq!(verdict(&sheet), "not shown");
+    assert_eq!(at(&sheet, "near"), "within as read");
+    assert_eq!(verdict(&centre(&sheet)), "over as read");
+    assert!((measured(&centre(&sheet), "bearing b") - 2400.0).abs() < 1.0);
+    // Kept of its day.
+    let book = books::book(&sheet);
+    let bound = check::check(&book).into_iter().find(|one| one.rule.code == "record-not-bound").unwrap();
+    let edits: Vec<_> = bound.fixes[0].edits.iter().map(|one| one.edit.clone()).collect();
+    let bound = rotorbook::text::apply(&sheet, &edits).unwrap();
+    assert!(bound.contains("    limit at bearing a: ?\n    limit at bearing b: ?\n"), "{bound}");
+    assert!(bound.contains("    limit on near: 2.8 mm/s\n") && !bound.contains("limits halved"), "{bound}");
+    assert_eq!(verdict(&bound), "not shown");
+    // What was not known that day and is known now.
+    assert_eq!(verdict(&centre(&bound)), "over as read");
+    assert_eq!(at(&centre(&bound), "near"), "within as read");
+    // Kept without it, before or by hand.
+    let old = "  as run {\n    balancing speed: 1450 rpm\n    limit on near: 2.80 mm/s\n  }\n\n";
+    assert_eq!(verdict(&record(old)), "not shown");
+}
+
+#[test]
+fn a_limit_that_is_left_open_is_a_limit() {
+    let sheet = text("grade-beside-a-vibration-limit");
+    let sheet = sheet.replace("    total: 1000 g·mm\n", "    hub: 2000 g·mm\n");
+    assert_eq!(verdict(&sheet), "within as read");
+    assert_eq!(verdict(&sheet.replace("hub: 2000 g·mm", "hub: ?")), "not shown");
+    assert_eq!(verdict(&sheet.replace("hub: 2000 g·mm", "hub: 2000 g·mm\n    static: ?")), "not shown");
+    assert_eq!(verdict(&sheet.replace("near: 2.80 mm/s", "near: ?")), "not shown");
+}

@@ -1,12 +1,12 @@
-//! The limits of a day, as a proof or a record has kept them.
+//! The limits of a day, as a proof or a record has kept them. One that stood and could not be worked out is never gone: it is
+//! the one of today, which may be known by now.
 
 use super::base::Base;
 use super::limits::{Acts, Limit, Standing, as_unbalance};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
-use crate::book::origin::{Origin, Reason};
+use crate::book::origin::Reason;
 use crate::book::readers::Facts;
-use crate::sheet::FieldValue;
 use crate::units::{Amount, Couple, Length, Unbalance, Unit};
 use crate::vocabulary::{Bearing, Keeps, Of, YesNo, proven_with};
 
@@ -63,7 +63,7 @@ impl<'b> KeptLimits<'b> {
         Some(found)
     }
 
-    /// As they are judged. Where it is not kept where the bearings were, the limits of `today` tell whether bearings or planes were
+    /// As they are judged, with those of `today` that cannot be worked out. Where it is not kept where the bearings were, the limits of `today` tell whether bearings or planes were
     /// limited, and which planes beside bearings; and that half of the whole was taken.
     pub fn limits(&self, base: &Base<'_>, today: &[Limit]) -> Vec<Limit> {
         let of_today = |of: &Of| today.iter().find(|limit| limit.of == *of);
@@ -81,13 +81,18 @@ impl<'b> KeptLimits<'b> {
                 _ => (Acts::InPlane, Standing::ByRule),
             };
             let by_default = || of_today(of).is_some_and(|limit| limit.standing == Standing::HalfByDefault);
+            if let Some(known_now) = of_today(of).filter(|_| !amount.is_known()) {
+                return known_now.clone();
+            }
             let halved = matches!(standing, Standing::ByRule) && (self.halved || !self.says_all && by_default());
             let standing = if halved { Standing::HalfByDefault } else { standing };
             Limit { of: of.clone(), amount: amount.clone(), acts, standing }
         };
         let own = self.limits.iter();
+        let is_kept = |of: &Of| self.limits.iter().any(|(kept, _)| kept == of);
+        let not_known = today.iter().filter(|limit| !limit.amount.is_known() && !is_kept(&limit.of)).cloned();
         if self.says_all {
-            return own.map(|(of, amount)| limit(of, amount)).collect();
+            return own.map(|(of, amount)| limit(of, amount)).chain(not_known).collect();
         }
         let is_of_today = |kind: fn(&Of) -> bool| today.iter().any(|limit| kind(&limit.of));
         let in_planes = !is_of_today(|of| matches!(of, Of::Bearing(_))) && is_of_today(|of| of.plane().is_some());
@@ -97,6 +102,7 @@ impl<'b> KeptLimits<'b> {
         let planes = planes.filter(|(of, _)| in_planes || is_stated(of));
         let mut limits: Vec<Limit> = own.map(|(of, amount)| limit(of, amount)).collect();
         limits.extend(planes.map(|(of, amount)| limit(&of, amount)));
+        limits.extend(not_known.filter(|limit| limits.iter().all(|own| own.of != limit.of)).collect::<Vec<_>>());
         limits
     }
 
@@ -127,9 +133,5 @@ pub(in crate::book::results) fn keeps_any(kept: &EffectiveBlock<'_>) -> bool {
 }
 
 fn amount<'b, T: Amount>(facts: &Facts<'b>, kept: &EffectiveBlock<'b>, field: EffectiveField<'b>) -> Val<T> {
-    let origin: Origin = facts.origin_of(kept, field);
-    match &field.field.value {
-        FieldValue::Quantity(stated) => facts.stated(kept, field, stated, origin),
-        _ => Val::missing(origin, Reason::Unreadable, Unit::ONE),
-    }
+    facts.quantity_of(kept, field, facts.origin_of(kept, field))
 }

@@ -10,7 +10,6 @@ use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, Numbers};
 use crate::mechanics::limits::{Acting, Row, at_arm};
 use crate::mechanics::{Computed, allocation};
-use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Contributions, Couple, Length, Typed, Unbalance};
 use crate::vocabulary::{Bearing, Of, result, tolerance};
@@ -137,8 +136,7 @@ pub(in crate::book::results) fn of<'b>(
     }
     for (name, field) in block.named(tolerance::PLANE) {
         let origin = recorder.facts.origin(block, tolerance::PLANE, Some(field));
-        let FieldValue::Quantity(stated) = &field.field.value else { continue };
-        let amount = recorder.facts.stated(block, field, stated, origin);
+        let amount = recorder.facts.quantity_of(block, field, origin);
         limits.push(stated_limit(Of::Plane(name.text.as_ref().into()), amount, Acts::InPlane));
     }
     let of_sum: Val<Unbalance> = recorder.facts.quantity(block, tolerance::STATIC);

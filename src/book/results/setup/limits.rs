@@ -17,11 +17,9 @@ pub struct KeptLimit<'b> {
     pub fact: AnyFact,
     /// The plane that it is of.
     pub of: Option<&'b NameAt>,
-    /// In base units.
-    pub base: f64,
+    /// In base units, with its standard uncertainty; `None` of a limit that stands and cannot be worked out.
+    pub amount: Option<(f64, f64)>,
     pub unit: Unit,
-    /// Its standard uncertainty.
-    pub standard: f64,
 }
 
 impl KeptLimit<'_> {
@@ -32,7 +30,7 @@ impl KeptLimit<'_> {
 }
 
 impl<'b> SetupResults<'b> {
-    /// The limits that are known, in the order in which they are kept.
+    /// The limits that stand, known or not, in the order in which they are kept, and what planes were allowed.
     pub fn limits(&self) -> Vec<KeptLimit<'b>> {
         let Some(rotor) = &self.rotor else { return Vec::new() };
         let keys = vocabulary::block(Kind::ProvenWith).keys.iter();
@@ -42,48 +40,50 @@ impl<'b> SetupResults<'b> {
 
     /// Whether any is half of the whole, for want of a mass centre.
     pub fn halves_limits(&self) -> bool {
-        let limits = self.rotor.iter().flat_map(|rotor| &rotor.limits);
-        limits.into_iter().any(|limit| limit.standing == Standing::HalfByDefault)
+        let mut limits = self.rotor.iter().flat_map(|rotor| &rotor.limits);
+        limits.any(|limit| limit.standing == Standing::HalfByDefault && limit.amount.is_known())
     }
 
     /// Those that a fact keeps: one, or one a plane or channel.
     fn kept_as(&self, rotor: &RotorResults<'b>, fact: AnyFact, keeps: Keeps) -> Vec<KeptLimit<'b>> {
         let of = |of: &Of| rotor.limits.iter().find(|limit| limit.of == *of);
         let at_bearings = Bearing::BOTH.iter().any(|bearing| of(&Of::Bearing(*bearing)).is_some());
-        let whole = |limit: Option<&Limit>| limit.and_then(|limit| of_value(fact, None, &limit.amount));
+        let whole = |limit: Option<&Limit>| limit.map(|limit| of_value(fact, None, &limit.amount));
         let in_planes = || {
             let planes = rotor.planes.iter().filter_map(|plane| Some((plane, of(&Of::Plane(plane.name.into()))?)));
-            planes.filter_map(|(plane, limit)| of_value(fact, plane.block.name, &limit.amount)).collect()
+            planes.map(|(plane, limit)| of_value(fact, plane.block.name, &limit.amount)).collect()
         };
         match keeps {
             Keeps::AtBearing(bearing) => whole(of(&Of::Bearing(bearing))).into_iter().collect(),
             Keeps::Static => whole(of(&Of::Static)).into_iter().collect(),
-            Keeps::Couple => of(&Of::Couple).and_then(|limit| of_couple(fact, limit)).into_iter().collect(),
+            Keeps::Couple => of(&Of::Couple).map(|limit| of_couple(fact, limit)).into_iter().collect(),
             Keeps::CoupleAbout => match of(&Of::Couple).map(|limit| &limit.acts) {
-                Some(Acts::About(place)) => of_value(fact, None, place).into_iter().collect(),
+                Some(Acts::About(place)) => vec![of_value(fact, None, place)],
                 _ => Vec::new(),
             },
             Keeps::Allowed if at_bearings => {
                 let planes = self.calibrations.iter().filter_map(|one| rotor.plane(one.plane));
-                planes.filter_map(|plane| of_value(fact, plane.block.name, &plane.tolerance)).collect()
+                let allowed = planes.map(|plane| of_value(fact, plane.block.name, &plane.tolerance));
+                // A share of limits, and no limit of its own.
+                allowed.filter(|share| share.amount.is_some()).collect()
             }
             Keeps::Allowed => in_planes(),
             Keeps::InPlane if at_bearings => in_planes(),
             Keeps::InPlane | Keeps::Halved => Vec::new(),
             Keeps::OnChannel => {
                 let channels = self.vibration_limits.iter();
-                channels.filter_map(|one| of_value(fact, Some(one.channel), &one.limit)).collect()
+                channels.map(|one| of_value(fact, Some(one.channel), &one.limit)).collect()
             }
         }
     }
 }
 
-fn of_value<'b, T: Amount>(fact: AnyFact, of: Option<&'b NameAt>, value: &Val<T>) -> Option<KeptLimit<'b>> {
-    let base = value.get()?.raw();
-    Some(KeptLimit { fact, of, base, unit: value.unit, standard: value.standard_uncertainty() })
+fn of_value<'b, T: Amount>(fact: AnyFact, of: Option<&'b NameAt>, value: &Val<T>) -> KeptLimit<'b> {
+    let amount = value.get().map(|amount| (amount.raw(), value.standard_uncertainty()));
+    KeptLimit { fact, of, amount, unit: value.unit }
 }
 
-fn of_couple<'b>(fact: AnyFact, limit: &Limit) -> Option<KeptLimit<'b>> {
-    let base = Acting::About(ARM).acted(limit.amount.get()?).raw();
-    Some(KeptLimit { fact, of: None, base, unit: limit.amount.unit, standard: 0.0 })
+fn of_couple<'b>(fact: AnyFact, limit: &Limit) -> KeptLimit<'b> {
+    let amount = limit.amount.get().map(|amount| (Acting::About(ARM).acted(amount).raw(), 0.0));
+    KeptLimit { fact, of: None, amount, unit: limit.amount.unit }
 }

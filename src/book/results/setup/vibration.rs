@@ -24,23 +24,33 @@ pub(super) fn limits<'b>(
     kept: Option<&EffectiveBlock<'b>>,
     readout: Option<&ReadoutFacts<'b>>,
 ) -> Vec<VibrationLimit<'b>> {
-    let (block, fact) = match kept.filter(|kept| keeps_any(kept)) {
+    let of_day = kept.filter(|kept| keeps_any(kept));
+    let (block, fact) = match of_day {
         Some(kept) => (kept, proven_with::LIMIT_ON),
         None => (setup, setup::VIBRATION_LIMIT),
     };
     let limit = |(channel, field): (&'b NameAt, EffectiveField<'b>)| {
-        let FieldValue::Quantity(stated) = &field.field.value else { return None };
+        let is_open = !matches!(field.field.value, FieldValue::Quantity(_));
+        // What was not known that day may be known by now.
+        let today = of_day.filter(|_| is_open).and_then(|_| {
+            setup.named(setup::VIBRATION_LIMIT).find(|(own, _)| own.text == channel.text)
+        });
+        let (block, field, fact) = match today {
+            Some((_, field)) => (setup, field, setup::VIBRATION_LIMIT.any()),
+            None => (block, field, fact.any()),
+        };
         let origin = facts.origin(block, fact, Some(field));
-        let limit = facts.stated(block, field, stated, origin);
+        let limit: Val<Indication> = facts.quantity_of(block, field, origin);
         // Nothing that is read can be held against a limit of another dimension.
-        let limit = match readout.filter(|readout| stated.dimension() != readout.unit.dimension()) {
+        let other = readout.filter(|readout| limit.is_known() && limit.unit.dimension() != readout.unit.dimension());
+        let limit = match other {
             Some(readout) => {
-                let why = format!("the limit is in {}, and the readout shows {}", stated.unit, readout.unit);
+                let why = format!("the limit is in {}, and the readout shows {}", limit.unit, readout.unit);
                 Val::missing(limit.origin, Reason::Impossible(why.into()), readout.unit)
             }
             None => limit,
         };
-        Some(VibrationLimit { channel, limit })
+        VibrationLimit { channel, limit }
     };
-    block.named(fact).filter_map(limit).collect()
+    block.named(fact).map(limit).collect()
 }
