@@ -210,7 +210,6 @@ fn take_over<'b>(
         }
         into.fields.push(taken);
     }
-    yield_what_is_open(into);
     for block in parent.blocks {
         let head = heading(block.written);
         let taken_over = taken_over(block.kind);
@@ -326,32 +325,16 @@ fn without_findings(block: &mut EffectiveBlock<'_>, reading_holds: bool) -> Vec<
 /// Whether a block has a fact of this key for this name.
 fn has_of_name(block: &EffectiveBlock<'_>, field: &Field) -> bool {
     let same = |own: &Field| own.key.name == field.key.name && own.name_text() == field.name_text();
-    field.name.is_some() && stating(block).any(|own| own.field.name.is_some() && same(own.field))
+    field.name.is_some() && block.fields.iter().any(|own| own.field.name.is_some() && same(own.field))
 }
 
 fn groups_and_keys<'b>(block: &EffectiveBlock<'b>) -> Vec<(&'b str, Option<&'b str>)> {
-    stating(block).map(|field| (field.field.key.name, field.field.key.group)).collect()
+    block.fields.iter().map(|field| (field.field.key.name, field.field.key.group)).collect()
 }
 
-/// The facts that say something: what is only known to be missing is in no other's way.
-fn stating<'a, 'b>(block: &'a EffectiveBlock<'b>) -> impl Iterator<Item = &'a EffectiveField<'b>> {
-    block.fields.iter().filter(|field| field.field.value != FieldValue::Unknown)
-}
-
+/// What is known to be missing there is nothing to take over.
 fn is_taken_over(field: &EffectiveField<'_>) -> bool {
     field.field.key.inherited && field.field.value != FieldValue::Unknown
-}
-
-/// Takes out each `?` for which the other block has given the fact, or one that says the same.
-fn yield_what_is_open(block: &mut EffectiveBlock<'_>) {
-    let given: Vec<&Field> = stating(block).map(|field| field.field).collect();
-    let yields = |open: &Field| {
-        given.iter().any(|one| {
-            one.key.name == open.key.name && one.name_text() == open.name_text()
-                || open.key.group.is_some() && open.key.group == one.key.group
-        })
-    };
-    block.fields.retain(|field| field.field.value != FieldValue::Unknown || !yields(field.field));
 }
 
 /// Takes over into a block that both setups have.
@@ -373,14 +356,13 @@ fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: EffectiveBlock<'b>) {
         .filter(|EffectiveField { field, .. }| !has_of_name(own, field))
         .collect();
     let members = || vocabulary::block(own.kind).keys.iter().filter_map(|key| key.yields);
-    let is_given = |number: u8| stating(own).chain(&taken).any(|given| given.field.key.yields == Some(number));
+    let is_given = |number: u8| own.fields.iter().chain(&taken).any(|given| given.field.key.yields == Some(number));
     if members().all(is_given)
         && let Some(yielding) = taken.iter().filter_map(|taken| taken.field.key.yields).min()
     {
         taken.retain(|taken| taken.field.key.yields != Some(yielding));
     }
     own.fields.extend(taken);
-    yield_what_is_open(own);
 }
 
 /// A fact's head as its line begins: `belt runs on`, `channel left`, `left strength`.
@@ -402,7 +384,7 @@ fn left_out(block: &Block) -> Vec<&str> {
 /// Which of these facts both have, and have differently.
 fn differences(own: &EffectiveBlock<'_>, other: &EffectiveBlock<'_>, of: &[AnyFact]) -> Vec<&'static str> {
     let differs = |fact: &AnyFact| {
-        stating(own).map(|own| own.field).filter(|own| own.key.is(*fact)).any(|own| {
+        own.fields.iter().map(|own| own.field).filter(|own| own.key.is(*fact)).any(|own| {
             let mut others = other.fields.iter().map(|other| other.field).filter(|other| other.key.is(*fact));
             let other = others.find(|other| other.name_text() == own.name_text());
             other.is_some_and(|other| !own.value.says_the_same(&other.value))

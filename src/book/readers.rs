@@ -98,7 +98,12 @@ impl<'b> Facts<'b> {
     }
 
     /// The quantity of one field, which is open or could not be read where it has none.
-    pub fn quantity_of<T: Amount>(&self, block: &EffectiveBlock<'b>, field: EffectiveField<'b>, origin: Origin) -> Val<T> {
+    pub fn quantity_of<T: Amount>(
+        &self,
+        block: &EffectiveBlock<'b>,
+        field: EffectiveField<'b>,
+        origin: Origin,
+    ) -> Val<T> {
         match &field.field.value {
             FieldValue::Quantity(stated) => self.stated(block, field, stated, origin),
             _ => Val::missing(origin, Reason::Unreadable, Unit::ONE),

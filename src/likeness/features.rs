@@ -33,6 +33,9 @@ pub(super) struct Features {
     takes: [Option<[f64; 2]>; 3],
 }
 
+/// As a factor of two. Common practice, no source.
+const NOT_STATED: f64 = std::f64::consts::LN_2;
+
 fn base<T: Typed>(value: &Val<T>) -> Option<f64> {
     value.get().map(Typed::base).filter(|value| *value > 0.0)
 }
@@ -91,7 +94,13 @@ impl Features {
     pub fn beside(&self, wanted: &Self) -> (f64, Vec<String>) {
         let (mut distance, mut differs) = (0.0, Vec::new());
         let mut ratio = |own: Option<f64>, new: Option<f64>, weight: f64, what: &str, shown: &dyn Fn(f64) -> String| {
-            let (Some(own), Some(new)) = (own, new) else { return };
+            let Some(new) = new else { return };
+            let Some(own) = own else {
+                // What nobody knows to agree counts as if it did not, or a sheet would be nearer for saying less.
+                distance += weight * NOT_STATED;
+                differs.push(format!("{what} is not stated there, this one {}", shown(new)));
+                return;
+            };
             let apart = (new / own).ln().abs();
             distance += weight * apart;
             if apart > 0.05 {

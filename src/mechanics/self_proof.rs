@@ -30,6 +30,11 @@ pub struct Told {
 }
 
 impl Step {
+    /// The most that was put on in one plane.
+    pub fn largest(&self) -> Unbalance {
+        self.planes.iter().map(|plane| plane.put_on.amount()).fold(Unbalance::ZERO, Unbalance::max)
+    }
+
     fn corrects(&self, plane: usize) -> bool {
         self.planes[plane].put_on.amount() > Unbalance::ZERO
     }

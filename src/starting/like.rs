@@ -3,17 +3,26 @@
 use super::around::inner;
 use super::draft::Draft;
 use super::starts::{calibrate, of_channel};
-use crate::book::{Book, EffectiveField, ItemId, effective};
+use crate::book::{Book, EffectiveBlock, EffectiveField, ItemId, effective};
 use crate::sheet::{FieldValue, NameAt, quote};
 use crate::syntax::{self, Kind};
-use crate::vocabulary::Choice;
+use crate::vocabulary::machine::{self, Supports};
 use crate::vocabulary::setup::{self, Status};
+use crate::vocabulary::{Choice, rotor as of_rotor};
 
 fn plane_of<'b>(channel: &'b NameAt, field: EffectiveField<'b>) -> Option<(&'b str, &'b str)> {
     match &field.field.value {
         FieldValue::Name(plane) => Some((&channel.text, &plane.text)),
         _ => None,
     }
+}
+
+/// Whether the rotor of a setup lies on the supports of a machine, and not in bearings of its own in place.
+fn lies_on_supports(book: &Book, like: &EffectiveBlock<'_>) -> bool {
+    let Some(FieldValue::Name(name)) = like.field(setup::MACHINE).map(|field| &field.field.value) else { return false };
+    let machine = book.find(Kind::Machine, &name.text).ok();
+    let supports = machine.and_then(|machine| book.item(machine).choice(machine::SUPPORTS));
+    supports.is_some_and(|supports| supports != Supports::InPlace)
 }
 
 /// A setup of `rotor` that takes over from another what holds for both.
@@ -32,7 +41,11 @@ pub fn setup_like(book: &Book, like: ItemId, rotor: ItemId, called: &str) -> Dra
     let idle = idle.map(|(channel, _)| syntax::quote(&format!("{} {channel}", setup::CHANNEL)));
     let lost = calibrated.iter().filter(|plane| !has(plane));
     let lost = lost.map(|plane| syntax::quote(&format!("{} {plane}", Kind::Calibrate)));
-    let lost: Vec<String> = idle.chain(lost).collect();
+    // A rotor with journals of its own does not sit on the other's arbor.
+    let (has_journals, has_arbor) =
+        (book.item(rotor).field(of_rotor::BEARINGS).is_some(), whole.field(setup::ARBOR).is_some());
+    let arbor = (has_journals && has_arbor).then(|| syntax::quote(setup::ARBOR.words()));
+    let lost: Vec<String> = arbor.into_iter().chain(idle).chain(lost).collect();
     let mut draft = Draft::named(Kind::Setup, called)
         .refers(setup::ROTOR, Some(book.item(rotor).name_text()))
         .refers(setup::LIKE, Some(book.item(like).name_text()))
@@ -41,6 +54,9 @@ pub fn setup_like(book: &Book, like: ItemId, rotor: ItemId, called: &str) -> Dra
         draft = draft.holds(setup::LEAVE_OUT, lost.join(", "));
     }
     draft = draft.holds(setup::STATUS, Status::Draft.words()).open(setup::BALANCING_SPEED);
+    if !has_journals && !has_arbor && lies_on_supports(book, &whole) {
+        draft = draft.open(setup::ARBOR);
+    }
     for (channel, own) in &channels {
         if let Some(own) = own {
             let head = of_channel(Kind::Setup, setup::CHANNEL.words(), channel);

@@ -434,6 +434,18 @@ fn what_follows_no_line_is_not_called_a_drift() {
     }
 }
 
+/// A season of ±3 % that scatter nearly hides is no jump with a date, for which somebody would look for a cause.
+#[test]
+fn a_season_is_no_jump() {
+    let season: fn(f64) -> f64 = |at| 1.0 + 0.03 * (std::f64::consts::TAU * at).sin();
+    let of_seed = |seed: u64| {
+        let year = Year { gain: Some(season), scatter: 0.012, ..FIFTY };
+        of_left(&told(&book(year, seed, ""))).gain.course
+    };
+    let jumps = (200..212).filter(|seed| matches!(of_seed(*seed), Course::Jumps(_))).count();
+    assert!(jumps <= 1, "{jumps}");
+}
+
 /// Jumps of a tenth and drifts of a tenth, by few records: neither is told as the other, and where the records are too few
 /// to tell, both are named.
 #[test]

@@ -34,7 +34,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             Some(right) => draft
                 .help(format!("write the amount first: `{right}`; if the amount is right, repeat the run"))
                 .offer_value(context, *field, &right),
-            None => draft.help("write the amount first, then `@` and the angle; if the amount is right, repeat the run"),
+            None => {
+                draft.help("write the amount first, then `@` and the angle; if the amount is right, repeat the run")
+            }
         });
     }
 }

@@ -32,9 +32,9 @@ pub(super) fn limits<'b>(
     let limit = |(channel, field): (&'b NameAt, EffectiveField<'b>)| {
         let is_open = !matches!(field.field.value, FieldValue::Quantity(_));
         // What was not known that day may be known by now.
-        let today = of_day.filter(|_| is_open).and_then(|_| {
-            setup.named(setup::VIBRATION_LIMIT).find(|(own, _)| own.text == channel.text)
-        });
+        let today = of_day
+            .filter(|_| is_open)
+            .and_then(|_| setup.named(setup::VIBRATION_LIMIT).find(|(own, _)| own.text == channel.text));
         let (block, field, fact) = match today {
             Some((_, field)) => (setup, field, setup::VIBRATION_LIMIT.any()),
             None => (block, field, fact.any()),

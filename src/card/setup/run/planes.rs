@@ -297,8 +297,16 @@ fn seen(sheet: &Sheet<'_, '_>, rotor: &RotorResults<'_>, shown: &Shown) -> Words
     let words = words.say("; angles count ").state(text(rotor::ANGLES_COUNT.any()).unwrap_or_default());
     let words = words.say(" from the zero mark.");
     let words = if shown.opposite { words.say(" OPPOSITE is half a turn away.") } else { words };
+    let may_be_either = |plane: &PlaneResults<'_>| plane.has_numbers() && plane.correct() == Some(CorrectBy::Either);
     let words = match (shown.read, shown.angles) {
-        (true, false) => words.say(" Outside the circle: ").say(what_is_read(sheet)).say("; inside: its place."),
+        (true, false) => {
+            let words = words.say(" Outside the circle: ").say(what_is_read(sheet));
+            // Half a turn from the right place doubles what is to be corrected.
+            match rotor.planes.iter().any(may_be_either) {
+                false => words.say("; inside: its place."),
+                true => words.say("; inside: the place to PUT ON at. To TAKE OFF, go half a turn on."),
+            }
+        }
         (false, true) => words.say(" Outside the circle: angles of the rotor, not what is read; inside: places."),
         _ => words,
     };
