@@ -119,6 +119,7 @@ formulas! {
     MOST_BY_DRILLING_AXIALLY_AT_PLACES = "U = ρ · (V_c + V_k) · r · |Σ cos β|, a hole at each of the free ones of N places from θ within a half turn" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("θ")] GEOMETRY;
     TAKEN_BY_RADIAL_HOLE = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4) − π · d⁴ ÷ 128)" [plain("R"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     TAKEN_BY_AXIAL_HOLE = "U = ρ · (V_c + V_k) · r" [plain("r"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
+    TAKEN_BY_GOING_DEEPER = "U = U_now − U_before" [plain("U_now"), plain("U_before")] GEOMETRY;
     MOST_BY_MILLING = "U = ρ · w · c³ ÷ 12, c = 2 · √(2 · R · t − t²)" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
     MOST_BY_GRINDING = "U = ⅔ · ρ · w · sin(2α ÷ 2) · (R³ − (R − t)³)" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     MOST_BY_SLIDING = "U = m · r · N" [plain("m"), plain("r"), plain("N")] GEOMETRY;

@@ -104,6 +104,8 @@ pub struct Rehearsal {
     pub seed: u64,
     /// How often each rotor is laid in before it is judged.
     pub mountings: usize,
+    /// Whether it stays in its own bearings, and is only run so often.
+    pub in_place: bool,
     pub endings: Vec<Ending>,
     pub drawn: Vec<Drawn>,
     pub planes: Vec<Named>,
@@ -116,6 +118,7 @@ impl Rehearsal {
         Self {
             seed,
             mountings,
+            in_place: plan.in_place,
             endings,
             drawn: plan.drawn.clone(),
             planes: plan.planes.iter().map(Named::of).collect(),

@@ -142,6 +142,8 @@ pub struct Plan {
     /// What a calibration mass that is left on puts in: its plane, and kg·m at an angle.
     pub calibration_mass: (usize, Complex64),
     pub mounting: Mounting,
+    /// Whether the rotor stays in its own bearings.
+    pub in_place: bool,
     pub arbor: Arbor,
     /// As found, over the tolerance of each plane.
     pub as_found: [f64; 2],

@@ -4,8 +4,8 @@ use num_complex::Complex64;
 
 use super::answers;
 use super::given::{
-    ANGLE_OFF, Arbor, Cannot, Carried, DEPTH_OFF, Drawn, Limit, MASS_OFF, Plan, Plane, SCATTER_IN_STEPS, SPEED_OFF,
-    Spread, Weights,
+    ANGLE_OFF, Arbor, Cannot, Carried, DEPTH_OFF, Drawn, Limit, MASS_OFF, Mounting, Plan, Plane, SCATTER_IN_STEPS,
+    SPEED_OFF, Spread, Weights,
 };
 use super::reading::Readout;
 use crate::book::{
@@ -66,7 +66,12 @@ impl Plan {
             let from = "up to its minimum achievable residual unbalance, the same in every run";
             say("what the machine shows of itself", from.into(), true);
         }
-        let mounting = answers::mounting(setup, &channels, &readout, &mut say);
+        // In its own bearings nothing is mounted.
+        let in_place = setup.supports() == Some(Supports::InPlace);
+        let mounting = match in_place {
+            true => Mounting::Found(0.0),
+            false => answers::mounting(setup, &channels, &readout, &mut say),
+        };
         match readout.scatter {
             Some(_) => say("scatter of readings", "the readout's `scatter`".into(), true),
             None => {
@@ -120,6 +125,7 @@ impl Plan {
             is_calibrated: setup.has_calibration_masses(),
             calibration_mass: answers::left_on(&facts, setup, &planes),
             mounting,
+            in_place,
             arbor,
             as_found,
             planes,

@@ -12,7 +12,21 @@ pub struct Rotor {
     pub planes: Vec<Complex64>,
     /// Where the sliding weights of each plane stand, in rad.
     weights: Vec<Vec<f64>>,
+    /// The holes, flats and arcs of each plane.
+    cuts: Vec<Vec<MadeCut>>,
 }
+
+/// A cut as it was ordered and as it was made, in rad and m.
+#[derive(Clone, Copy, Debug)]
+struct MadeCut {
+    angle: f64,
+    depth: f64,
+    made_at: f64,
+    made: f64,
+}
+
+/// A deeper cut this near to one that is there is the same one.
+const SAME_CUT: f64 = 1.0;
 
 /// What a correction was to put into its plane, and what it did.
 #[derive(Clone, Copy, Debug, Default)]
@@ -31,7 +45,7 @@ impl Rotor {
         let planes = own.collect();
         let even = |count: usize| (0..count).map(|n| std::f64::consts::TAU * n as f64 / count as f64).collect();
         let weights = plan.planes.iter().map(|plane| plane.weights.map_or_else(Vec::new, |one| even(one.count)));
-        Self { planes, weights: weights.collect() }
+        Self { planes, weights: weights.collect(), cuts: vec![Vec::new(); plan.planes.len()] }
     }
 
     /// Where the sliding weights of a plane stand, in degrees.
@@ -73,11 +87,31 @@ impl Rotor {
                     (stated(correction::ANGLE.words())?, radius, stated(correction::DEPTH.words()))
                 }
             };
-            let made_at = angle + off(ANGLE_OFF.to_radians(), chance);
+            let mut made_at = angle + off(ANGLE_OFF.to_radians(), chance);
             let one = match (depth, plan.planes[plane].cut) {
                 (Some(depth), Some(cut)) => {
                     let made = (depth + off(DEPTH_OFF, chance)).max(0.0);
-                    [cut.unbalance(depth), cut.unbalance(made)]
+                    let is_same = |other: &&mut MadeCut| {
+                        let apart = (other.angle - angle).cos();
+                        apart > SAME_CUT.to_radians().cos() - 1e-9 && other.depth < depth
+                    };
+                    // The tool goes back into the cut that is there.
+                    match self.cuts[plane].iter_mut().find(is_same) {
+                        Some(before) => {
+                            made_at = before.made_at;
+                            let made = made.max(before.made);
+                            let more = [
+                                cut.unbalance(depth) - cut.unbalance(before.depth),
+                                cut.unbalance(made) - cut.unbalance(before.made),
+                            ];
+                            (before.depth, before.made) = (depth, made);
+                            more
+                        }
+                        None => {
+                            self.cuts[plane].push(MadeCut { angle, depth, made_at, made });
+                            [cut.unbalance(depth), cut.unbalance(made)]
+                        }
+                    }
                 }
                 _ => [mass * radius, mass * (1.0 + chance.scatter(MASS_OFF)) * radius],
             };

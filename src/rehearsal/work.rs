@@ -77,7 +77,7 @@ impl Job {
         job
     }
 
-    /// Lays the rotor in and runs it; on an arbor twice, half a turn apart.
+    /// Lays the rotor in and runs it; on an arbor twice, half a turn apart. In its own bearings it is run again.
     fn mount(&mut self, plan: &Plan) {
         let indexed = !matches!(plan.arbor, Arbor::None);
         let positions: &[f64] = if indexed { &[0.0, 180.0] } else { &[0.0] };
@@ -100,7 +100,7 @@ impl Job {
                 lines.push(format!("{}: {degrees:.0} {}", run::TURNED_ON_ARBOR_BY, Unit::DEGREE));
                 lines.push(format!("{}: {}", run::ANGLES_FROM, AnglesFrom::Rotor.words()));
             }
-            if before > 0 || n > 0 {
+            if (before > 0 || n > 0) && !plan.in_place {
                 lines.push(format!("{}: {}", run::REMOUNTED, YesNo::Yes.words()));
             }
             self.run(plan, degrees.to_radians(), lines);

@@ -2,6 +2,9 @@
 
 use super::define::*;
 
+/// The column of [`result::CORRECTION_PLACES`](super::result::CORRECTION_PLACES) that says by how much a cut gets deeper.
+pub const DEEPER: &str = "deeper";
+
 block! {
     /// What was taken off or put on in one plane.
     Correction named Plane;
@@ -22,7 +25,8 @@ block! {
     DIAMETER: Length = "diameter".such_as("268.4 mm").measured().group("radius").silent(Silent::Finding);
     /// Its angle on the rotor.
     ANGLE: Angle = "angle".derived().measured().any_sign().silent(Silent::Finding);
-    /// Depth of the hole, flat or arc, from the crown of a round surface.
+    /// Depth of the hole, flat or arc, from the crown of a round surface. Of a cut that is made deeper, its whole depth: what
+    /// it took before is not taken again.
     DEPTH: Length = "depth".such_as("4.4 mm").measured().silent(Silent::Finding);
     /// The mass put on at one place.
     ADD_PLACE: Mass = "add place".per(Place).measured().silent(Silent::Finding);
@@ -50,6 +54,7 @@ block! {
         CORRECTION_HOLES = "holes"
             .hint(Hint::before("holes ")).silent();
         /// What goes where: angle, mass and depth at each place. A mass below zero is the other way: one that is on comes off.
+        /// A cut that is there may go deeper: by how much, and its whole depth.
         CORRECTION_PLACES = "places"
             .quiet().silent();
         /// What the proposed pieces, or the point of a drill, leave, where it is then in excess.

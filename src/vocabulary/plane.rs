@@ -75,9 +75,10 @@ block! {
     MASS_EACH: Mass = "mass each".such_as("2.5 g").silent(Silent::ResultsMove);
     /// How many sliding weights the plane has.
     WEIGHTS: Count = "weights".default("2").silent(Silent::Checked);
-    /// The room that one sliding weight takes up along its groove.
+    /// The room that one weight takes up along its groove, or round the ring that masses are put on. Where a ring without places
+    /// does not state it, 10 degrees to either side of a mass are one place: common practice, no source.
     WEIGHT_LENGTH: Length = "weight length".such_as("10 mm").silent(Silent::ResultsMove);
-    /// The most mass that one place takes.
+    /// The most mass that one place takes: a numbered one, or as much of a ring as `weight length` says.
     MOST_PER_PLACE: Mass = "most per place".such_as("8 g")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// Density of filler or putty once it has set.

@@ -144,12 +144,14 @@ const CHECKED: &[Checked] = &[
     checked("rotor blower rotor 41 / left for assembly", "g·mm", 23.9431),
     checked("rotor blower rotor 41 / left at worst", "g·mm", 6.5016),
     // Four 8 mm holes 6 mm deep with a 118° tip, 12 mm apart at their bottoms, which are 128.2 mm from the axis: one hole is
-    // 0.91419 g, 119.547 g·mm, in 1200 slices of 400 columns each, up to the round surface
+    // 0.91419 g, 119.547 g·mm, in 1200 slices of 400 columns each, up to the round surface; 5.37 deg, so 6 from one to the
+    // next in whole degrees: 119.547·sin 12 ÷ sin 3
     checked("rotor fan wheel 315 / plane hub / correction radius", "mm", 130.7683),
-    checked("rotor fan wheel 315 / plane hub / greatest correction", "g·mm", 475.57),
-    // Four axial 6 mm holes 7 mm deep, 10 mm apart on a pitch circle of 204 mm, of 0.57596 g each: the radius is 102 mm
+    checked("rotor fan wheel 315 / plane hub / greatest correction", "g·mm", 474.917),
+    // Four axial 6 mm holes 7 mm deep, 10 mm apart on a pitch circle of 204 mm, of 0.57596 g each: the radius is 102 mm,
+    // and 5.62 deg are 6 in whole degrees
     checked("rotor blower impeller 41 / plane drive face / correction radius", "mm", 102.0),
-    checked("rotor blower impeller 41 / plane drive face / greatest correction", "g·mm", 233.580),
+    checked("rotor blower impeller 41 / plane drive face / greatest correction", "g·mm", 233.383),
     // An arc of 60°, 2 mm deep, 9 mm wide, summed over 400 × 400 pieces: 17.655 g, 2208.66 g·mm
     checked("rotor pump impeller 125 / plane suction / greatest correction", "g·mm", 2208.66),
     checked("rotor pump impeller 125 / plane suction / correction radius", "mm", 125.098),

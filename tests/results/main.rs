@@ -5,6 +5,7 @@
 mod boundaries;
 mod budget;
 mod claims;
+mod deeper;
 mod doubts;
 mod drilled;
 mod example_book;
@@ -20,6 +21,7 @@ mod not_computed;
 mod pins;
 mod proof_as_event;
 mod record_results;
+mod rings;
 mod rotor_results;
 mod rules_on_rotors;
 mod rules_on_trials;

@@ -127,9 +127,10 @@ fn a_void_setup_is_rehearsed_as_if_it_was_never_proven() {
     let (_, ran) = practise(void, &[], &as_called_for(1));
     let said = ran.stdout();
     let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
-    // Its places are full after one correction of such a rotor.
-    assert!(words.contains(warning) && said.contains("PUT ON NOTHING: the plane takes no more. Done [-]"), "{said}");
-    assert!(said.contains("the record says: over as read"), "{said}{}", ran.stderr());
+    // After one correction of such a rotor its band is full at 105 deg: as much goes 10 deg to either side.
+    let beside = "Plane band: PUT ON 1.45 g at 115 deg, 1.45 g at 95 deg. Done";
+    assert!(words.contains(warning) && words.contains(beside), "{said}");
+    assert!(said.contains("the record says: within"), "{said}{}", ran.stderr());
 }
 
 #[test]
@@ -268,4 +269,29 @@ fn mistakes_act_as_they_would() {
     // Counted the wrong way round, the first correction leaves more or less than was meant, and it is said.
     let (_, ran) = practise(FAN, &["--mistake", "wrong-sense"], &as_called_for(2));
     assert!(ran.stdout().contains("counted off against the angles"), "{}", ran.stdout());
+}
+
+#[test]
+fn a_range_that_is_none_says_why() {
+    for (range, why, help) in [
+        ("6 to 6", "its upper end is not above its lower end", "write it as `5.4 to 6.6`"),
+        ("0 to 0.5", "its lower end is not above zero", "write it as `0.1 to 0.5`"),
+        ("many", "it is not two numbers with `to` between them", "write it as `2 to 20`"),
+    ] {
+        let ran = rehearse(FAN, &["--as-found", range]);
+        let said = ran.stderr().split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(said.contains(&format!("`{range}` is not a range: {why}")) && said.contains(help), "{said}");
+    }
+}
+
+const IN_PLACE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/recipes/trial-runs-with-phase");
+
+/// A rotor in its own bearings is mounted by nobody: no mounting is drawn, and its runs are not said to be remounted.
+#[test]
+fn nothing_is_mounted_in_place() {
+    let arguments = ["rehearse", "extract fan 500 in place", "--book", IN_PLACE, "--seed", "7", "--rotors", "20"];
+    let said = Folder::with(&[]).run_with(&arguments).ends(0).stdout();
+    let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("20 rotors rehearsed, run twice before each is judged"), "{said}");
+    assert!(!words.contains("mounting"), "{said}");
 }

@@ -34,6 +34,7 @@ mod cli_report;
 mod cli_show;
 mod cli_terminal;
 mod cli_trend;
+mod deeper_orders;
 mod diff_alerts;
 mod diff_altered;
 mod diff_cards;

@@ -48,6 +48,7 @@ pub use plane::PlaneResults;
 pub use plane::carried::{Carried, CarriedCut, CarriedMass};
 pub use plane::extra::ExtraMass;
 pub use plane::made::MadeCut;
+pub use plane::near::NearHole;
 pub use plane::places::{Places, barred};
 pub use plane::removal::{Cut, Geometry};
 pub use record::{RecordResults, continued};

@@ -1,12 +1,12 @@
 //! What an order of work is as a mass, and what it leaves.
 
 use super::work::{Share, angle_of, is_full, made_cut, mass_text, shares};
-use crate::book::{MadeCut, Outcome, PlaneResults, RecordResults, WorkResults};
+use crate::book::{CarriedCut, CorrectionResults, MadeCut, Outcome, PlaneResults, RecordResults, WorkResults};
 use crate::card::depths::depth_is;
 use crate::card::values::bare;
 use crate::card::words::Words;
-use crate::units::{Amount, Angle, Mass, Typed, Unbalance, Vector};
-use crate::vocabulary::{ResultSpec, result};
+use crate::units::{Amount, Angle, Mass, Typed, Unbalance, Unit, Vector};
+use crate::vocabulary::{ResultSpec, plane, result};
 
 /// A cut of an order.
 pub(super) struct OrderedCut {
@@ -42,12 +42,29 @@ fn left_by(cuts: &[OrderedCut], work: &WorkResults<'_>) -> Option<Unbalance> {
     Some(left).filter(|left| *left > Unbalance::kilogram_metres(1e-12))
 }
 
+/// Whether masses go where they are wanted, and each place takes so much.
+fn is_ring(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> bool {
+    work.adds && plane.places.is_none() && plane.block.field(plane::MOST_PER_PLACE).is_some()
+}
+
+/// How far masses of an order keep from each other, where several share it on a plane without places.
+fn apart(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Option<Words> {
+    let places = work.made.iter().find(|entry| entry.is(&result::CORRECTION_PLACES))?;
+    let several = shares(plane, places).is_some_and(|shares| shares.iter().filter(|share| share.is_done()).count() > 1);
+    let (room, is_stated) = plane.room_of_a_mass();
+    (several && is_ring(plane, work)).then(|| {
+        let words = Words::said(" Masses keep ").state(bare(room.raw(), Unit::DEGREE)).say(" apart");
+        words.say(if is_stated { ", the length of one." } else { ": the plane does not state `weight length`." })
+    })
+}
+
 /// What the order leaves, where that is more than the plane may have.
 pub(super) fn too_much_left(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Option<Words> {
     let tolerance = plane.tolerance.get()?;
     work.made.iter().find_map(|entry| {
         let Outcome::Vector { base, unit, .. } = entry.outcome else { return None };
         let what = match entry.spec {
+            spec if *spec == result::NOT_REACHED && is_ring(plane, work) => "One place takes no more: this leaves ",
             spec if *spec == result::NOT_REACHED => "The plane takes no more: this leaves ",
             spec if *spec == result::LEFT_BY_ROUNDING => "Made to whole pieces or steps, this leaves ",
             _ => return None,
@@ -82,6 +99,10 @@ pub(super) fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
             .state(angle_of(work))
             .say(" and the correction radius."),
     };
+    let words = match apart(plane, work) {
+        Some(apart) => words.with(&apart),
+        None => words,
+    };
     // All that is left is one number: it has in it what the plane does not take.
     if let Some(left) = left_by(&cuts, work) {
         return words.say(" Done as ordered, this leaves ").state(bare(left.raw(), work.unbalance.unit)).say(".");
@@ -96,13 +117,26 @@ pub(super) fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
 }
 
 /// What the corrections after a record's last run leave in a plane, by calculation, and whether that is more than it may
-/// have; `None` where it is not computed.
+/// have, or not known because holes run into each other; `None` where it is not computed.
 pub fn left_by_corrections(record: &RecordResults<'_>, plane: &str) -> Option<(String, bool)> {
     let last_run = record.runs.len().checked_sub(1);
     let last = record.corrections.iter().rfind(|one| one.plane == plane && one.written_after == last_run)?;
     let left = last.left.as_ref()?;
     let amount = left.get()?.amount();
     let own = record.setup.as_deref()?.rotor.as_deref()?.plane(plane)?;
+    let of_plane = record.corrections.iter().filter(|one| one.plane == plane && one.written_after == last_run);
+    let meet = |one: &CorrectionResults<'_>| {
+        let cuts = one.then.cuts.iter().filter(|cut| !one.carried.cuts.iter().any(|other| other.angle == cut.angle));
+        let known_to = |_: &CarriedCut| Angle::degrees(1.0);
+        cuts.filter_map(|cut| own.too_near(&one.carried, (cut.angle, cut.depth?), known_to)).any(|near| near.meet)
+    };
+    if of_plane.into_iter().any(meet) {
+        let words = format!(
+            "What this leaves in plane {plane} is not known: holes of it run into each other and take off less than each alone. \
+             Weigh the chips"
+        );
+        return Some((words, true));
+    }
     let limit = own.tolerance.get()?;
     let words = format!(
         "By calculation, this leaves {} in plane {plane}; its limit is {}",

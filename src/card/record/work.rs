@@ -178,16 +178,23 @@ fn is_less_than_a_step(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> bool
     !cuts.is_empty() && cuts.iter().all(|one| one.cut.is_nothing())
 }
 
-/// Whether the plane takes nothing more of what is called for.
+/// Nobody does an order that leaves more than this share of what there is. Source: common practice, no source.
+const FUTILE: f64 = 0.95;
+
+/// Whether the plane takes nothing more of what is called for, or next to nothing.
 pub(super) fn is_full(work: &WorkResults<'_>) -> bool {
     let has = |spec: &'static ResultSpec| work.made.iter().any(|entry| entry.is(spec));
-    has(&result::NOT_REACHED) && !has(&result::CORRECTION_PLACES) && !has(&result::CORRECTION_DEPTH)
+    let left = work.not_reached.as_ref().and_then(|left| left.get()).zip(work.unbalance.get());
+    let is_futile = left.is_some_and(|(left, found)| left.amount() > found.amount() * FUTILE);
+    is_futile || has(&result::NOT_REACHED) && !has(&result::CORRECTION_PLACES) && !has(&result::CORRECTION_DEPTH)
 }
+
+const DRILL: &str = "DRILL";
 
 /// `DRILL 4.4 mm deep at 307 deg`
 fn order(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> String {
     let verb = match plane.method {
-        Some(Method::Drilling) if !work.adds => "DRILL",
+        Some(Method::Drilling) if !work.adds => DRILL,
         Some(Method::Milling) if !work.adds => "MILL",
         Some(Method::Grinding) if !work.adds => "GRIND",
         _ if work.adds => "PUT ON",
@@ -302,6 +309,8 @@ pub(super) struct Share<'e> {
     mass: Option<f64>,
     unit: Unit,
     pub cut: Option<(MadeCut, Unit)>,
+    /// How deep the cut is that gets deeper.
+    from: Option<Length>,
 }
 
 impl Share<'_> {
@@ -309,6 +318,11 @@ impl Share<'_> {
     pub fn said_at(&self) -> Angle {
         let angle = Angle::radians(self.turn);
         if self.name.is_some() { angle } else { angle.to_whole_degree() }
+    }
+
+    /// Whether the plane does there what it does, rather than undoing it.
+    pub fn is_done(&self) -> bool {
+        self.mass.is_none_or(|mass| mass > 0.0)
     }
 
     /// What is done there, in base units: a cut weighs what it does when it is made.
@@ -322,10 +336,11 @@ pub(super) fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<V
     let Outcome::Table { heads, columns, rows } = &entry.outcome else { return None };
     let column = |name: &str| columns.iter().position(|column| column.name == name);
     let (turn, mass) = (column(correction::ANGLE.words())?, column(trial::MASS.words())?);
-    let depth = column(correction::DEPTH.words());
+    let (depth, deeper) = (column(correction::DEPTH.words()), column(correction::DEEPER));
     let share = |(n, row): (usize, &Vec<Option<f64>>)| {
         let name = heads.get(n).map(|head| &*head.name);
         let angle = row[turn].map(|angle| degrees(Angle::from_base(angle)));
+        let from = deeper.and_then(|n| Some(Length::from_base(row[depth?]? - row[n]?)));
         Some(Share {
             place: match name {
                 Some(name) => format!("place {name}"),
@@ -338,8 +353,14 @@ pub(super) fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<V
             unit: columns[mass].unit,
             cut: depth.and_then(|n| {
                 let unit = columns[n].unit;
-                Some((plane.made(Length::from_base(row[n]?), unit, rows.len()), unit))
+                let deep = Length::from_base(row[n]?);
+                let made = match from {
+                    Some(from) => plane.made_deeper(from, deep, unit, rows.len()),
+                    None => plane.made(deep, unit, rows.len()),
+                };
+                Some((made, unit))
             }),
+            from,
         })
     };
     let mut shares: Vec<Share<'_>> = rows.iter().enumerate().filter_map(share).collect();
@@ -351,9 +372,20 @@ pub(super) fn shares<'e>(plane: &PlaneResults<'_>, entry: &'e Entry) -> Option<V
     (!shares.is_empty()).then_some(shares)
 }
 
+/// `GRIND 0.4 mm deeper at 332 deg, to 0.66 mm`, `DRILL the hole at 40 deg deeper, to 5.2 mm`,
 /// `PUT ON 3.48 g at place 7, 2.82 g at place 8, TAKE OFF 1.66 g at place 3`
 fn as_words(verb: &str, shares: &[Share<'_>], (adds, each): (bool, Option<(Mass, Unit)>)) -> String {
     let words = |share: &&Share<'_>| {
+        if let (Some(from), Some((cut, unit))) = (share.from, share.cut) {
+            let to = made(&cut, unit);
+            return match verb {
+                DRILL => format!("the hole at {} deeper, to {to}", share.place),
+                _ => {
+                    let by = made(&MadeCut { depth: cut.depth - from, ..cut }, unit);
+                    format!("{by} deeper at {}, to {to}", share.place)
+                }
+            };
+        }
         let mass = share.mass.map(f64::abs);
         let what = share.cut.map(|(cut, unit)| deep(&cut, unit));
         let what = what.or_else(|| pieces(mass, each)).unwrap_or_else(|| bare(mass.unwrap_or(0.0), share.unit));

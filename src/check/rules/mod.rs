@@ -85,6 +85,7 @@ mod hole_breaks_the_edge;
 mod hole_deeper_than_axis;
 mod hole_deeper_than_wall;
 mod hole_direction_unsaid;
+mod holes_drilled_too_near;
 mod holes_overlap;
 mod inch_mark;
 mod indicates_missing;

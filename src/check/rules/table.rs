@@ -125,6 +125,7 @@ rules! {
     hole_deeper_than_axis: Error, Item[Rotor];
     hole_deeper_than_wall: Error, Item[Rotor];
     hole_direction_unsaid: Warning, Item[Rotor];
+    holes_drilled_too_near: Warning, Item[Record];
     holes_overlap: Warning, Item[Rotor];
     inch_mark: Error, Syntax(InchMark);
     indicates_missing: Warning, Item[Setup];

@@ -14,6 +14,7 @@ use crate::book::{Book, Computing, ItemId};
 use crate::card::{Bar, Rehearsed};
 use crate::rehearsal::{self, Order, Plan, Rehearsal, Subject};
 use crate::syntax::Kind;
+use crate::units::plainly;
 use what_if::Change;
 
 /// Rehearse a setup: balance simulated rotors by this sheet on this machine
@@ -40,7 +41,7 @@ pub(super) struct RehearseArguments {
     #[arg(long, value_name = "NUMBER")]
     seed: Option<u64>,
 
-    /// How often each rotor is laid in before it is judged
+    /// How often each rotor is laid in before it is judged; one in its own bearings is run so often
     #[arg(long, value_name = "NUMBER", default_value_t = 2, value_parser = clap::value_parser!(u64).range(1..=9))]
     mountings: u64,
 
@@ -164,6 +165,18 @@ fn range(text: &str) -> Result<[f64; 2], Failure> {
     let ends = text.split_once("to").map(|(low, high)| (low.trim().parse::<f64>(), high.trim().parse::<f64>()));
     match ends {
         Some((Ok(low), Ok(high))) if low > 0.0 && high > low && high.is_finite() => Ok([low, high]),
-        _ => Err(Failure::new(format!("`{text}` is not a range")).help("write it as `2 to 20`")),
+        Some((Ok(low), Ok(_))) if low <= 0.0 => {
+            let why = "its lower end is not above zero, and rotors are drawn by their ratio to the tolerance";
+            Err(Failure::new(format!("`{text}` is not a range: {why}")).help("write it as `0.1 to 0.5`"))
+        }
+        Some((Ok(low), Ok(high))) if high <= low => {
+            let why = "its upper end is not above its lower end";
+            let help = format!("write it as `{} to {}`", plainly(low * 0.9), plainly(low * 1.1));
+            Err(Failure::new(format!("`{text}` is not a range: {why}")).help(help))
+        }
+        _ => {
+            let why = "it is not two numbers with `to` between them";
+            Err(Failure::new(format!("`{text}` is not a range: {why}")).help("write it as `2 to 20`"))
+        }
     }
 }

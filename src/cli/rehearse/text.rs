@@ -15,8 +15,9 @@ pub(super) fn write(terminal: &mut Terminal, name: &str, warning: Option<&str>, 
     let line =
         |terminal: &mut Terminal, text: &str| wrapped(&harmless(text), WIDTH).iter().for_each(|l| terminal.line(l));
     let title = format!(
-        "setup \"{name}\": {} rehearsed, mounted {} before each is judged, seed {}",
+        "setup \"{name}\": {} rehearsed, {} {} before each is judged, seed {}",
         rotors(first.endings.len() as u64),
+        if first.in_place { "run" } else { "mounted" },
         times(first.mountings),
         first.seed
     );
@@ -294,7 +295,7 @@ mod tests {
         };
         let endings = endings.iter().flat_map(each).collect();
         let (drawn, planes, limits) = (Vec::new(), Vec::new(), Vec::new());
-        in_the_end(&Rehearsal { seed: 1, mountings: 2, endings, drawn, planes, limits }).join(" ")
+        in_the_end(&Rehearsal { seed: 1, mountings: 2, in_place: false, endings, drawn, planes, limits }).join(" ")
     }
 
     // By hand, ± 2·√(0.942·0.058 ÷ 104) = 0.046; of 100: 41 + 4 + 50 + 1 truly are within, 45 of them by their records; 3 of the 4 that are over had five corrections.

@@ -39,36 +39,39 @@ fn together(
     holes_along_arc(each(depth)?, holes, apart(depth)?).ok()
 }
 
-/// How finely depths are looked through for the one that is wanted.
+/// How finely depths are looked through for the one that takes most.
 const STEPS: u32 = 100;
 
 fn share_of(depth: Length, step: u32) -> Length {
     depth * (f64::from(step) / f64::from(STEPS))
 }
 
-/// The least depth at which so many like holes side by side take off an unbalance, and the angle from one to the next.
+/// An angle up to the next whole degree: angles are ordered in whole degrees, and two that are a whole number of them apart
+/// are still so once both are rounded.
+pub fn up_to_whole_degree(least: Angle) -> Angle {
+    Angle::degrees((least.in_degrees() - 1e-9).ceil())
+}
+
+/// The depth at which so many like holes side by side take off an unbalance, as near to each other as they may be in whole
+/// degrees, and the angle from one to the next.
 ///
-/// `each` gives what one hole of a depth takes off and `apart` the least angle between two of that depth: holes towards
-/// the axis come nearer to each other the deeper they are. `None` where no depth up to the deepest does.
+/// `depth` gives the depth of one hole that takes off so much and `apart` the least angle between two of a depth: holes
+/// towards the axis come nearer to each other the deeper they are. `None` where no depth up to the deepest does.
 /// Source: sum of equal vectors turned by equal steps.
 pub fn equal_holes(
     wanted: Unbalance,
     holes: u32,
     deepest: Length,
-    each: impl Fn(Length) -> Option<Unbalance>,
+    depth: impl Fn(Unbalance) -> Option<Length>,
     apart: impl Fn(Length) -> Option<Angle>,
 ) -> Option<(Length, Angle)> {
-    let enough = |depth: Length| together(holes, depth, &each, &apart).is_some_and(|sum| sum >= wanted);
-    let step = (0..=STEPS).find(|step| enough(share_of(deepest, *step)))?;
-    // Points alone take off more than is wanted.
-    let mut low = share_of(deepest, step.checked_sub(1)?);
-    let mut high = share_of(deepest, step);
-    // A hundredth, halved to the last digit.
-    for _ in 0..46 {
-        let middle = (low + high) * 0.5;
-        (low, high) = if enough(middle) { (low, middle) } else { (middle, high) };
-    }
-    Some((high, apart(high)?))
+    let steps = (1..=360 / holes.max(1)).map(|degrees| Angle::degrees(f64::from(degrees)));
+    steps.into_iter().find_map(|step| {
+        let together = resultant(f64::from(holes), step.in_radians());
+        let each = (together > 1e-9).then(|| wanted * (1.0 / together))?;
+        let depth = depth(each).filter(|depth| *depth <= deepest)?;
+        (apart(depth)? <= step).then_some((depth, step))
+    })
 }
 
 /// The most that up to so many like holes side by side take off, whatever depth up to the deepest that needs.

@@ -72,9 +72,11 @@ proptest! {
             let sum = sum(holes, deepest * (f64::from(step) / 57.0));
             prop_assert!(sum.is_none_or(|sum| sum <= most * (1.0 + 1e-9)));
         }
-        if let Some((depth, angle)) = equal_holes(most * share, holes, deepest, each, apart) {
-            prop_assert!(depth <= deepest && (angle - apart(depth).unwrap()).in_degrees().abs() < 1e-9);
-            let made: Unbalance = sum(holes, depth).unwrap() - most * share;
+        let depth_of = |one: Unbalance| Some(length(one.in_gram_millimetres() - 5.0)).filter(|depth| *depth >= Length::ZERO);
+        if let Some((depth, angle)) = equal_holes(most * share, holes, deepest, depth_of, apart) {
+            prop_assert!(depth <= deepest && angle >= apart(depth).unwrap());
+            prop_assert!((angle.in_degrees() - angle.in_degrees().round()).abs() < 1e-9);
+            let made: Unbalance = holes_along_arc(each(depth).unwrap(), holes, angle).unwrap() - most * share;
             prop_assert!(made.abs() <= most * 1e-9);
         }
     }

@@ -15,7 +15,7 @@ use crate::mechanics::correction::Piece;
 use crate::mechanics::correction::arc::{Arc, ground_arc};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
 use crate::mechanics::correction::flat::milled_flat;
-use crate::mechanics::correction::holes::{most_together, spacing_angle};
+use crate::mechanics::correction::holes::{most_together, spacing_angle, up_to_whole_degree};
 use crate::mechanics::correction::places::Capacity;
 use crate::mechanics::correction::sliding::sliding_weights;
 use crate::sheet::FieldValue;
@@ -251,7 +251,7 @@ fn side_by_side(
 ) -> Computed<Unbalance> {
     let one = hole(deepest)?.unbalance;
     let each = |depth: Length| hole(depth).ok().map(|hole| hole.unbalance);
-    let apart = |depth: Length| spacing_angle(spacing, radius_at(depth)).ok();
+    let apart = |depth: Length| spacing_angle(spacing, radius_at(depth)).ok().map(up_to_whole_degree);
     Ok(most_together(holes.value() as u32, deepest, each, apart).unwrap_or(one))
 }
 

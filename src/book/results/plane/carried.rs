@@ -38,6 +38,11 @@ pub struct CarriedCut {
 /// Two angles this near are one place for what comes off.
 const SAME_ANGLE: f64 = 1.0;
 
+fn is_near(one: Angle, other: Angle) -> bool {
+    let off = (one - other).within_one_turn().in_degrees();
+    off.min(360.0 - off) <= SAME_ANGLE
+}
+
 impl CarriedMass {
     pub fn unbalance(&self) -> Unbalance {
         self.mass * self.radius
@@ -46,10 +51,7 @@ impl CarriedMass {
     fn is_at(&self, place: Option<usize>, angle: Angle) -> bool {
         match (self.place, place) {
             (Some(own), Some(other)) => own == other,
-            _ => {
-                let off = (self.angle - angle).within_one_turn().in_degrees();
-                off.min(360.0 - off) <= SAME_ANGLE
-            }
+            _ => is_near(self.angle, angle),
         }
     }
 }
@@ -71,6 +73,24 @@ impl Carried {
         self.masses.retain(|on| on.mass > Mass::ZERO);
         // What weighing leaves over is not a hole.
         if mass < Mass::kilograms(1e-9) { Mass::ZERO } else { mass }
+    }
+
+    /// The cut at an angle of a plane without places, which can go deeper.
+    pub fn cut_at(&self, angle: Angle) -> Option<&CarriedCut> {
+        self.cuts.iter().filter(|cut| cut.place.is_none() && cut.depth.is_some()).find(|cut| is_near(cut.angle, angle))
+    }
+
+    /// The same, where a stated depth is more than it has.
+    pub fn made_deeper_by(&self, angle: Angle, depth: Length) -> Option<&CarriedCut> {
+        self.cut_at(angle).filter(|cut| cut.depth.is_some_and(|before| before < depth))
+    }
+
+    /// A cut goes deeper: what it takes more, and its whole depth where that is known.
+    pub fn deepen(&mut self, angle: Angle, more: Unbalance, depth: Option<Length>) {
+        let same = self.cuts.iter_mut().find(|cut| cut.place.is_none() && is_near(cut.angle, angle));
+        if let Some(cut) = same {
+            (cut.unbalance, cut.depth) = (cut.unbalance + more, depth);
+        }
     }
 
     pub fn cut(&mut self, cut: CarriedCut) {

@@ -6,7 +6,7 @@ use super::carried::{Carried, CarriedCut};
 use super::places::barred;
 use super::removal::{Cut, Geometry};
 use crate::book::readers::Facts;
-use crate::mechanics::correction::holes::{equal_holes, spacing_angle};
+use crate::mechanics::correction::holes::{equal_holes, spacing_angle, up_to_whole_degree};
 use crate::mechanics::correction::places::AngularRange;
 use crate::mechanics::correction::spread::{Way, over_ways};
 use crate::units::{Angle, Length, Mass, Typed, Unbalance, Vector};
@@ -19,7 +19,12 @@ pub(in crate::book::results) const USUAL_SPACING: f64 = 1.5;
 /// More holes than this on one side of a direction are not tried.
 const MOST_TO_A_SIDE: u32 = 12;
 
+/// A cut that is there goes deeper, alone, where that leaves less than this share of the plane's tolerance. Source: common
+/// practice, no source.
+const GOOD_ENOUGH: f64 = 0.25;
+
 /// The room round a plane that is cut.
+#[derive(Clone)]
 pub(in crate::book::results) struct Room<'p> {
     geometry: &'p Geometry,
     method: Method,
@@ -35,6 +40,32 @@ pub(in crate::book::results) struct Room<'p> {
     one: Unbalance,
     /// How many cuts may be side by side.
     at_most: u32,
+    /// The cuts that can go deeper.
+    deepen: Vec<Deepen>,
+    /// The same as `old`, once these are as deep as they may be.
+    old_once_deepest: Vec<(Angle, Angle)>,
+    /// What may be left where that saves a cut.
+    good_enough: Unbalance,
+}
+
+/// A cut that is there and can go deeper.
+#[derive(Clone, Copy)]
+struct Deepen {
+    angle: Angle,
+    from: Length,
+    takes: Unbalance,
+    /// What it then takes more.
+    most: Unbalance,
+}
+
+/// A cut that is there and is made deeper.
+#[derive(Clone, Copy)]
+pub(in crate::book::results) struct Deeper {
+    pub angle: Angle,
+    pub from: Length,
+    pub to: Length,
+    /// What it takes more.
+    pub more: Unbalance,
 }
 
 /// One cut of a proposal.
@@ -43,6 +74,7 @@ pub(in crate::book::results) type Share = (Angle, Unbalance);
 /// The cuts that make a correction.
 pub(in crate::book::results) struct Arranged {
     pub cuts: Vec<Share>,
+    pub deeper: Vec<Deeper>,
     /// What the plane cannot take.
     pub not_reached: Vector<Unbalance>,
     /// What the point of a drill leaves.
@@ -70,16 +102,47 @@ impl<'p> Room<'p> {
             deepest,
             one: geometry.piece(method, deepest)?.unbalance,
             at_most: if holes { (number as u32).max(1) } else { 1 },
+            deepen: Vec::new(),
+            old_once_deepest: Vec::new(),
+            good_enough: plane.tolerance.get().map_or(Unbalance::ZERO, |tolerance| tolerance * GOOD_ENOUGH),
         };
         let all_round = Angle::degrees(180.0);
-        let old = |of: &CarriedCut| (of.angle, room.apart(of.depth.unwrap_or(deepest)).unwrap_or(all_round));
+        let old = |of: &CarriedCut| {
+            let least = room.least_apart(of.depth.unwrap_or(deepest));
+            (of.angle, least.map_or(all_round, |least| off_from(of.angle, least)))
+        };
+        let deepest_of = |of: &CarriedCut| old(&CarriedCut { depth: Some(deepest), ..*of });
+        let once_deepest = carried.cuts.iter().map(deepest_of).collect();
         room.old = carried.cuts.iter().map(old).collect();
+        room.old_once_deepest = once_deepest;
+        room.deepen = carried.cuts.iter().filter_map(|cut| room.deepen(cut, &carried.cuts)).collect();
         Some(room)
+    }
+
+    /// How a cut that is there goes deeper; `None` where it is as deep as it may be, or then runs into another.
+    fn deepen(&self, cut: &CarriedCut, all: &[CarriedCut]) -> Option<Deepen> {
+        let from = cut.depth.filter(|from| *from < self.deepest)?;
+        let takes = self.geometry.piece(self.method, from)?.unbalance;
+        let is_barred = self.barred.iter().any(|range| range.contains(cut.angle));
+        let in_the_way = |other: &CarriedCut| {
+            let apart = self.least_apart(other.depth.unwrap_or(self.deepest)).unwrap_or(Angle::degrees(180.0));
+            let is_same = other.angle == cut.angle && other.depth == cut.depth;
+            // Angles are known to half a degree.
+            !is_same && short_way(other.angle - cut.angle) < apart - Angle::degrees(0.5)
+        };
+        let most = (self.one - takes).max(Unbalance::ZERO);
+        let can = most > Unbalance::ZERO && !is_barred && !all.iter().any(in_the_way);
+        can.then_some(Deepen { angle: cut.angle, from, takes, most })
+    }
+
+    /// The angle from one cut to the next, one of them at most this deep: what they need, up to the next whole degree.
+    fn apart(&self, depth: Length) -> Option<Angle> {
+        self.least_apart(depth).map(up_to_whole_degree)
     }
 
     /// The least angle between the middles of two cuts, one of them at most this deep; `None` where there is none
     /// within a half turn.
-    fn apart(&self, depth: Length) -> Option<Angle> {
+    fn least_apart(&self, depth: Length) -> Option<Angle> {
         match self.spacing {
             Some(spacing) => spacing_angle(spacing, self.geometry.radius_at(self.method, depth)?).ok(),
             None => Some(self.half * 2.0),
@@ -121,13 +184,68 @@ impl<'p> Room<'p> {
 
     /// The cuts that make what is wanted, or what comes nearest to it, and what they leave.
     pub fn arrange(&self, wanted: Vector<Unbalance>) -> Arranged {
+        let new = self.new_cuts(wanted);
+        let is_one_and_all = new.cuts.len() == 1 && new.not_reached == Vector::zero();
+        if self.deepen.is_empty() || is_one_and_all {
+            return new;
+        }
+        // A cut saved is worth what may be left.
+        let left = |one: &Arranged| (one.not_reached + one.by_rounding).amount().max(self.good_enough).base();
+        let enough = wanted.amount() * 1e-6;
+        let exactly = |one: &Arranged| (one.not_reached + one.by_rounding).amount().max(enough).base();
+        let number = |one: &Arranged| one.cuts.len() + one.deeper.len();
+        let taken = |one: &Arranged| {
+            let cuts: Unbalance = one.cuts.iter().map(|(_, share)| *share).sum();
+            (cuts + one.deeper.iter().map(|deeper| deeper.more).sum::<Unbalance>()).base()
+        };
+        let ways = self.with_deeper(wanted).into_iter().chain([new]);
+        let best = ways.min_by(|a, b| {
+            let by_number = left(a).total_cmp(&left(b)).then(number(a).cmp(&number(b)));
+            by_number.then(exactly(a).total_cmp(&exactly(b))).then(taken(a).total_cmp(&taken(b)))
+        });
+        best.unwrap_or_else(|| self.to_drill(wanted, Vector::zero(), Vec::new()))
+    }
+
+    /// Cuts that are there made deeper, alone and beside new ones.
+    fn with_deeper(&self, wanted: Vector<Unbalance>) -> Vec<Arranged> {
+        let off = |one: &Deepen| short_way(one.angle - wanted.angle()).in_degrees();
+        let mut deepen: Vec<&Deepen> = self.deepen.iter().filter(|one| off(one) < 90.0).collect();
+        deepen.sort_by(|a, b| off(a).total_cmp(&off(b)));
+        deepen.truncate(2);
+        let Some(nearest) = deepen.first() else { return Vec::new() };
+        let room = Self { old: self.old_once_deepest.clone(), deepen: Vec::new(), ..self.clone() };
+        let beside = room.sets(wanted.angle(), false);
+        let sets = beside.into_iter().map(|(set, most)| (set, most, &deepen[..]));
+        let alone = [(Vec::new(), self.one, std::slice::from_ref(nearest)), (Vec::new(), self.one, &deepen[..])];
+        let arranged = alone.into_iter().chain(sets).filter_map(|(set, most, deepen)| {
+            let ways = deepen.iter().map(|one| Way::new(one.angle, Some(one.most)));
+            let ways: Vec<Way<Unbalance>> = ways.chain(set.iter().map(|at| Way::new(*at, Some(most)))).collect();
+            let spread = over_ways(wanted, &ways).ok()?;
+            let (deeper, new): (Vec<_>, Vec<_>) = spread.shares.into_iter().partition(|(way, _)| *way < deepen.len());
+            let new = new.into_iter().map(|(way, share)| (set[way - deepen.len()], share)).collect();
+            let deeper = deeper.into_iter().map(|(way, more)| self.deeper(deepen[way], more));
+            let deeper = deeper.collect::<Option<Vec<Deeper>>>().filter(|deeper| !deeper.is_empty())?;
+            let by_deeper: Vector<Unbalance> = deeper.iter().map(|one| Vector::from_polar(one.more, one.angle)).sum();
+            let arranged = self.to_drill(spread.left, wanted - spread.left - by_deeper, new);
+            Some(Arranged { deeper, ..arranged })
+        });
+        arranged.collect()
+    }
+
+    fn deeper(&self, of: &Deepen, more: Unbalance) -> Option<Deeper> {
+        let to = if more >= of.most { self.deepest } else { self.geometry.depth(self.method, of.takes + more)? };
+        Some(Deeper { angle: of.angle, from: of.from, to: to.min(self.deepest), more })
+    }
+
+    /// New cuts that make what is wanted, or what comes nearest to it.
+    fn new_cuts(&self, wanted: Vector<Unbalance>) -> Arranged {
         let direction = wanted.angle();
         let free = self.is_free(direction);
         if free && wanted.amount() <= self.one {
             return self.to_drill(Vector::zero(), wanted, vec![(direction, wanted.amount())]);
         }
         if free && let Some(cuts) = self.equal(wanted) {
-            return Arranged { cuts, not_reached: Vector::zero(), by_rounding: Vector::zero() };
+            return Arranged { cuts, deeper: Vec::new(), not_reached: Vector::zero(), by_rounding: Vector::zero() };
         }
         let sets = self.sets(direction, free);
         let enough = wanted.amount() * 1e-6;
@@ -141,13 +259,13 @@ impl<'p> Room<'p> {
 
     /// Equal holes about the direction, the fewest that make all of it, where all of them have room.
     fn equal(&self, wanted: Vector<Unbalance>) -> Option<Vec<Share>> {
-        let each = |depth: Length| self.geometry.piece(self.method, depth).map(|piece| piece.unbalance);
-        let apart = |depth: Length| self.apart(depth);
+        let depth = |each: Unbalance| self.geometry.depth(self.method, each);
+        let apart = |depth: Length| self.least_apart(depth);
         // Holes apart never do more together than all of them at one angle.
         let enough = |holes: &u32| self.one * f64::from(*holes) >= wanted.amount();
         (2..=self.at_most).filter(enough).find_map(|holes| {
-            let (depth, apart) = equal_holes(wanted.amount(), holes, self.deepest, each, apart)?;
-            let one = each(depth)?;
+            let (depth, apart) = equal_holes(wanted.amount(), holes, self.deepest, depth, apart)?;
+            let one = self.geometry.piece(self.method, depth)?.unbalance;
             let middle = (f64::from(holes) - 1.0) / 2.0;
             let angle = |n: u32| (wanted.angle() + apart * (f64::from(n) - middle)).within_one_turn();
             let shares: Vec<Share> = (0..holes).map(|n| (angle(n), one)).collect();
@@ -237,13 +355,18 @@ impl<'p> Room<'p> {
 
     /// What cuts weigh together, and the radius at which that makes what they make; `None` where they weigh nothing, or one of
     /// them has no depth.
-    fn chips(&self, cuts: &[Share]) -> Option<(Mass, Length)> {
+    fn chips(&self, arranged: &Arranged) -> Option<(Mass, Length)> {
         let weight = |(_, share): &Share| {
             let depth = self.geometry.depth(self.method, *share)?;
             self.geometry.mass_at_depth(self.method, depth)
         };
-        let weight: Mass = cuts.iter().map(weight).sum::<Option<_>>()?;
-        let made: Vector<Unbalance> = cuts.iter().map(|(at, share)| Vector::from_polar(*share, *at)).sum();
+        let at_depth = |depth| self.geometry.mass_at_depth(self.method, depth);
+        let weight_more = |one: &Deeper| Some(at_depth(one.to)? - at_depth(one.from)?);
+        let weights = arranged.cuts.iter().map(weight).chain(arranged.deeper.iter().map(weight_more));
+        let weight: Mass = weights.sum::<Option<_>>()?;
+        let of_cuts = arranged.cuts.iter().map(|(at, share)| Vector::from_polar(*share, *at));
+        let of_deeper = arranged.deeper.iter().map(|one| Vector::from_polar(one.more, one.angle));
+        let made: Vector<Unbalance> = of_cuts.chain(of_deeper).sum();
         (weight > Mass::ZERO).then(|| (weight, Length::from_base((made.amount() / weight).base())))
     }
 
@@ -263,7 +386,7 @@ impl<'p> Room<'p> {
     fn to_drill(&self, not_reached: Vector<Unbalance>, reached: Vector<Unbalance>, shares: Vec<Share>) -> Arranged {
         let cuts = to_drill(self.geometry, self.method, shares);
         let made: Vector<Unbalance> = cuts.iter().map(|(angle, share)| Vector::from_polar(*share, *angle)).sum();
-        Arranged { cuts, not_reached, by_rounding: reached - made }
+        Arranged { cuts, deeper: Vec::new(), not_reached, by_rounding: reached - made }
     }
 }
 
@@ -292,6 +415,12 @@ pub(in crate::book::results) fn deepest(facts: &Facts<'_>, plane: &PlaneResults<
     limits.into_iter().flatten().reduce(Length::min).filter(|depth| *depth >= Length::ZERO)
 }
 
+/// How far off an old cut, wherever it is, an angle may be that is then rounded to a whole degree.
+fn off_from(old: Angle, least: Angle) -> Angle {
+    let is_whole = (old - old.to_whole_degree()).in_degrees().abs() < 1e-6;
+    if is_whole { up_to_whole_degree(least) } else { least + Angle::degrees(0.5) }
+}
+
 fn short_way(angle: Angle) -> Angle {
     let turned = angle.within_one_turn();
     turned.min(Angle::degrees(360.0) - turned)
@@ -306,7 +435,7 @@ pub(in crate::book::results) fn chips(
     wanted: Vector<Unbalance>,
 ) -> Option<(Mass, Length)> {
     let room = Room::of(facts, plane, carried).filter(|_| plane.places.is_none())?;
-    room.chips(&room.arrange(wanted).cuts)
+    room.chips(&room.arrange(wanted))
 }
 
 /// The radius at which cuts towards an angle make their unbalance, where they weigh so much; `None` where no cuts of the plane
@@ -322,7 +451,7 @@ pub(in crate::book::results) fn radius_of_mass(
         return Some(room.geometry.piece(room.method, depth)?.radius);
     }
     let angle = angle.filter(|_| plane.places.is_none())?;
-    let cuts = |unbalance: Unbalance| room.arrange(Vector::from_polar(unbalance, angle)).cuts;
+    let cuts = |unbalance: Unbalance| room.arrange(Vector::from_polar(unbalance, angle));
     let is_enough = |unbalance| room.chips(&cuts(unbalance)).is_some_and(|(chips, _)| chips >= mass * (1.0 - 1e-9));
     let (mut low, mut high) = (Unbalance::ZERO, mass * room.geometry.radius_at(room.method, Length::ZERO)?);
     if !is_enough(high) {

@@ -44,6 +44,18 @@ impl MadeCut {
 }
 
 impl PlaneResults<'_> {
+    /// A cut that is there, made deeper: what it weighs and takes is what it does more than before.
+    pub fn made_deeper(&self, from: Length, depth: Length, unit: Unit, cuts: usize) -> MadeCut {
+        let whole = self.made(depth, unit, cuts);
+        if whole.depth <= from {
+            return MadeCut { depth: Length::ZERO, mass: Some(Mass::ZERO), taken: Some(Unbalance::ZERO), ..whole };
+        }
+        let before = self.method.and_then(|method| self.geometry.piece(method, from));
+        let mass = whole.mass.zip(before).map(|(mass, before)| mass - before.mass);
+        let taken = whole.taken.zip(before).map(|(taken, before)| taken - before.unbalance);
+        MadeCut { mass, taken, ..whole }
+    }
+
     /// One of so many cuts that are made together, of which this one has to be so deep.
     pub fn made(&self, depth: Length, unit: Unit, cuts: usize) -> MadeCut {
         let taken = |depth: Length| Some(self.geometry.piece(self.method?, depth)?.unbalance);

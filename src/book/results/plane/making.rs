@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::PlaneResults;
 use super::allowed::towards;
 use super::carried::{Carried, mass_of};
-use super::cutting::{Arranged, Room, Share};
+use super::cutting::{Arranged, Deeper, Room, Share};
 use super::moves::{Done, Moves};
 use crate::book::derive::Val;
 use crate::book::origin::Missing;
@@ -46,6 +46,8 @@ struct Row {
     angle: Angle,
     mass: Mass,
     depth: Option<Length>,
+    /// By how much a cut that is there gets deeper.
+    deeper: Option<Length>,
 }
 
 impl<'b> Making<'_, 'b> {
@@ -152,7 +154,7 @@ impl<'b> Making<'_, 'b> {
             let of_cut = depth.and_then(|depth| self.plane.geometry.mass_at_depth(self.plane.method?, depth));
             let mass = of_cut.unwrap_or_else(|| mass_of(*share, radius));
             let mass = if one.is_undone { Mass::ZERO - mass } else { mass };
-            Row { place: one.place, angle: one.angle, mass, depth }
+            Row { place: one.place, angle: one.angle, mass, depth, deeper: None }
         };
         let rows: Vec<Row> = moves.iter().map(row).collect();
         // One mass at a free angle has its mass and its angle as results of their own.
@@ -172,18 +174,20 @@ impl<'b> Making<'_, 'b> {
         let head = |row: &Row| RowHead::new(row.place.map_or_else(String::new, |place| (place + 1).to_string()));
         let heads = if numbered { rows.iter().map(head).collect() } else { Vec::new() };
         let has_depths = rows.iter().any(|row| row.depth.is_some());
+        let has_deeper = rows.iter().any(|row| row.deeper.is_some());
         let cells = |row: &Row| {
             let mut cells = vec![Some(row.angle.in_radians()), Some(row.mass.in_kilograms())];
             cells.extend(has_depths.then_some(row.depth.map(Length::in_metres)));
+            cells.extend(has_deeper.then_some(row.deeper.map(Length::in_metres)));
             cells
         };
         let mut columns = vec![
             Column { name: correction::ANGLE.words(), unit: Unit::DEGREE },
             Column { name: trial::MASS.words(), unit: recorder.facts.shop.shown(Unit::GRAM) },
         ];
-        columns.extend(
-            has_depths.then(|| Column { name: correction::DEPTH.words(), unit: self.plane.geometry.length_unit() }),
-        );
+        let length = |name| Column { name, unit: self.plane.geometry.length_unit() };
+        columns.extend(has_depths.then(|| length(correction::DEPTH.words())));
+        columns.extend(has_deeper.then(|| length(correction::DEEPER)));
         let rows = rows.iter().map(cells).collect();
         recorder.push(spot, &result::CORRECTION_PLACES, Outcome::Table { heads, columns, rows }, None);
     }
@@ -203,31 +207,37 @@ impl<'b> Making<'_, 'b> {
         let Some(room) = Room::of(&recorder.facts, self.plane, self.carried) else {
             return self.without_depths(recorder, spot, wanted);
         };
-        let Arranged { cuts: shares, not_reached, by_rounding } = room.arrange(wanted);
+        let Arranged { cuts: shares, deeper, not_reached, by_rounding } = room.arrange(wanted);
         let alone = |share: &Share| (share.0 - wanted.angle()).sin().abs() < 1e-9 && share.1 == wanted.amount();
         match &shares[..] {
-            [one] if alone(one) => {
+            [one] if alone(one) && deeper.is_empty() => {
                 let amount = unbalance.amount();
                 let spec = &result::CORRECTION_DEPTH;
                 self.plane.geometry.depth_for(recorder, spot, spec, self.plane.method, &amount);
             }
-            [] => {}
-            _ => self.several(recorder, spot, &shares),
+            [] if deeper.is_empty() => {}
+            _ => self.several(recorder, spot, &shares, &deeper),
         }
         self.keep_left(recorder, spot, &result::LEFT_BY_ROUNDING, by_rounding * self.sign());
         not_reached
     }
 
     /// What is said of several cuts, or of one that is not what is called for.
-    fn several(&self, recorder: &mut Recorder<'b>, spot: &Spot, shares: &[Share]) {
+    fn several(&self, recorder: &mut Recorder<'b>, spot: &Spot, shares: &[Share], deeper: &[Deeper]) {
         let row = |(angle, share): &Share| {
             let depth = self.depth_of(*share);
             let mass = depth.and_then(|depth| self.plane.geometry.mass_at_depth(self.plane.method?, depth));
             let own = || self.radius.get().map(|radius| mass_of(*share, radius));
-            Row { place: None, angle: *angle, mass: mass.or_else(own).unwrap_or(Mass::ZERO), depth }
+            Row { place: None, angle: *angle, mass: mass.or_else(own).unwrap_or(Mass::ZERO), depth, deeper: None }
         };
-        let rows: Vec<Row> = shares.iter().map(row).collect();
-        let alike = shares.iter().all(|(_, share)| (share.base() / shares[0].1.base() - 1.0).abs() < 1e-6);
+        let weighs = |depth| self.plane.method.and_then(|method| self.plane.geometry.mass_at_depth(method, depth));
+        let row_of_deeper = |one: &Deeper| {
+            let mass = weighs(one.to).zip(weighs(one.from)).map_or(Mass::ZERO, |(to, from)| to - from);
+            Row { place: None, angle: one.angle, mass, depth: Some(one.to), deeper: Some(one.to - one.from) }
+        };
+        let rows: Vec<Row> = deeper.iter().map(row_of_deeper).chain(shares.iter().map(row)).collect();
+        let alike =
+            deeper.is_empty() && shares.iter().all(|(_, share)| (share.base() / shares[0].1.base() - 1.0).abs() < 1e-6);
         if alike && shares.len() > 1 && self.plane.method == Some(Method::Drilling) {
             recorder.push(spot, &result::CORRECTION_HOLES, Outcome::Count(shares.len() as u32), None);
             if let Some(depth) = rows[0].depth {
@@ -245,7 +255,7 @@ impl<'b> Making<'_, 'b> {
         let Ok(spread) = over_ways(wanted, &ways) else { return wanted };
         if angles.len() > 1 {
             let shares: Vec<Share> = spread.shares.iter().map(|(way, share)| (angles[*way], *share)).collect();
-            self.several(recorder, spot, &shares);
+            self.several(recorder, spot, &shares, &[]);
         }
         spread.left
     }

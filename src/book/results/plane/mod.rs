@@ -9,8 +9,10 @@ pub(in crate::book::results) mod extra;
 pub(in crate::book::results) mod made;
 pub(in crate::book::results) mod making;
 pub(in crate::book::results) mod moves;
+pub(in crate::book::results) mod near;
 pub(in crate::book::results) mod places;
 pub(in crate::book::results) mod removal;
+pub(in crate::book::results) mod ring;
 pub(in crate::book::results) mod unturned;
 
 use crate::book::derive::Val;

@@ -4,6 +4,7 @@ use super::PlaneResults;
 use super::allowed::{most_per_place, towards};
 use super::carried::{Carried, CarriedMass};
 use super::cutting::{deepest, to_drill};
+use super::ring::Ring;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::mechanics::correction::spread::{Spread, Way, in_whole_pieces, over_ways, together};
 use crate::units::{Angle, Length, Unbalance, Vector};
@@ -83,7 +84,7 @@ impl<'b> Moves<'_, 'b> {
         ways: &[Way<Unbalance>],
         exact: Spread<Unbalance>,
     ) -> Spread<Unbalance> {
-        let crumb = self.plane.tolerance.get().map_or(Unbalance::ZERO, |tolerance| tolerance * CRUMB);
+        let crumb = self.crumb();
         let largest = exact.shares.iter().map(|(_, share)| *share).fold(Unbalance::ZERO, Unbalance::max);
         let crumb = crumb.min(largest);
         if exact.shares.iter().all(|(_, share)| *share >= crumb) {
@@ -103,7 +104,12 @@ impl<'b> Moves<'_, 'b> {
             Some(places) => {
                 places.free.iter().filter_map(|place| self.at(Some(*place), places.angles[*place], most)).collect()
             }
-            None => towards(self.plane, direction).into_iter().filter_map(|angle| self.at(None, angle, most)).collect(),
+            None => match most.filter(|_| !self.removes) {
+                Some(most) => self.on_ring(direction, most),
+                None => {
+                    towards(self.plane, direction).into_iter().filter_map(|angle| self.at(None, angle, most)).collect()
+                }
+            },
         };
         let half_a_turn = Angle::degrees(180.0);
         let back = |place, angle, most: Unbalance| {
@@ -132,25 +138,35 @@ impl<'b> Moves<'_, 'b> {
         most_per_place(recorder, self.plane, spot).filter(|_| is_stated).map(|mass| mass * self.radius)
     }
 
+    /// On a plane without places, of which each takes so much.
+    fn on_ring(&self, direction: Angle, most: Unbalance) -> Vec<Move> {
+        let in_pieces = self.plane.method.is_some_and(|method| method.is_in_pieces());
+        let piece = self.plane.geometry.mass_each.get().filter(|_| in_pieces).map(|mass| mass * self.radius);
+        let ring = Ring::of(self.plane, self.carried, most, piece.unwrap_or(self.crumb()));
+        let ways = ring.towards(direction).into_iter();
+        ways.map(|(angle, left)| Way::new(angle, Some(left)).of(None, angle, false)).collect()
+    }
+
+    fn crumb(&self) -> Unbalance {
+        self.plane.tolerance.get().map_or(Unbalance::ZERO, |tolerance| tolerance * CRUMB)
+    }
+
     /// What one place can still take.
     fn at(&self, place: Option<usize>, angle: Angle, most: Option<Unbalance>) -> Option<Move> {
-        let room = most.map(|most| (most - self.there(place, angle)).max(Unbalance::ZERO));
+        let room = most.map(|most| (most - self.there(place)).max(Unbalance::ZERO));
         // A hole is not drilled again.
-        let is_drilled = self.is_cut() && self.there(place, angle) > Unbalance::ZERO;
+        let is_drilled = self.is_cut() && self.there(place) > Unbalance::ZERO;
         let way = Way::new(angle, room);
         (!is_drilled && room.is_none_or(|room| room > Unbalance::ZERO)).then(|| way.of(place, angle, false))
     }
 
-    /// What is there already of what the plane does.
-    fn there(&self, place: Option<usize>, angle: Angle) -> Unbalance {
-        let is_here = |on: &&CarriedMass| match place {
-            Some(place) => on.place == Some(place),
-            None => (on.angle - angle).cos() > Angle::degrees(1.0).cos(),
-        };
+    /// What is at a numbered place already of what the plane does.
+    fn there(&self, place: Option<usize>) -> Unbalance {
+        let is_here = |on: &&CarriedMass| on.place == place;
         match (self.removes, place) {
+            (_, None) => Unbalance::ZERO,
             (true, Some(place)) => self.carried.taken_at(place),
-            (true, None) => Unbalance::ZERO,
-            (false, _) => self.carried.masses.iter().filter(is_here).map(CarriedMass::unbalance).sum(),
+            (false, Some(_)) => self.carried.masses.iter().filter(is_here).map(CarriedMass::unbalance).sum(),
         }
     }
 }

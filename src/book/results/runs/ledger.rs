@@ -57,11 +57,19 @@ impl Entry<'_, '_> {
 
     /// Material taken off: one cut where its depth or its place is stated, else as many as the plane needs for so much.
     fn cut(&self, carried: &mut Carried, place: Option<usize>, angle: Angle, taken: Unbalance, depth: Option<Length>) {
+        let depth_of = |taken| self.plane.method.and_then(|method| self.plane.geometry.depth(method, taken));
+        // Where a cut is, there is no new one: it was made deeper.
+        let same = carried.cut_at(angle).filter(|_| place.is_none() && taken > Unbalance::ZERO);
+        let to = same.and_then(|same| depth.or_else(|| depth_of(same.unbalance + taken)));
+        if let Some((to, same)) = to.zip(same).filter(|(to, same)| same.depth.is_some_and(|before| before < *to)) {
+            let at = same.angle;
+            carried.deepen(at, taken, Some(to));
+            return;
+        }
         let alone = depth.is_some() || place.is_some();
         let room = Room::of(&self.recorder.facts, self.plane, &Carried::default()).filter(|_| !alone);
         let several =
             room.map(|room| room.arrange(Vector::from_polar(taken, angle)).cuts).filter(|cuts| cuts.len() > 1);
-        let depth_of = |taken| self.plane.method.and_then(|method| self.plane.geometry.depth(method, taken));
         for (angle, unbalance) in several.unwrap_or_else(|| vec![(angle, taken)]) {
             carried.cut(CarriedCut { place, angle, unbalance, depth: depth.or_else(|| depth_of(unbalance)) });
         }

@@ -12,8 +12,9 @@ use crate::book::results::plane::cutting::radius_of_mass;
 use crate::book::results::plane::places::Places;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::mechanics::correction::Piece;
 use crate::sheet::{FieldValue, NameAt};
-use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
+use crate::units::{Angle, Length, Mass, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::CorrectBy;
 use crate::vocabulary::{AnyFact, correction, result};
 
@@ -54,6 +55,16 @@ fn at_places<'a, 'b>(
         let name = field.field.name.as_ref().filter(|_| adds || field.field.key.is(correction::REMOVE_PLACE))?;
         Some((adds, name, *field))
     })
+}
+
+/// Where what a cut takes more than before has its centre of mass.
+fn radius_between(whole: Piece, before: Piece) -> Length {
+    let more = whole.mass - before.mass;
+    mean_radius(whole.unbalance - before.unbalance, more).unwrap_or(whole.radius)
+}
+
+fn mean_radius(unbalance: Unbalance, mass: Mass) -> Option<Length> {
+    (mass > Mass::ZERO).then(|| Typed::from_base(Typed::base(unbalance / mass)))
 }
 
 /// The facts of a correction, read.
@@ -108,11 +119,15 @@ impl<'b> Stated<'_, 'b> {
     fn of_cut(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>, carried: &Carried) -> Option<Length> {
         let (facts, method) = (&recorder.facts, plane.method?);
         let depth: Val<Length> = facts.quantity(self.block, correction::DEPTH);
+        let angle: Val<Angle> = facts.quantity(self.block, correction::ANGLE);
         if let Some(depth) = depth.get() {
-            return Some(plane.geometry.piece(method, depth)?.radius);
+            let whole = plane.geometry.piece(method, depth)?;
+            let before = angle.get().and_then(|angle| carried.made_deeper_by(angle, depth));
+            let before = before.and_then(|cut| plane.geometry.piece(method, cut.depth?));
+            // Of a cut that was made deeper, the centre of what was taken then.
+            return Some(before.map_or(whole.radius, |before| radius_between(whole, before)));
         }
         let mass: Val<Mass> = facts.quantity(self.block, correction::REMOVE);
-        let angle: Val<Angle> = facts.quantity(self.block, correction::ANGLE);
         radius_of_mass(facts, plane, carried, (mass.get()?, angle.get()))
     }
 
@@ -206,7 +221,19 @@ impl<'b> Stated<'_, 'b> {
         if depth.is_left_out() || angle.is_left_out() {
             return None;
         }
-        let taken = plane.geometry.taken_by(recorder, spot, spec, plane.method, &depth)?;
+        let whole = plane.geometry.taken_by(recorder, spot, spec, plane.method, &depth)?;
+        let before = depth.get().zip(angle.get()).and_then(|(depth, angle)| carried.made_deeper_by(angle, depth));
+        let before = before.and_then(|cut| cut.depth).and_then(|before| {
+            let before = Val::exact(before, depth.origin.clone(), depth.unit);
+            plane.geometry.taken_by(recorder, spot, spec, plane.method, &before)
+        });
+        let taken = match before {
+            Some(before) => {
+                let less = |(whole, before): (Unbalance, Unbalance)| Ok(whole - before);
+                recorder.on_the_way(spot, spec, unit, &by::TAKEN_BY_GOING_DEEPER, (&whole, &before), less)
+            }
+            None => whole,
+        };
         let depth = depth.get();
         Some(vec![Part { mass: None, unbalance: taken, angle, place: None, depth, adds: None }])
     }
