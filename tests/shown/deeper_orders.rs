@@ -78,6 +78,25 @@ fn masses_go_beside_a_full_place() {
     assert!(!said.contains("takes no more"), "{said}");
 }
 
+/// Places at 0, 120 and 240 deg take 8 g each; 8 g are on at place 1, and 7.9 g at place 3. Of 15 g at 300 deg 0.1 g more fit at
+/// place 3, 60 deg off: √(14.95² + 0.087²) = 14.95 g of 15 would be left, and nobody does that. Of 6 g there, 2 g more leave
+/// √(14² + 1.73²) = 14.1 g, 94 %: that is ordered.
+#[test]
+fn an_order_that_leaves_nearly_all_of_it_is_none() {
+    let plane = "    radius: 100 mm\n    correct: add\n    method: clamping\n    places: 3 from 0 deg\n    \
+                 places numbered: with rotation\n    most per place: 8 g\n";
+    let order = |on: &str| {
+        let blocks = run("found", "800 g·mm @ 120 deg")
+            + &did(&format!("add place 1: 8.00 g\n    add place 3: {on} g"))
+            + &run("then", "1500 g·mm @ 120 deg");
+        card(&shop(plane, "", &job(&blocks)))
+    };
+    let said = order("7.90");
+    assert!(said.contains("PUT ON NOTHING: the plane takes no more"), "{said}");
+    let said = order("6.00");
+    assert!(said.contains("PUT ON 2 g at place 3"), "{said}");
+}
+
 /// Holes of 8 mm 11 mm deep at 38 and 42 deg are 2·100·sin 2 = 6.98 mm apart where they go in and 2·89·sin 2 = 6.21 mm at their
 /// bottoms: what they leave is not known.
 #[test]
