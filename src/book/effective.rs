@@ -101,6 +101,16 @@ impl<'b> EffectiveBlock<'b> {
         self.fields.iter().find(|field| field.key.name == key).copied()
     }
 
+    /// Whether a fact says something that could be read: one that is left open does not.
+    pub fn says<T: ?Sized>(&self, fact: Fact<T>) -> bool {
+        self.field(fact).is_some_and(|field| !matches!(field.field.value, FieldValue::Unknown | FieldValue::Hole))
+    }
+
+    /// Whether a fact is there and says nothing.
+    pub fn is_open<T: ?Sized>(&self, fact: Fact<T>) -> bool {
+        self.field(fact).is_some() && !self.says(fact)
+    }
+
     /// What a fact that is a choice says; `None` where it is left out or unreadable.
     pub fn choice<C: Choice>(&self, fact: Fact<C>) -> Option<C> {
         match &self.field(fact)?.field.value {

@@ -3,7 +3,8 @@
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::units::{Dimension, Ratio, Typed, Unit};
-use crate::vocabulary::{AnyFact, Fact, Percentage, instrument, shop};
+use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::{AnyFact, Choice, Fact, Percentage, instrument, shop};
 
 /// What the `shop` block says, with the defaults where it says nothing.
 #[derive(Clone, Debug)]
@@ -69,7 +70,9 @@ impl ShopRules {
             interference: percentage(shop::INTERFERENCE, default.interference),
             verdict_needs: match value(shop::VERDICT_NEEDS.any()) {
                 Some(FieldValue::Names(names)) => names.iter().map(|name| (&*name.text).into()).collect(),
-                _ => Vec::new(),
+                // A demand that cannot be read is not met: all that may be demanded is.
+                Some(_) => BudgetLine::WORDS.iter().map(|line| (*line).into()).collect(),
+                None => Vec::new(),
             },
             instruments: block.inner(Kind::Instrument).filter_map(instrument).collect(),
         }

@@ -160,7 +160,7 @@ const AS_SHOPS_HAVE_THEM: &str = "Card;Rotor;Speed [1/min];m hub [g/oz];r hub [m
     Card;Rotor;Speed [1/min];m hub [g/oz];r hub [mm];m rim [g];Date;By;Note\n\
     D;fan wheel 315;1160;5,00 g;166;5;2026-03-02;day shift;\n\
     D;fan wheel 315;1160;6,00 g;166;5;2026-05-02;day shift;later\n\
-    TOTAL;;4.610;17,00;;;;;\n\
+    TOTAL;4;4.610;17,00;;;;;\n\
     Mittelwert:;;1150;;;;;;\n";
 
 #[test]

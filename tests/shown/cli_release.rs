@@ -45,6 +45,11 @@ fn what_may_not_be_worked_by_is_not_released() {
     for (old, new, code) in [
         ("\n  balancing speed: 1150 rpm", "\n  balancing speed: 1100 rpm", "calibration-void"),
         ("  pulley: 80 mm\n", "  pulley: ?\n", "not-known"),
+        (
+            "reading right: 0.5 div @ 300 deg",
+            "reading right: 3.5 div @ 300 deg",
+            "the sheet is released, but its proof fails",
+        ),
     ] {
         repo.edit(SETUP, old, new);
         let before = repo.read(SETUP);
@@ -370,4 +375,23 @@ fn lists_say_of_a_sheet_what_its_card_is_stamped_with() {
         |label: &str| certificate.lines().find_map(|line| line.trim_start().strip_prefix(label)?.rsplit_once(": "));
     assert_eq!(count("within ").map(|count| count.1), Some("0"), "{certificate}");
     assert_eq!(count("without a verdict").map(|count| count.1), Some("1"), "{certificate}");
+}
+
+/// What a record was judged by is on paper that a customer gets; what the sheet came to say later is not.
+#[test]
+fn a_certificate_has_the_limits_and_the_revision_of_its_day() {
+    let repo = Repo::with_tern_quay();
+    let certificate = || {
+        let ran = repo.run(&["certificate", "fan wheel 315, 26-0419"]).ends(0);
+        ran.stdout.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let before = certificate();
+    assert!(before.contains("Grade : G 6.3") && before.contains("*** WITHIN *** its tolerance"), "{before}");
+    // Its proof keeps no revision, and it states none.
+    assert!(!before.contains("Revision : "), "{before}");
+    repo.edit("rotors/fan-wheel-315.rotor", "grade: G 6.3", "grade: G 2.5");
+    let after = certificate();
+    let kept = "As kept by proof \"2026-04-14\"; the sheet of today sets other limits.";
+    assert!(after.contains("bearing a: 46.264 g·mm") && after.contains(kept) && !after.contains("G 2.5"), "{after}");
+    assert!(after.contains("*** WITHIN *** its tolerance"), "{after}");
 }

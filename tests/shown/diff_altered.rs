@@ -252,6 +252,12 @@ fn the_same_said_otherwise_is_no_alert_and_what_is_gone_is_told_of_whom_it_is() 
     repo.edit(FAN, "status: released", "status: withdrawn");
     let said = repo.run(&["diff"]).stdout;
     assert!(said.contains("stamp: RELEASED C → NOT TO BE USED"), "{said}");
+    // By hand, and under the revision that was withdrawn.
+    repo.commit("withdrawn");
+    repo.edit(FAN, "status: withdrawn", "status: released");
+    assert_eq!(codes(&repo, &[]), ["released-without-new-revision"]);
+    let said = repo.run(&["diff"]).stdout.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("revision \"C\", back in use after it was withdrawn"), "{said}");
 }
 
 /// What is said from the other end, or in another order, is the same rotor.

@@ -2,14 +2,16 @@
 
 use super::runs::{found, work};
 use super::{Sheet, stamp};
-use crate::book::{self, Book, RecordResults, RotorResults, RunResults};
+use crate::book::{self, Book, Judged, RecordResults, RotorResults, RunResults};
 use crate::card::checked::Checked;
 use crate::card::document::{Card, Number, Part, Row, Section, Side, Standing, Table, Value};
 use crate::card::words::Words;
 use crate::card::{Printed, foot, values};
 use crate::mechanics::verdict::Verdict;
+use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::vocabulary::{AnyFact, machine, record, rotor, run, setup};
+use crate::units::{Amount, Typed, Unbalance};
+use crate::vocabulary::{AnyFact, Bearing, Of, machine, record, rotor, run, setup, tolerance};
 
 const WHAT: &str = "Balancing certificate";
 
@@ -88,16 +90,71 @@ fn run_by(sheet: &Sheet<'_, '_>) -> Vec<Row> {
         machine.and_then(|machine| values::row(sheet.book, &machine.block, machine::TESTED, "Machine tested on")),
         setup_row(sheet, setup::BALANCING_SPEED.any(), "Balancing speed"),
         setup.map(|setup| Row::new("Setup sheet", name(setup.id))),
-        setup_row(sheet, setup::REVISION.any(), "Revision"),
+        super::revision(sheet).map(|revision| Row::new("Revision", revision)),
     ];
     rows.into_iter().flatten().collect()
 }
 
 fn limits(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let rotor = sheet.record.setup.as_deref()?.rotor.as_deref()?;
-    let mut section = crate::card::rotor::tolerance(sheet.book, rotor)?;
+    let mut section = match of_the_day(sheet, rotor) {
+        Some(section) => section,
+        None => crate::card::rotor::tolerance(sheet.book, rotor)?,
+    };
     section.title = "Limits and their sources".into();
     Some(section)
+}
+
+/// The limits by which a record keeps its verdict, where those of today's sheet are others: whoever gets the rotor reads no
+/// limit by which it was not judged.
+fn of_the_day(sheet: &Sheet<'_, '_>, rotor: &RotorResults<'_>) -> Option<Section> {
+    let by = sheet.record.bound_to()?;
+    let judged = || {
+        let judged = sheet.record.verdict.iter().flat_map(|verdict| &verdict.judged);
+        judged.filter(|one| !matches!(one.of, Of::Channel(_)))
+    };
+    let is_other = |one: &Judged| match (one.limit.get(), today(rotor, &one.of)) {
+        (Some(limit), Today::Is(today)) => (limit.raw() / today.base() - 1.0).abs() > SAME_LIMIT,
+        (_, today) => matches!(today, Today::HasNone),
+    };
+    if !judged().any(is_other) {
+        return None;
+    }
+    let rows = judged().map(|one| Row::new(Words::stated(one.name()), values::printed(sheet.book, &one.limit)));
+    let section = Section::new("").rows(rows.collect());
+    Some(section.text(Words::said("As kept by ").state(by.words()).say("; the sheet of today sets other limits.")))
+}
+
+/// Limits are kept with six digits.
+const SAME_LIMIT: f64 = 1e-4;
+
+/// What a rotor is allowed by the sheet of today.
+enum Today {
+    Is(Unbalance),
+    HasNone,
+    /// Not worked out for a card.
+    NotAsked,
+}
+
+fn today(rotor: &RotorResults<'_>, of: &Of) -> Today {
+    let block = rotor.tolerance_block();
+    let stated = |fact: AnyFact| match block?.field(fact).map(|field| &field.field.value) {
+        Some(FieldValue::Quantity(stated)) => Some(Unbalance::from_base(stated.base)),
+        _ => None,
+    };
+    let known = match of {
+        Of::Bearing(bearing) => {
+            let (n, fact) = match bearing {
+                Bearing::A => (0, tolerance::AT_BEARING_A),
+                Bearing::B => (1, tolerance::AT_BEARING_B),
+            };
+            let shared = rotor.shared_at_bearings[n].get();
+            stated(fact.any()).into_iter().chain(shared).reduce(Unbalance::min)
+        }
+        Of::Static => stated(tolerance::STATIC.any()),
+        _ => return Today::NotAsked,
+    };
+    known.map_or(Today::HasNone, Today::Is)
 }
 
 /// As found and as left: the first run of the whole job, and the judged run.

@@ -164,6 +164,18 @@ fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
     alarms
 }
 
+/// The revision of the sheet that a record was run by: its own word, or what is kept of that day. What today's sheet says is
+/// no word for a record that is bound to another day.
+fn revision(sheet: &Sheet<'_, '_>) -> Option<Value> {
+    let record = sheet.record;
+    if let Some(own) = values::fact(sheet.book, &record.block, record::REVISION) {
+        return Some(own);
+    }
+    let field = record.setup.as_deref()?.block.field(setup::REVISION)?;
+    let is_kept = !std::ptr::eq(field.key, field.field.key);
+    (is_kept || record.bound_to().is_none()).then(|| values::stated(sheet.book, field))
+}
+
 fn under(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
     let record = sheet.record;
     let setup = record.setup.as_deref();
@@ -174,15 +186,15 @@ fn under(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
         Some(serial) => of.say(", serial number ").stress(serial),
         None => of,
     };
-    let revision = setup.and_then(|setup| values::fact(sheet.book, &setup.block, setup::REVISION));
+    let revision = revision(sheet);
     let by = Words::said("Setup sheet ").state(setup.map_or("________", |setup| name(setup.id)));
     let by = match revision {
         Some(Value::Text(revision)) => by.say(", revision ").with(&revision),
+        _ if record.bound_to().is_some() => by.say(", revision not stated"),
         _ => by.say(", without a revision"),
     };
     let by = by.say("; ").with(&checked.summary());
-    let facts: [(AnyFact, &'static str); 5] = [
-        (record::REVISION.any(), "run to revision "),
+    let facts: [(AnyFact, &'static str); 4] = [
         (record::CUSTOMER.any(), "customer "),
         (record::ORDER.any(), "order "),
         (record::DATE.any(), ""),

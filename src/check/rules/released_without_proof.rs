@@ -33,6 +33,16 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 let draft = context.draft(proof.heading, message).help(help);
                 sink.report(draft.related(context.id.file, status.value_span, related));
             }
+            let fails = setup.proof_failures(context.book().rules());
+            if !fails.is_empty() {
+                let message = format!("the sheet is released, but its proof fails: {}", fails.join("; "));
+                // Of the sheet as it is today, and nothing that the proof says of its own day.
+                let draft = context.draft(status.value_span, message).help(
+                    "set the machine again and prove the sheet again, or withdraw it: `rotorbook withdraw`; by such a proof no \
+                     rotor is shown to be within its tolerance",
+                );
+                sink.report(draft.related(context.id.file, proof.heading, "by this proof"));
+            }
         }
     }
 }

@@ -39,8 +39,15 @@ pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
             }
             (true, false) => alerts.push(with_revision(alert(AlertCode::ReleaseWithdrawn), before.as_deref())),
             (false, true) => {
+                let (code, back) = match was_withdrawn(looked, card) {
+                    true if before == after => {
+                        (AlertCode::ReleasedWithoutNewRevision, ", back in use after it was withdrawn")
+                    }
+                    true => (AlertCode::SheetReleased, ", after it was withdrawn"),
+                    false => (AlertCode::SheetReleased, ""),
+                };
                 let revision = in_words(after.as_deref());
-                alerts.push(alert(AlertCode::SheetReleased).note(format!("{revision}{}", while_void(card))));
+                alerts.push(alert(code).note(format!("{revision}{back}{}", while_void(card))));
             }
             _ => {}
         }
@@ -55,6 +62,12 @@ pub(super) fn stamps(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let Some(change) = card.changes.iter().find(is_stamp) else { continue };
         alerts.push(Alert::new(AlertCode::CardBarred, &card.item, &[]).values(&change.old, &change.new));
     }
+}
+
+/// Whether the sheet of a card is the one that changed, and was withdrawn before.
+fn was_withdrawn(looked: &Looked<'_>, card: &CardDiff) -> bool {
+    let old = looked.pair.old.filter(|_| card.item == looked.diff.item);
+    old.is_some_and(|old| looked.old.item(old).choice(setup::STATUS) == Some(Status::Withdrawn))
 }
 
 /// Whether all that changed is that a machine was serviced, or a check mass put on.

@@ -1,5 +1,5 @@
-//! The limits of a day, as a proof or a record has kept them. One that stood and could not be worked out is never gone: it is
-//! the one of today, which may be known by now.
+//! The limits of a day, as a proof or a record has kept them. One that stood and was not known is never gone: it is judged, and
+//! not known.
 
 use super::base::Base;
 use super::limits::{Acts, Limit, Standing, as_unbalance};
@@ -81,9 +81,6 @@ impl<'b> KeptLimits<'b> {
                 _ => (Acts::InPlane, Standing::ByRule),
             };
             let by_default = || of_today(of).is_some_and(|limit| limit.standing == Standing::HalfByDefault);
-            if let Some(known_now) = of_today(of).filter(|_| !amount.is_known()) {
-                return known_now.clone();
-            }
             let halved = matches!(standing, Standing::ByRule) && (self.halved || !self.says_all && by_default());
             let standing = if halved { Standing::HalfByDefault } else { standing };
             Limit { of: of.clone(), amount: amount.clone(), acts, standing }

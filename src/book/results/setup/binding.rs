@@ -134,8 +134,8 @@ fn untimely(by: JudgedBy<'_>, day: Day, setup: &SetupResults<'_>) -> Option<Unti
     let days = || setup.block.inner(Kind::Proof).filter_map(|one| one.day(proof::DATE));
     match by {
         JudgedBy::AsRun => None,
-        // The sheet of today is looked at as it is.
-        JudgedBy::Today => days().min().filter(|first| day < *first).map(|proof| Untimely::BeforeProof { proof }),
+        // The sheet of today is as its newest proof found it.
+        JudgedBy::Today => days().max().filter(|newest| day < *newest).map(|proof| Untimely::BeforeProof { proof }),
         JudgedBy::Proof(_) => {
             let proof = days().next()?;
             if day < proof {

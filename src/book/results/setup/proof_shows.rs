@@ -41,7 +41,7 @@ impl SetupResults<'_> {
         let Some(proof) = self.proof.as_ref().filter(|_| !self.is_on_stand()) else {
             return if self.wants_no_proof() { ProofShows::NoneWanted } else { ProofShows::Never };
         };
-        if !failures(proof, &Measuring::of(self.sheet(), &self.contradictions), shop).is_empty() {
+        if !self.proof_failures(shop).is_empty() {
             return ProofShows::Failed;
         }
         let masses = proof.block.blocks.iter().filter(|block| matches!(block.kind, Kind::Separation | Kind::Linearity));
@@ -50,6 +50,13 @@ impl SetupResults<'_> {
             true => ProofShows::Proven,
             false => ProofShows::Unfinished,
         }
+    }
+
+    /// What of its latest proof is beyond what the shop accepts, in words.
+    pub fn proof_failures(&self, shop: &ShopRules) -> Vec<String> {
+        let measuring = Measuring::of(self.sheet(), &self.contradictions);
+        let proof = self.proof.as_ref().filter(|_| !self.is_on_stand());
+        proof.map(|proof| failures(proof, &measuring, shop)).unwrap_or_default()
     }
 
     /// A stand is not set to anything; in its own bearings a rotor has trials that are its proof.

@@ -6,7 +6,7 @@ use crate::book::origin::Reason;
 use crate::book::readers::Facts;
 use crate::book::results::bench::machine::ReadoutFacts;
 use crate::book::results::rotor::kept::keeps_any;
-use crate::sheet::{FieldValue, NameAt};
+use crate::sheet::NameAt;
 use crate::units::Indication;
 use crate::vocabulary::{proven_with, setup};
 
@@ -30,15 +30,6 @@ pub(super) fn limits<'b>(
         None => (setup, setup::VIBRATION_LIMIT),
     };
     let limit = |(channel, field): (&'b NameAt, EffectiveField<'b>)| {
-        let is_open = !matches!(field.field.value, FieldValue::Quantity(_));
-        // What was not known that day may be known by now.
-        let today = of_day
-            .filter(|_| is_open)
-            .and_then(|_| setup.named(setup::VIBRATION_LIMIT).find(|(own, _)| own.text == channel.text));
-        let (block, field, fact) = match today {
-            Some((_, field)) => (setup, field, setup::VIBRATION_LIMIT.any()),
-            None => (block, field, fact.any()),
-        };
         let origin = facts.origin(block, fact, Some(field));
         let limit: Val<Indication> = facts.quantity_of(block, field, origin);
         // Nothing that is read can be held against a limit of another dimension.

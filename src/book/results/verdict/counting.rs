@@ -207,11 +207,21 @@ pub(in crate::book::results) fn of_traverse(
     })
 }
 
-/// Whether a run's speed counts as the balancing speed; `None` when that is not known.
+/// Whether a run's speed counts as the balancing speed; `None` when that is not known. Beyond the resonance that was found
+/// the rotor answers with the opposite angle, however wide the band is.
 pub fn in_band(setup: &SetupResults<'_>, speed: &Val<Speed>) -> Option<bool> {
     let [low, high] = setup.same_speed.as_ref()?;
     let speed = speed.get()?;
-    Some(speed >= low.get()? && speed <= high.get()?)
+    Some(speed >= low.get()? && speed <= high.get()? && beyond_resonance(setup, speed).is_none())
+}
+
+/// The resonance that lies between a speed and the balancing speed.
+fn beyond_resonance(setup: &SetupResults<'_>, speed: Speed) -> Option<Speed> {
+    let [balancing, ratio] = [setup.balancing_speed.get()?.base(), setup.resonance_ratio.get()?.value()];
+    let resonance = Speed::from_base(balancing / ratio);
+    let is_above = |speed: Speed| speed > resonance;
+    let is_beside = ratio != 1.0 && is_above(speed) != (ratio > 1.0);
+    is_beside.then_some(resonance)
 }
 
 pub(in crate::book::results) fn out_of_band(
@@ -222,5 +232,9 @@ pub(in crate::book::results) fn out_of_band(
     let shown =
         |speed: &Val<Speed>| speed.get().map_or_else(String::new, |known| display_value(known.base(), speed.unit, 0.0));
     let band = setup.same_speed.as_ref().map(|[low, high]| format!("{} to {}", shown(low), shown(high)));
+    if let Some(resonance) = speed.get().and_then(|speed| beyond_resonance(setup, speed)) {
+        let resonance = display_value(resonance.base(), speed.unit, 0.0);
+        return format!("{kind} `{name}` at {} is on the other side of the resonance at {resonance}", shown(speed));
+    }
     format!("{kind} `{name}` at {} is outside the band of {}", shown(speed), band.unwrap_or_default())
 }

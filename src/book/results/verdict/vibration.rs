@@ -126,7 +126,7 @@ fn value_line(setup: &SetupResults<'_>) -> Line {
         Some(readout) if readout.shows.is_some_and(|shows| !oscillates(shows)) => {
             Line::new(name, Known::DoesNotApply, "the readout shows no oscillation")
         }
-        Some(readout) if readout.block.field(readout::VALUE).is_some() => {
+        Some(readout) if readout.block.says(readout::VALUE) => {
             Line::new(name, Known::Stated, "the readout says which value of an oscillation it shows")
         }
         _ => Line::new(name, Known::NotKnown, "the readout does not say which value of an oscillation it shows"),

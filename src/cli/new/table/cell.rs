@@ -28,11 +28,20 @@ pub(super) fn is_blank(cell: &str) -> bool {
     cell.is_empty() || BLANKS.contains(&cell)
 }
 
-/// Whether a row is called as sums are: `TOTAL`, `Summe:`, `total 2025`.
+/// What may be beside these words.
+const OF_SUMS: [&str; 4] = ["grand", "sub", "overall", "all"];
+
+/// Whether a row is called as sums are: `TOTAL`, `Summe:`, `total 2025`, `Grand total`.
 pub(super) fn is_sum(name: &str) -> bool {
     let plain = name.to_lowercase();
-    let plain = plain.trim_matches(|c: char| !c.is_alphabetic() && c != '∑');
-    SUMS.split(' ').any(|word| word == plain)
+    let words = || plain.split(|c: char| !c.is_alphabetic() && c != '∑').filter(|word| !word.is_empty());
+    let is_one = |word: &str| SUMS.split(' ').any(|sum| sum == word);
+    words().any(is_one) && words().all(|word| is_one(word) || OF_SUMS.contains(&word))
+}
+
+/// Whether a cell is a bare number, as a count is.
+pub(super) fn is_count(cell: &str) -> bool {
+    cell.chars().any(|c| c.is_ascii_digit()) && cell.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | ' '))
 }
 
 /// What the cells of a column hold.
@@ -243,6 +252,9 @@ mod tests {
     fn days_blanks_and_sums() {
         assert_eq!(["14.04.2026", "4.4.2026", "04/05/2026"].map(day), ["2026-04-14", "2026-04-04", "04/05/2026"]);
         assert!(["", "-", "–", "n/a"].map(is_blank).iter().all(|blank| *blank) && !is_blank("-14"));
-        assert!(["TOTAL", "Summe:", "total 2025", "∑"].map(is_sum).iter().all(|sum| *sum) && !is_sum("total loss fan"));
+        assert!(
+            ["TOTAL", "Summe:", "total 2025", "∑", "Grand total", "Sub-total"].map(is_sum).iter().all(|sum| *sum)
+                && !is_sum("total loss fan")
+        );
     }
 }

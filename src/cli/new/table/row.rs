@@ -74,7 +74,8 @@ impl Sheets<'_> {
         let says = |column: &Column| {
             let is_text = |fact: &FactAt| matches!(fact.key.value, ValueType::Text | ValueType::Reference(_));
             column.fact.as_ref().is_some_and(is_text)
-                && row.cells.get(column.at).is_some_and(|cell| !cell::is_blank(cell))
+                // In the row of a sum a number there is how many rows there were.
+                && row.cells.get(column.at).is_some_and(|cell| !cell::is_blank(cell) && !cell::is_count(cell))
         };
         let is_sum = cell::is_sum(name) && !self.columns.iter().filter(in_table).any(says);
         is_sum.then(|| format!("a sum, by its name \"{name}\""))

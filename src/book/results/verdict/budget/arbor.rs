@@ -42,11 +42,14 @@ impl<'b> Sources<'_, 'b> {
         // What one of them is says nothing of the others.
         let sides = [arbor::UNBALANCE_LEFT, arbor::UNBALANCE_RIGHT];
         let line = match () {
-            () if sides.iter().any(|side| arbor.field(*side).is_none()) => {
+            () if sides.iter().any(|side| !arbor.says(*side)) => {
                 Line::new(name, Known::NotKnown, "it does not state its unbalance at both sides, and was not indexed")
             }
-            () if arbor.field(arbor::RUNOUT).is_none() => {
+            () if !arbor.says(arbor::RUNOUT) => {
                 Line::new(name, Known::NotKnown, "it states no runout, and was not indexed")
+            }
+            () if [arbor::FIT_CLEARANCE, arbor::CENTRING_REPEATABILITY].iter().any(|fit| arbor.is_open(*fit)) => {
+                Line::new(name, Known::NotKnown, "how well it centres is left open")
             }
             () => Line::new(name, Known::Stated, "its own unbalance and runout"),
         };

@@ -9,15 +9,15 @@ use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::units::{Ratio, Typed, Unbalance};
 use crate::vocabulary::shop::BudgetLine;
-use crate::vocabulary::{Choice, calibrate};
+use crate::vocabulary::{Choice, calibrate, machine, proof};
 
 pub(super) const BY_RECORD: &str = "corrections and the runs after them";
 
 /// Whether it says mass and radius itself.
 fn states_its_unbalance(calibration: &CalibrateResults<'_>) -> bool {
     calibration.block.as_ref().is_some_and(|block| {
-        let radius = block.field(calibrate::RADIUS).is_some() || block.field(calibrate::DIAMETER).is_some();
-        radius && block.field(calibrate::MASS).is_some()
+        let radius = block.says(calibrate::RADIUS) || block.says(calibrate::DIAMETER);
+        radius && block.says(calibrate::MASS)
     })
 }
 
@@ -102,9 +102,16 @@ impl<'b> Sources<'_, 'b> {
             let moved = acting(at.row, back)? - acting(at.row, start)?;
             Some(Part::up_to(moved.amount(), group(19, 0)))
         });
+        let machine = self.runner.setup.machine.as_ref();
         let lacks = match (&linearity, &back) {
             (None, _) => Some("the proof has no second mass"),
             (_, None) => Some("the proof does not say what is read with all masses off again"),
+            _ if self.runner.setup.block.newest_proof().is_some_and(|proof| proof.is_open(proof::DATE)) => {
+                Some("it is left open when the proof was made")
+            }
+            _ if machine.is_some_and(|machine| machine.block.is_open(machine::SERVICED)) => {
+                Some("it is left open when the machine was serviced")
+            }
             (Some(_), Some(_)) => None,
         };
         parts.extend(linearity.into_iter().flatten());

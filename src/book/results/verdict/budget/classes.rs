@@ -24,9 +24,21 @@ pub(in crate::book::results) enum Class {
 
 /// The standard uncertainty that the shares of one class make, in base units.
 pub(in crate::book::results) fn of_class(book: &Book, contributions: &Contributions, class: Class) -> f64 {
+    let of_class = contributions.shares().filter(|(source, _)| class_of(book, source) == class);
+    // What goes beyond the first order grows with the square of what it comes of.
+    let grown = |(source, share): (&Source, f64)| match source {
+        Source::Together(all) => share * times_alike(book, all),
+        _ => share,
+    };
+    square_of(book, of_class.map(|(source, share)| (source, grown((source, share))))).sqrt()
+}
+
+/// The square of shares by root of squares, those of readings that are alike by their sum: what is rounded to the same mark is
+/// wrong by the same, and no more such readings make it better known.
+fn square_of<'s>(book: &Book, shares: impl Iterator<Item = (&'s Source, f64)>) -> f64 {
     let mut alike: Vec<(ReadAs<'_>, f64, f64)> = Vec::new();
     let mut squares = 0.0;
-    for (source, share) in contributions.shares().filter(|(source, _)| class_of(book, source) == class) {
+    for (source, share) in shares {
         let Some(read_as) = read_as(book, source) else {
             squares += share * share;
             continue;
@@ -36,9 +48,14 @@ pub(in crate::book::results) fn of_class(book: &Book, contributions: &Contributi
             None => alike.push((read_as, share, share * share)),
         }
     }
-    // What is rounded to the same mark is wrong by the same: no more such readings make it better known.
-    let of_alike: f64 = alike.iter().map(|(_, sum, square)| square.max(sum * sum)).sum();
-    (squares + of_alike).sqrt()
+    squares + alike.iter().map(|(_, sum, square)| square.max(sum * sum)).sum::<f64>()
+}
+
+/// How many times as large the square of these shares is where readings that are alike are wrong alike.
+fn times_alike(book: &Book, all: &[(Source, u64)]) -> f64 {
+    let shares = || all.iter().map(|(source, bits)| (source, f64::from_bits(*bits)));
+    let apart: f64 = shares().map(|(_, share)| share * share).sum();
+    if apart > 0.0 { square_of(book, shares()) / apart } else { 1.0 }
 }
 
 /// A reading by its channel, its scale and what was read.

@@ -19,7 +19,7 @@ impl<'b> Sources<'_, 'b> {
         if keyways.is_empty() {
             return Line::new(name, Known::DoesNotApply, "the rotor states no keyway");
         }
-        match keyways.iter().find(|one| one.block.field(keyway::KEY).is_none()) {
+        match keyways.iter().find(|one| !one.block.says(keyway::KEY)) {
             Some(one) => Line::new(name, Known::NotKnown, format!("keyway {} does not say what fills it", one.name)),
             None => Line::new(name, Known::Stated, "the rotor says what fills its keyways"),
         }
