@@ -32,15 +32,30 @@ pub(super) fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> 
         form: Form::Amount(Unit::DEGREE),
         may_be_unknown: false,
     });
-    lines.push(Asked {
-        head: run::ANGLES_FROM.to_string(),
-        asks: "Angles are read from the zero mark of the".to_owned(),
-        example: check::or_list(AnglesFrom::WORDS),
-        usual: None,
-        form: Form::Choice(AnglesFrom::WORDS),
-        may_be_unknown: false,
-    });
+    // Not turned, both zeros lie on each other.
+    if block.is_some_and(|block| is_turned(begun, block)) {
+        lines.push(Asked {
+            head: run::ANGLES_FROM.to_string(),
+            asks: "The rotor sits turned: angles are read from the zero mark of the".to_owned(),
+            example: check::or_list(AnglesFrom::WORDS),
+            usual: begun
+                .results
+                .runs
+                .iter()
+                .rev()
+                .find_map(|run| run.block.choice(run::ANGLES_FROM))
+                .map(|from| from.to_string()),
+            form: Form::Choice(AnglesFrom::WORDS),
+            may_be_unknown: false,
+        });
+    }
     lines
+}
+
+/// Whether a run that has begun says that the rotor sits turned on its arbor.
+fn is_turned(begun: &Begun<'_, '_>, block: &Block) -> bool {
+    let run = begun.results.runs.iter().find(|run| run.block.written.span == block.span);
+    run.is_some_and(RunResults::sits_turned)
 }
 
 /// Whether the rotor came off its arbor to be corrected: it then sits there anew, and nobody but who did it knows.
@@ -81,6 +96,7 @@ pub(super) fn in_doubt<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Opti
             form: Form::Amount(Unit::DEGREE),
             puts_on: None,
             may_be_left_out: true,
+            once: None,
         })),
     })
 }
@@ -92,9 +108,11 @@ fn run_before<'r, 'b>(begun: &Begun<'b, 'r>, block: Option<&Block>) -> Option<&'
     runs.get(at.unwrap_or(runs.len()).checked_sub(1)?)
 }
 
-/// What the next run has from this one, wherever the rotor sits then: whose angles are read.
-pub(super) fn like_before(run: &RunResults<'_>) -> Vec<String> {
-    let from = run.block.choice(run::ANGLES_FROM);
+/// What the next run has from this one, wherever the rotor sits then: whose angles are read, where somebody was asked for it with
+/// the rotor turned.
+pub(super) fn like_before(begun: &Begun<'_, '_>) -> Vec<String> {
+    let turned = begun.results.runs.iter().rev().filter(|run| run.sits_turned());
+    let from = turned.filter_map(|run| run.block.choice(run::ANGLES_FROM)).next();
     from.map(|from| format!("{}: {from}", run::ANGLES_FROM)).into_iter().collect()
 }
 
@@ -110,9 +128,9 @@ pub(super) fn turned_by(run: &RunResults<'_>, further: f64) -> String {
 }
 
 /// The lines of a run with the rotor as it sits on its arbor: nothing was done since.
-pub(super) fn as_it_sits(run: &RunResults<'_>) -> Vec<String> {
+pub(super) fn as_it_sits(begun: &Begun<'_, '_>, run: &RunResults<'_>) -> Vec<String> {
     let turned = run.turned.is_some().then(|| turned_by(run, 0.0));
-    turned.into_iter().chain(like_before(run)).collect()
+    turned.into_iter().chain(like_before(begun)).collect()
 }
 
 pub(super) fn remounted() -> String {

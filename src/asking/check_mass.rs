@@ -4,8 +4,10 @@ use super::forms::{Form, Readout};
 use super::question::{Into, Line, Question, Wanted};
 use super::record::PutOn;
 use super::runs;
+use super::set_to::SetTo;
 use crate::book::{self, Book, CheckMassResults, Day, Outcome, SetupResults};
-use crate::vocabulary::{AnyFact, ResultSpec, check_mass, proof, result};
+use crate::vocabulary::calibrate::TakenAs;
+use crate::vocabulary::{AnyFact, ResultSpec, calibrate, check_mass, proof, result};
 
 /// Asks what the check mass reads where `checked every` has run out, or where what it read last is not in its band. Written
 /// into the sheet, it is asked once.
@@ -22,7 +24,11 @@ pub(super) fn due<'b>(book: &'b Book, setup: &SetupResults<'b>, today: &str) -> 
             return None;
         }
     }
-    let readout = Readout { shows_angles: false, clock_beside: None, ..Readout::of(setup) };
+    // Read as the calibration of its plane is: a mass on a rotor that has unbalance of its own is a difference of two readings.
+    let calibration = setup.calibrations.iter().find(|one| one.plane == check.plane);
+    let taken_as = calibration.and_then(|one| one.block.as_ref()?.choice(calibrate::TAKEN_AS));
+    let is_difference = taken_as == Some(TakenAs::VectorDifference);
+    let set_to = SetTo::of_check(is_difference, &Readout::of(setup).near(check.reading.get()));
     let fact = |fact: AnyFact| runs::fact_as_written(book, &check.block, fact);
     let place = [
         fact(check_mass::RADIUS.any()).map(|radius| format!(", radius {radius}")),
@@ -37,15 +43,16 @@ pub(super) fn due<'b>(book: &'b Book, setup: &SetupResults<'b>, today: &str) -> 
             "Does the sheet still hold? PUT {mass} in plane {}{place}{band}. TAKE IT OFF when it is read",
             check.plane
         ),
-        asks: "The mass alone reads".to_owned(),
-        example: format!("{}; `-` where it is not put on", readout.example()),
+        asks: set_to.asks_of_check().to_owned(),
+        example: format!("{}; `-` where it is not put on", set_to.example()),
         usual: None,
         head: check_mass::CHECKED.to_string(),
         wanted: Wanted::Line(Box::new(Line {
             into: Into::Block(setup.id, block),
-            form: Form::OfDay(today.to_owned(), readout),
+            form: Form::OfDay(today.to_owned(), set_to),
             puts_on: Some(PutOn::Check),
             may_be_left_out: true,
+            once: None,
         })),
     })
 }

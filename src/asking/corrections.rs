@@ -4,14 +4,14 @@ use super::arbor;
 use super::question::{Question, Refused, Step, Wanted, at_end};
 use super::record::Begun;
 use super::runs;
-use super::said::{angles, is_nothing};
+use super::said::{angles, are_angles, is_nothing};
 use crate::book::{Book, ItemId, PlaneResults, PlaneRun, RunResults, VectorVal, display_value};
 use crate::card;
 use crate::check;
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::units::Amount;
-use crate::vocabulary::plane::CorrectBy;
+use crate::vocabulary::plane::{CorrectBy, Method};
 use crate::vocabulary::{correction, plane};
 
 /// What may have been done in one plane.
@@ -34,6 +34,8 @@ pub(super) struct Done<'b> {
     pub point: Option<String>,
     /// Sliding weights: where they go. What was done with them is in the next run.
     pub weights_to: Option<String>,
+    /// Whether the plane has sliding weights, wherever they go.
+    pub has_weights: bool,
     /// What else the next run has.
     pub like_before: Vec<String>,
 }
@@ -90,15 +92,27 @@ pub(super) fn next<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Option<Q
         is_cut: own.is_some_and(PlaneResults::is_cut),
         places: own.filter(|plane| plane.has_numbers()).map(card::angles_of_places).unwrap_or_default(),
         point: own.and_then(card::mass_of_point),
+        has_weights: own.is_some_and(|plane| plane.method == Some(Method::SlidingWeights)),
         weights_to: wanted.weights_to,
-        like_before: runs::still_open(begun).into_iter().chain(arbor::like_before(last)).collect(),
+        like_before: runs::still_open(begun).into_iter().chain(arbor::like_before(begun)).collect(),
     };
     let is_told = !done.as_called_for.is_empty() || done.weights_to.is_some();
+    let has_places = !done.places.is_empty();
     let example = match (&done.weights_to, &done.piece, done.adds) {
         (Some(to), ..) => to.clone(),
-        (None, Some(piece), _) => format!("2 × {piece} at place 3, 1 × {piece} at place 4; `-` for nothing"),
-        (None, None, true) => "3.2 g @ 290, or 1.5 g at place 3, 0.9 g at place 4; `-` for nothing".to_owned(),
-        (None, None, false) if done.is_cut && !done.places.is_empty() => {
+        _ if done.has_weights => {
+            let to = wanted.weights_nearest.unwrap_or_else(|| "60 deg, 300 deg".to_owned());
+            format!("{to}; `-` for nothing")
+        }
+        (None, Some(piece), _) if has_places => {
+            format!("2 × {piece} at place 3, 1 × {piece} at place 4; `-` for nothing")
+        }
+        (None, Some(piece), _) => format!("2 × {piece} @ 290, 1 × {piece} @ 310; `-` for nothing"),
+        (None, None, true) if has_places => {
+            "3.2 g @ 290, or 1.5 g at place 3, 0.9 g at place 4; `-` for nothing".to_owned()
+        }
+        (None, None, true) => "3.2 g @ 290, or 1.5 g @ 270, 0.9 g @ 300; `-` for nothing".to_owned(),
+        (None, None, false) if done.is_cut && has_places => {
             "5.0 mm deep at place 3, 2.5 mm deep at place 4, or 0.8 g at place 3; `-` for nothing".to_owned()
         }
         (None, None, false) if done.is_cut => {
@@ -134,6 +148,7 @@ fn not_told(begun: &Begun<'_, '_>, last: &RunResults<'_>) -> Vec<card::CalledFor
             adds: plane.block.choice(plane::CORRECT) != Some(CorrectBy::Remove),
             blocks: Vec::new(),
             weights_to: None,
+            weights_nearest: None,
             is_nothing: false,
             is_over: run.own().amount().get().zip(limit).is_none_or(|(amount, limit)| amount > limit),
         })
@@ -145,8 +160,12 @@ pub(super) fn write(book: &Book, done: &Done<'_>, given: &str) -> Result<Step, R
     if is_nothing(given) {
         return Ok(Step::LeavesOut(done.plane.clone()));
     }
-    if let Some(weights_to) = &done.weights_to {
-        let to = if given == AS_CALLED_FOR { weights_to.clone() } else { angles(given) };
+    let turned = match (&done.weights_to, given) {
+        (Some(weights_to), AS_CALLED_FOR) => Some(weights_to.clone()),
+        (Some(_), _) => Some(angles(given)),
+        (None, _) => Some(angles(given)).filter(|to| done.has_weights && are_angles(to)),
+    };
+    if let Some(to) = turned {
         let line = format!("{} {}: {to}", crate::vocabulary::run::WEIGHTS_AT, check::name_as_written(&done.plane));
         let lines: Vec<String> = done.like_before.iter().cloned().chain([line]).collect();
         return runs::open(book, done.item, done.record, "weights turned", &lines);

@@ -26,8 +26,8 @@ pub(super) enum Form {
     Reading(Readout),
     /// Several readings of one channel, between commas.
     Readings(Readout),
-    /// What is read on this day, without an angle.
-    OfDay(String, Readout),
+    /// What a mass reads on this day, without an angle.
+    OfDay(String, SetTo),
     /// What the reading of a calibration was set to.
     SetTo(SetTo),
 }
@@ -73,6 +73,22 @@ impl Readout {
     pub fn beside(&self, reading: Fact<Reading>, channel: &str) -> Self {
         let head = format!("{} {}", shows_beside(reading), check::name_as_written(channel));
         Self { clock_beside: Some(head), ..self.clone() }
+    }
+
+    /// With examples near what is expected, where that is read on its only scale.
+    pub fn near(&self, expected: Option<Indication>) -> Self {
+        let expected =
+            expected.filter(|_| self.scales.is_empty()).map(|expected| self.unit.from_base(expected.value()));
+        let decimals = self.number.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+        let number = expected.map(|expected| format!("{expected:.decimals$}"));
+        Self { number: number.unwrap_or_else(|| self.number.clone()), ..self.clone() }
+    }
+
+    /// With a tenth of its number as the example: what is left of a rotor without a mass.
+    pub fn small(&self) -> Self {
+        let decimals = self.number.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+        let number = self.number.parse::<f64>().map(|number| format!("{:.decimals$}", number / 10.0));
+        Self { number: number.unwrap_or_else(|_| self.number.clone()), ..self.clone() }
     }
 
     /// For several readings in one fact, which has no clock places.
@@ -186,7 +202,7 @@ impl Form {
                 more = beside;
                 reading
             }
-            Form::OfDay(day, readout) => format!("{day}, {}", readout.amount(given)?),
+            Form::OfDay(day, set_to) => format!("{day}, {}", set_to.amount(given)?),
             Form::Readings(readout) => {
                 let each = given.split(',').map(|one| Ok(readout.reading(one)?.0));
                 each.collect::<Result<Vec<_>, Refused>>()?.join(", ")

@@ -61,7 +61,7 @@ impl<'b> Proving<'b, '_> {
 
     fn question(&self, about: &str, fact: Asked, into: Into<'b>) -> Question<'b> {
         let Asked { head, asks, example, usual, form, may_be_unknown: may_be_left_out } = fact;
-        let wanted = Wanted::Line(Box::new(Line { into, form, puts_on: None, may_be_left_out }));
+        let wanted = Wanted::Line(Box::new(Line { into, form, puts_on: None, may_be_left_out, once: None }));
         Question { about: about.to_owned(), asks, example, usual, head, wanted }
     }
 
@@ -70,7 +70,8 @@ impl<'b> Proving<'b, '_> {
         let calibrated = self.setup.calibrations.iter().filter_map(|one| Some((one, one.block.as_ref()?)));
         calibrated
             .map(|(one, block)| {
-                let set_to = SetTo::of(block.choice(calibrate::TAKEN_AS), &self.readout);
+                let readout = self.readout.near(one.reading.get());
+                let set_to = SetTo::of(block.choice(calibrate::TAKEN_AS), &readout);
                 let to_set = self.written(block, calibrate::READING.any()).or_else(|| {
                     let reading = one.reading.get()?;
                     Some(book::display_value(reading.raw(), one.reading.unit, 0.0))

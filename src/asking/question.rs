@@ -47,6 +47,8 @@ pub(super) struct Line<'b> {
     pub puts_on: Option<PutOn>,
     /// Whether the work goes on without an answer.
     pub may_be_left_out: bool,
+    /// What it is remembered by once it is answered, where it is asked although something is said already.
+    pub once: Option<String>,
 }
 
 pub(super) enum Into<'b> {
@@ -118,7 +120,16 @@ impl Question<'_> {
 
     /// Whether an answer changes what a run says that is read.
     pub fn corrects_a_run(&self) -> bool {
-        matches!(&self.wanted, Wanted::Line(line) if matches!(line.into, Into::Told(..)))
+        matches!(&self.wanted, Wanted::Line(line) if line.once.is_some() || matches!(line.into, Into::Told(..)))
+    }
+
+    /// What it is remembered by once it is answered. A word of a run that is changed leaves nothing to ask again.
+    pub fn once(&self) -> Option<&str> {
+        match &self.wanted {
+            Wanted::Line(line) if matches!((&line.into, &line.form), (Into::Told(..), Form::Choice(_))) => None,
+            Wanted::Line(line) => line.once.as_deref(),
+            _ => None,
+        }
     }
 
     /// The plane of which it asks what was done there.
@@ -156,6 +167,7 @@ impl Question<'_> {
     /// What it is remembered by when nothing is answered: the block that is not begun, else the line.
     fn left_out_as(&self) -> String {
         match &self.wanted {
+            Wanted::Line(line) if line.once.is_some() => line.once.clone().unwrap_or_default(),
             Wanted::Line(line) => match &line.into {
                 Into::New { heading, .. } => heading.clone(),
                 Into::Block(..) | Into::Hole(..) | Into::Told(..) => self.head.clone(),
@@ -223,7 +235,7 @@ impl Line<'_> {
                 at_end(book, *item, outer, &format!("\n{heading} {{\n{}\n}}", own.join("\n")))
             }
             Into::Told(item, span) if lines == [format!("{head}: {}", span.of(text(*item)))] => {
-                Ok(Step::LeavesOut(head.to_owned()))
+                Ok(Step::LeavesOut(self.once.clone().unwrap_or_else(|| head.to_owned())))
             }
             Into::Hole(item, span) | Into::Told(item, span) => {
                 let value = lines.first().and_then(|line| line.strip_prefix(&format!("{head}: ")));

@@ -89,6 +89,9 @@ pub fn next_of_record<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
     if let Some(question) = arbor::in_doubt(begun, last) {
         return Some(question);
     }
+    if let Some(question) = runs::mass_in_doubt(begun) {
+        return Some(question);
+    }
     if card::half_turn(begun.results).is_some() {
         return Some(runs::then(begun, last));
     }
@@ -97,7 +100,7 @@ pub fn next_of_record<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
     }
     // The corrections are written, and no run follows them.
     if begun.results.last_state.is_empty() {
-        return runs::new_run(begun, "corrected", arbor::like_before(last));
+        return runs::new_run(begun, "corrected", arbor::like_before(begun));
     }
     Some(runs::then(begun, last))
 }

@@ -5,7 +5,7 @@ use super::extra;
 use super::forms::{Form, Readout, chosen, without_head};
 use super::question::{Into, Line, Question, Refused, Step, Wanted, at_end};
 use super::record::{Begun, PutOn};
-use crate::book::{Book, EffectiveBlock, ItemId, PlaneResults, RecordResults, RunResults, SetupResults};
+use crate::book::{Book, EffectiveBlock, ItemId, PlaneResults, ReadsLikeMass, RecordResults, RunResults, SetupResults};
 use crate::card::{self, HalfTurn};
 use crate::check;
 use crate::sheet::{Block, Field, FieldValue};
@@ -38,6 +38,9 @@ pub(super) struct Then<'b> {
     /// Those of a run with the rotor as it is.
     pub like_before: Vec<String>,
 }
+
+/// Where nobody knows any more which masses they are.
+const ALL_MASSES: &str = "all masses that were put on";
 
 const END: &str = "end";
 const AGAIN: &str = "again";
@@ -76,7 +79,7 @@ fn question(about: String, asked: Asked, into: Into<'_>) -> Question<'_> {
         example,
         usual,
         head,
-        wanted: Wanted::Line(Box::new(Line { into, form, puts_on: None, may_be_left_out })),
+        wanted: Wanted::Line(Box::new(Line { into, form, puts_on: None, may_be_left_out, once: None })),
     }
 }
 
@@ -99,7 +102,50 @@ fn may_be_on(begun: &Begun<'_, '_>) -> Option<String> {
         (put_on(PutOn::Check), "check masses"),
     ];
     let kinds: Vec<&str> = kinds.into_iter().filter_map(|(may_be, kind)| may_be.then_some(kind)).collect();
-    (!kinds.is_empty()).then(|| check::and_list(&kinds))
+    match kinds.is_empty() {
+        // What was on in the last run, or reads so, comes off before the next.
+        true => was_on(begun.results).then(|| ALL_MASSES.to_owned()),
+        false => Some(check::and_list(&kinds)),
+    }
+}
+
+/// Whether masses were on in the last run, or it reads as if one was.
+fn was_on(record: &RecordResults<'_>) -> bool {
+    let last = record.runs.len().checked_sub(1);
+    let says_on = record.runs.last().is_some_and(|run| run.calibration_masses_on == Some(true));
+    says_on || card::like_mass(record).any(|like| Some(like.run) == last)
+}
+
+/// Whether the mass that a run reads like was on: what the run says of it is looked at once more.
+pub(super) fn mass_in_doubt<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
+    let question = |like: &ReadsLikeMass<'b>| {
+        let run = &begun.results.runs[like.run];
+        let block = run.block.own.filter(|_| run.block.item == begun.record)?;
+        let head = run::CALIBRATION_MASSES.to_string();
+        let once = format!("{head} of {}", run.name);
+        if begun.left_out.contains(&once) {
+            return None;
+        }
+        let into = match block.fields.iter().find(|field| head_of(field) == head) {
+            Some(told) => Into::Told(begun.record, told.value_span),
+            None => Into::Block(begun.record, block),
+        };
+        Some(Question {
+            about: String::new(),
+            asks: format!("Run {} reads like {}. Look at the rotor: in this run it was", run.name, like.mass),
+            example: check::or_list(CalibrationMasses::WORDS),
+            usual: None,
+            head,
+            wanted: Wanted::Line(Box::new(Line {
+                into,
+                form: Form::Choice(CalibrationMasses::WORDS),
+                puts_on: None,
+                may_be_left_out: false,
+                once: Some(once),
+            })),
+        })
+    };
+    card::like_mass(begun.results).find_map(question)
 }
 
 /// `corrected`, `corrected 2`
@@ -141,7 +187,7 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     }];
     // A run that was broken off holds the question.
     let is_open = block.is_some_and(|block| hole(block, run::CALIBRATION_MASSES.words()).is_some());
-    if let Some(which) = may_be_on(begun).or_else(|| is_open.then(|| "all masses that were put on".to_owned())) {
+    if let Some(which) = may_be_on(begun).or_else(|| is_open.then(|| ALL_MASSES.to_owned())) {
         let which = which[..1].to_uppercase() + &which[1..];
         lines.push(Asked {
             head: run::CALIBRATION_MASSES.to_string(),
@@ -297,6 +343,7 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
     let half_turn = card::half_turn(begun.results);
     let usual = match half_turn {
         Some(_) => Some(TURN),
+        None if was_on(begun.results) => Some(AGAIN),
         None => is_good(begun.results).then_some(END),
     };
     let mut ways = vec![END, AGAIN];
@@ -308,8 +355,8 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
     }
     let open = still_open(begun);
     let seat = [arbor::turned_by(last, 180.0), arbor::remounted()];
-    let turned = open.iter().cloned().chain(seat).chain(arbor::like_before(last)).collect();
-    let mounted = open.iter().cloned().chain(arbor::like_before(last)).chain([arbor::remounted()]).collect();
+    let turned = open.iter().cloned().chain(seat).chain(arbor::like_before(begun)).collect();
+    let mounted = open.iter().cloned().chain(arbor::like_before(begun)).chain([arbor::remounted()]).collect();
     let asks = match half_turn {
         Some(HalfTurn::Separates) => "Turn the rotor half a turn on the arbor",
         Some(HalfTurn::IsFinal) => "Turn the rotor half a turn on the arbor for the second of the final runs",
@@ -320,7 +367,7 @@ pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question
         record: begun.book().item(begun.record),
         turned,
         mounted,
-        like_before: open.into_iter().chain(arbor::as_it_sits(last)).collect(),
+        like_before: open.into_iter().chain(arbor::as_it_sits(begun, last)).collect(),
         ways: ways.clone(),
     };
     Question {

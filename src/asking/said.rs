@@ -23,6 +23,11 @@ pub(super) fn angles(given: &str) -> String {
     without_order(given).split(',').map(|one| with_unit(one.trim(), Unit::DEGREE)).collect::<Vec<_>>().join(", ")
 }
 
+/// Whether all of them are: `60 deg, 300 deg`.
+pub(super) fn are_angles(given: &str) -> bool {
+    given.split(", ").all(is_angle)
+}
+
 /// One mass or cut at an angle or a place, as far as it is said.
 #[derive(Default)]
 struct Said {
@@ -257,6 +262,7 @@ mod tests {
                 .to_vec(),
             point: piece.is_none().then(|| "0.35 g".to_owned()),
             weights_to: None,
+            has_weights: false,
             like_before: Vec::new(),
         })
     }

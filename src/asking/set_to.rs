@@ -16,6 +16,8 @@ pub(super) struct SetTo {
 enum Way {
     /// The reading with the mass on.
     OneReading,
+    /// What a mass alone reads, as on a balanced rotor; or the readings without and with it.
+    OneOrDifference,
     /// The mean of two readings, with the mass half a turn on.
     MeanOfTwo,
     /// The vector difference of the readings with and without the mass.
@@ -47,11 +49,20 @@ impl SetTo {
         Self { readout: readout.clone(), way }
     }
 
+    /// How a check mass is read.
+    pub fn of_check(is_difference: bool, readout: &Readout) -> Self {
+        match is_difference {
+            true => Self::of(Some(TakenAs::VectorDifference), readout),
+            false if readout.shows_angles => Self { readout: readout.clone(), way: Way::OneOrDifference },
+            false => Self::of(None, readout),
+        }
+    }
+
     /// `Calibration mass of hub, vector difference to set: 10.7 div. Readings without and with it`
     pub fn asks(&self, plane: &str, to_set: Option<&str>) -> String {
         let to_set = |what: &str| to_set.map(|reading| format!("{what}to set: {reading}"));
         let (head, asks) = match self.way {
-            Way::OneReading => (to_set(""), "Reading with it on"),
+            Way::OneReading | Way::OneOrDifference => (to_set(""), "Reading with it on"),
             Way::MeanOfTwo => (to_set("mean "), "Readings as put on and half a turn on"),
             Way::Difference => (to_set("vector difference "), "Readings without it and with it"),
             Way::DifferenceAlone => (to_set("vector difference "), "Difference of the readings with it and without it"),
@@ -60,13 +71,24 @@ impl SetTo {
         format!("Calibration mass of {plane}{head}. {asks}")
     }
 
+    /// The same of a check mass.
+    pub fn asks_of_check(&self) -> &'static str {
+        match self.way {
+            Way::OneReading | Way::MeanOfTwo => "The mass alone reads",
+            Way::OneOrDifference => "The mass alone reads, or the readings without the mass and with it",
+            Way::Difference => "Readings without the mass and with it",
+            Way::DifferenceAlone => "Difference of the readings with the mass and without it",
+        }
+    }
+
     pub fn example(&self) -> String {
         let amount = Readout { shows_angles: false, ..self.readout.clone() }.example();
         let reading = self.readout.example();
         match self.way {
             Way::OneReading | Way::DifferenceAlone => amount,
+            Way::OneOrDifference => format!("{amount}, or {}, {reading}", self.readout.small().example()),
             Way::MeanOfTwo => format!("{amount}, {amount}; or `{MEAN} {amount}`"),
-            Way::Difference => format!("{reading}, {reading}; or `{DIFFERENCE} {amount}`"),
+            Way::Difference => format!("{}, {reading}; or `{DIFFERENCE} {amount}`", self.readout.small().example()),
         }
     }
 
@@ -75,6 +97,8 @@ impl SetTo {
     pub fn amount(&self, given: &str) -> Result<String, Refused> {
         let word = match self.way {
             Way::OneReading | Way::DifferenceAlone => return self.readout.amount(given),
+            Way::OneOrDifference if !given.contains(',') => return self.readout.amount(given),
+            Way::OneOrDifference => DIFFERENCE,
             Way::MeanOfTwo => MEAN,
             Way::Difference => DIFFERENCE,
         };
@@ -89,7 +113,7 @@ impl SetTo {
             return Err(Refused("both readings are wanted on the same scale, in the same unit".to_owned()));
         }
         let set = match self.way {
-            Way::Difference => {
+            Way::Difference | Way::OneOrDifference => {
                 let vector = |read: &Read| {
                     let angle =
                         read.angle.ok_or_else(|| Refused("both readings are wanted with their angles".into()))?;
@@ -172,6 +196,15 @@ mod tests {
         let mean = set_to(TakenAs::MeanOfTwoOppositePositions, &[]);
         assert_eq!(mean.amount("10.3, 11.1 @ 180").unwrap(), "10.7 div");
         assert_eq!(mean.amount("mean 10.7").unwrap(), "10.7 div");
+    }
+
+    /// 9.1 at 0 less 0.9 opposite is 10.0; alone it is what it is.
+    #[test]
+    fn a_check_mass_is_read_alone_or_by_both_readings() {
+        let check = SetTo::of_check(false, &set_to(TakenAs::OnePosition, &[]).readout);
+        assert_eq!(check.amount("0.9 @ 180, 9.1 @ 0").unwrap(), "10.0 div");
+        assert_eq!(check.amount("10.0").unwrap(), "10.0 div");
+        assert!(check.amount("0.9, 9.1").unwrap_err().0.contains("with their angles"));
     }
 
     #[test]

@@ -9,7 +9,7 @@ use crate::card;
 use crate::check;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
-use crate::units::Unit;
+use crate::units::{Angle, Unit};
 use crate::vocabulary::trial::TrialMassAfter;
 use crate::vocabulary::{AnyFact, Choice, YesNo, record, setup, trial};
 
@@ -18,7 +18,7 @@ use crate::vocabulary::{AnyFact, Choice, YesNo, record, setup, trial};
 pub(super) fn open<'b>(book: &'b Book, setup: &SetupResults<'b>, left_out: &[String]) -> Option<Question<'b>> {
     let item = book.item(setup.id);
     let trials: Vec<&Block> = item.inner(Kind::Trial).collect();
-    let open = (0..trials.len()).find_map(|n| of_trial(book, setup, &trials[..=n]));
+    let open = (0..trials.len()).find_map(|n| of_trial(book, setup, &trials[..=n], left_out));
     open.or_else(|| one_more(book, setup).filter(|question| !question.is_left_out(left_out)))
 }
 
@@ -41,6 +41,7 @@ pub(super) fn of_this_rotor<'b>(begun: &Begun<'b, '_>) -> Option<Question<'b>> {
             form: Form::Choice(YesNo::WORDS),
             puts_on: None,
             may_be_left_out: true,
+            once: None,
         })),
     })
 }
@@ -67,34 +68,55 @@ fn one_more<'b>(book: &'b Book, setup: &SetupResults<'b>) -> Option<Question<'b>
     let mass = written(trial::MASS.to_string(), mass).into_iter().chain(radius.into_iter().flatten());
     let before = std::iter::once(mass_in).chain(mass).collect();
     let into = Into::New { item: setup.id, outer, heading, before, after };
+    let places = places(setup, plane);
+    let example = match free_place(trials, &places) {
+        Some(place) => format!("place {place}, or {}", places[place - 1]),
+        None => format!("{:.0} {}", (widest_gap(trials) / 10.0).round() * 10.0 % 360.0, Unit::DEGREE),
+    };
     Some(Question {
         about: format!("Another trial run, because {why}; its mass comes off after it"),
         asks: format!("The same mass in {plane} at another angle. It sits at"),
-        example: format!("{}; `-` where it is not made", widest_gap(trials)),
+        example: format!("{example}; `-` where it is not made"),
         usual: None,
         head: trial::ANGLE.to_string(),
         wanted: Wanted::Line(Box::new(Line {
             into,
-            form: Form::Amount(Unit::DEGREE),
+            form: Form::Angle(places),
             puts_on: Some(PutOn::Trial),
             may_be_left_out: true,
+            once: None,
         })),
     })
 }
 
-/// The middle of the widest gap between the angles of the trials, to 10 degrees: `240 deg`
-fn widest_gap(trials: &TrialResults<'_>) -> String {
+/// The place nearest to the middle of the widest gap between the trials, by its number.
+fn free_place(trials: &TrialResults<'_>, places: &[String]) -> Option<usize> {
+    let middle = Angle::degrees(widest_gap(trials));
+    let off = |place: &String| {
+        let degrees: f64 = place.split(' ').next()?.parse().ok()?;
+        Some((Angle::degrees(degrees) - middle).cos())
+    };
+    let nearest = places.iter().enumerate().filter_map(|(n, place)| Some((n + 1, off(place)?)));
+    nearest.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(place, _)| place)
+}
+
+/// The middle of the widest gap between the angles of the trials, in degrees.
+fn widest_gap(trials: &TrialResults<'_>) -> f64 {
     let angle = |run: &TrialRunResults<'_>| Some(run.put_on.as_ref()?.get()?.angle().in_degrees().rem_euclid(360.0));
     let mut angles: Vec<f64> = trials.of_balancing_speed().filter_map(angle).collect();
     angles.sort_by(f64::total_cmp);
     let next = angles.iter().skip(1).copied().chain(angles.first().map(|first| first + 360.0));
     let gap = angles.iter().copied().zip(next).max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
-    let middle = gap.map_or(0.0, |(from, to)| f64::midpoint(from, to));
-    format!("{:.0} {}", ((middle / 10.0).round() * 10.0).rem_euclid(360.0), Unit::DEGREE)
+    gap.map_or(0.0, |(from, to)| f64::midpoint(from, to)).rem_euclid(360.0)
 }
 
 /// What is asked of the last of these trials.
-fn of_trial<'b>(book: &'b Book, setup: &SetupResults<'b>, trials: &[&'b Block]) -> Option<Question<'b>> {
+fn of_trial<'b>(
+    book: &'b Book,
+    setup: &SetupResults<'b>,
+    trials: &[&'b Block],
+    left_out: &[String],
+) -> Option<Question<'b>> {
     let (block, before) = trials.split_last()?;
     let readout = Readout::of(setup);
     let mut asked = Vec::new();
@@ -108,11 +130,10 @@ fn of_trial<'b>(book: &'b Book, setup: &SetupResults<'b>, trials: &[&'b Block]) 
             let millimetres = Form::Amount(Unit::MILLIMETRE);
             ask(fact.to_string(), asks.to_owned(), format!("110 {}", Unit::MILLIMETRE), millimetres);
         }
-        let plane = match block.field(trial::MASS_IN).map(|field| &field.value) {
-            Some(FieldValue::Name(name)) => setup.rotor.as_deref().and_then(|rotor| rotor.plane(&name.text)),
-            _ => None,
+        let places = match block.field(trial::MASS_IN).map(|field| &field.value) {
+            Some(FieldValue::Name(name)) => places(setup, &name.text),
+            _ => Vec::new(),
         };
-        let places = plane.filter(|plane| plane.has_numbers()).map(card::angles_of_places).unwrap_or_default();
         let or_place = if places.is_empty() { "" } else { ", or `place 3`" };
         ask(
             trial::ANGLE.to_string(),
@@ -138,6 +159,13 @@ fn of_trial<'b>(book: &'b Book, setup: &SetupResults<'b>, trials: &[&'b Block]) 
         let hole = runs::hole(block, &head)?;
         Some((head, asks, example, form, Into::Hole(setup.id, hole.value_span)))
     });
+    let about = about(&book.file(setup.id.file).text, block, before);
+    if open.is_none()
+        && let Some(question) = as_weighed(book, setup, (block, before), &about)
+        && !question.is_left_out(left_out)
+    {
+        return Some(question);
+    }
     if open.is_none() {
         open = runs::channels(setup).into_iter().find_map(|channel| {
             let asked = runs::reading(setup, &readout, channel);
@@ -153,7 +181,6 @@ fn of_trial<'b>(book: &'b Book, setup: &SetupResults<'b>, trials: &[&'b Block]) 
     let usual = (head == trial::SPEED.words())
         .then(|| runs::fact_as_written(book, &setup.block, setup::BALANCING_SPEED))
         .flatten();
-    let about = about(&book.file(setup.id.file).text, block, before);
     // The run as found has none, and comes first.
     let puts_on = block.field(trial::MASS_IN).map(|_| PutOn::Trial);
     Some(Question {
@@ -162,8 +189,49 @@ fn of_trial<'b>(book: &'b Book, setup: &SetupResults<'b>, trials: &[&'b Block]) 
         example,
         usual,
         head,
-        wanted: Wanted::Line(Box::new(Line { into, form, puts_on, may_be_left_out: false })),
+        wanted: Wanted::Line(Box::new(Line { into, form, puts_on, may_be_left_out: false, once: None })),
     })
+}
+
+/// What the mass of a trial weighs that the sheet plans, before anything is read with it: as it is weighed. The same mass is
+/// weighed once.
+fn as_weighed<'b>(
+    book: &'b Book,
+    setup: &SetupResults<'b>,
+    (block, before): (&'b Block, &[&'b Block]),
+    about: &str,
+) -> Option<Question<'b>> {
+    let text = &book.file(setup.id.file).text;
+    let mass = |block: &'b Block| block.field(trial::MASS).filter(|field| !field.value.is_hole());
+    let planned = mass(block).filter(|_| block.field(trial::MASS_IN).is_some())?;
+    let is_read =
+        |block: &Block| block.fields.iter().any(|field| field.key.is(trial::READING) && !field.value.is_hole());
+    let written = planned.value_span.of(text);
+    let is_same = |other: &&'b Block| mass(other).is_some_and(|mass| mass.value_span.of(text) == written);
+    if is_read(block) || before.iter().any(|other| is_same(other) && is_read(other)) {
+        return None;
+    }
+    let head = trial::MASS.to_string();
+    Some(Question {
+        about: about.to_owned(),
+        asks: "Trial mass as weighed, with what holds it".to_owned(),
+        example: format!("5 {}", Unit::GRAM),
+        usual: Some(written.to_owned()),
+        head: head.clone(),
+        wanted: Wanted::Line(Box::new(Line {
+            into: Into::Told(setup.id, planned.value_span),
+            form: Form::Amount(Unit::GRAM),
+            puts_on: Some(PutOn::Trial),
+            may_be_left_out: false,
+            once: Some(format!("{} {}: {head}", Kind::Trial, check::name_as_written(&block.name_text()))),
+        })),
+    })
+}
+
+/// The angles of the places of a plane, where they have numbers.
+fn places(setup: &SetupResults<'_>, plane: &str) -> Vec<String> {
+    let plane = setup.rotor.as_deref().and_then(|rotor| rotor.plane(plane));
+    plane.filter(|plane| plane.has_numbers()).map(card::angles_of_places).unwrap_or_default()
 }
 
 /// `Trial run screw in c: PUT 12.0 g in plane c, radius 110 mm, at 90 deg; it stays on`

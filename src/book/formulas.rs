@@ -123,6 +123,8 @@ formulas! {
     MOST_BY_MILLING = "U = ρ · w · c³ ÷ 12, c = 2 · √(2 · R · t − t²)" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
     MOST_BY_GRINDING = "U = ⅔ · ρ · w · sin(2α ÷ 2) · (R³ − (R − t)³)" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     MOST_BY_SLIDING = "U = m · r · N" [plain("m"), plain("r"), plain("N")] GEOMETRY;
+    MOST_OF_TWO_SIDE_BY_SIDE = "U = 2 · m · r · cos(l ÷ (2 · r))" [plain("m"), plain("r"), plain("l")] GEOMETRY;
+    MOST_OF_THREE_SIDE_BY_SIDE = "U = m · r · (1 + 2 · cos(l ÷ r))" [plain("m"), plain("r"), plain("l")] GEOMETRY;
     MOST_AT_PLACES = "U = m · r · |Σ cos β|, over the free ones of N places from θ within a half turn" [plain("m"), plain("r"), plain("N"), plain("θ")] GEOMETRY;
     MOST_AT_ONE_PLACE = "U = m · r" [plain("m"), plain("r")] GEOMETRY;
     MOST_OF_FILLER = "m = ρ · w · l · h" [plain("ρ"), plain("w"), plain("l"), plain("h")] GEOMETRY;

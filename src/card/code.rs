@@ -29,12 +29,10 @@ pub fn code(book: &Book, setup: &SetupResults<'_>) -> String {
 /// The setup of a code; `None` when it is no code, or of no setup here.
 pub fn coded(computing: &Computing<'_>, code: &str) -> Option<Coded> {
     let book = computing.book();
-    let (name, card) = code.split_once('-')?;
-    let (name, card) = (name.to_uppercase(), card.to_uppercase());
-    let is_part = |part: &str, n: usize| part.len() == LENGTHS[n] && part.chars().all(|c| LETTERS.contains(&c));
-    if !is_part(&name, 0) || !is_part(&card, 1) {
-        return None;
-    }
+    // As it is typed from paper: `ktrb qfxm`, `KTRBQFXM`.
+    let typed: String = code.chars().filter(|c| !c.is_whitespace() && *c != '-').flat_map(char::to_uppercase).collect();
+    let is_code = typed.len() == LENGTHS[0] + LENGTHS[1] && typed.chars().all(|c| LETTERS.contains(&c));
+    let (name, card) = typed.split_at_checked(LENGTHS[0]).filter(|_| is_code)?;
     let setups = book.items().filter(|id| book.item(*id).kind == Kind::Setup && of_name(book, *id) == name);
     let setups: Vec<ItemId> = setups.collect();
     let is_same = |id: &ItemId| computing.setup(*id).is_some_and(|setup| of_card(book, &setup) == card);

@@ -70,7 +70,7 @@ fn a_question_mark_tells_which_answers_there_are() {
 #[test]
 fn a_rotor_that_sits_otherwise_on_its_arbor_is_not_corrected() {
     let folder = job(CLIPS, "  arbor: stub\n");
-    let found = "W-1\n\n0\nrotor\n700 @ 61.8\n\n\n436 @ 3.4\n5.00 g @ 220\n\n";
+    let found = "W-1\n\n0\n700 @ 61.8\n\n\nrotor\n436 @ 3.4\n5.00 g @ 220\n\n";
     let words = said(&folder, &format!("{found}yes\n180\n300 @ 100\n0\nend\n"));
     let (_, after) = words.split_once("STOP").unwrap_or_else(|| panic!("no STOP: {words}"));
     assert!(after.contains("as if the rotor sat turned by 0 deg on its arbor, and not by 180 deg"), "{words}");
@@ -88,7 +88,7 @@ fn a_rotor_that_sits_otherwise_on_its_arbor_is_not_corrected() {
 #[test]
 fn a_small_arbor_shows_the_wrong_seat_too() {
     let folder = job(CLIPS, "  arbor: stub\n");
-    let found = |serial: &str| format!("{serial}\n\n0\nrotor\n527 @ 44.7\n\n\n477 @ 34.8\n5.00 g @ 220\n\nyes\n180\n");
+    let found = |serial: &str| format!("{serial}\n\n0\n527 @ 44.7\n\n\nrotor\n477 @ 34.8\n5.00 g @ 220\n\nyes\n180\n");
     let words = said(&folder, &format!("{}50 @ 100\n", found("W-1")));
     assert!(words.contains("Was it taken off the arbor since the run before (yes or no): yes"), "{words}");
     assert!(words.contains("The rotor is turned on the arbor by (e.g. 0 deg, 180 deg): 180"), "{words}");
@@ -118,7 +118,7 @@ fn without_a_radius_no_half_turn_is_ordered() {
         .replace("shows: unbalance\n    unit: g·mm", "shows: mass at set radius\n    unit: g")
         .replace("step: 1 g·mm", "step: 1 g");
     folder.write("sheets.rotor", text.as_bytes());
-    let words = said(&folder, "W-1\n\n0\nrotor\n5 @ 44\n");
+    let words = said(&folder, "W-1\n\n0\n5 @ 44\n");
     assert!(!words.contains("HALF A TURN"), "{words}");
     assert!(words.contains("PUT ON: not computed"), "{words}");
 }
@@ -162,7 +162,7 @@ fn what_was_put_on_before_the_first_run_is_asked_off() {
     // The sheet has its trials: the next rotor has none on.
     assert!(!answer(&folder, setup, "5518-10\n\n25.2 fine @ 105\n").stdout().contains(asks));
     let check = sheet(include_str!("../data/sheets/check-mass-overdue.rotor"));
-    let words = answer_on("1773792000", &check, "sheet", "9.1 div\nW-1\n\noff\n").stdout();
+    let words = answer_on("1773792000", &check, "sheet", "0.3 @ 90, 9.1 @ 2\nW-1\n\noff\n").stdout();
     assert!(words.contains("heck masses, counted: all off, or still on"), "{words}");
 }
 
@@ -180,17 +180,17 @@ fn the_check_mass_is_asked_for_once_it_is_due() {
     let early = folder();
     assert!(!begin(&early, in_time, "W-1\n").contains("Does the sheet still hold"), "2026-03-17");
     let good = folder();
-    let words = begin(&good, due, "9.1 div\nW-1\n");
+    let words = begin(&good, due, "0.3 @ 90, 9.1 @ 2\nW-1\n");
     let asked = "Does the sheet still hold? PUT 3.375 g in plane p, radius 80.0 mm, at 0 deg; in the band: 8.55 div to 9.45 div";
     assert!(words.contains(asked), "{words}");
     assert!(good.read("sheets.rotor").contains("checked: 2026-03-18, 9.1 div"));
     assert!(!begin(&good, due, "W-2\n").contains("Does the sheet still hold"), "asked twice");
     let out = folder();
-    let words = begin(&out, due, "10.8 div\nW-1\n");
+    let words = begin(&out, due, "difference 10.8\nW-1\n");
     assert!(words.contains("STOP: the check mass reads 10.8 div, outside 8.55 div"), "{words}");
     assert!(!words.contains("Serial number"), "{words}");
     // Once the machine is set again, it is asked again.
-    assert!(begin(&out, due, "9.0 div\nW-1\n").contains("Serial number"));
+    assert!(begin(&out, due, "difference 9.0\nW-1\n").contains("Serial number"));
 }
 
 /// The serial number that is given with the command answers nothing but what asks for it, as it is written.
@@ -199,7 +199,7 @@ fn a_serial_number_of_the_command_is_no_reading() {
     let folder = sheet(include_str!("../data/sheets/check-mass-overdue.rotor"));
     let mut command = rotorbook(&folder.path("."));
     command.env("SOURCE_DATE_EPOCH", "1773792000");
-    command.args(["balance", "sheet", "--serial", "#11", "-a", "9.1 div"]);
+    command.args(["balance", "sheet", "--serial", "#11", "-a", "difference 9.1"]);
     let ran = Ran::of(command.output().unwrap());
     assert!(ran.stdout().contains("Serial number (e.g. 26-0419): #11"), "{}", ran.stdout());
     assert!(folder.read("sheets.rotor").contains("checked: 2026-03-18, 9.1 div"));

@@ -332,7 +332,7 @@ fn nothing_is_called_for_by_readings_that_do_not_count() {
 #[test]
 fn the_half_turn_on_an_arbor_comes_before_any_correction() {
     let folder = shop();
-    let answers = "casting 78\n\n0\narbor\n6.99 @ 63\n8.97 @ 75\n\n";
+    let answers = "casting 78\n\n0\n6.99 @ 63\n8.97 @ 75\n\n";
     let said = answer(&folder, "pump impeller 125 on the stiff bench", answers).stdout();
     assert!(said.contains("TURN THE ROTOR HALF A TURN ON THE ARBOR"), "{said}");
     assert!(!said.contains("GRIND") && !said.contains("TAKE OFF"), "{said}");
@@ -343,7 +343,7 @@ fn the_half_turn_on_an_arbor_comes_before_any_correction() {
 #[test]
 fn a_rotor_that_reads_as_if_it_was_not_turned_on_its_arbor_is_not_within() {
     let folder = shop();
-    let answers = "casting 82\n900\n0\narbor\n6.99 @ 63\n8.97 @ 75\nturn\n900\n7.05 @ 63\n9.02 @ 75\nend\n";
+    let answers = "casting 82\n900\n0\n6.99 @ 63\n8.97 @ 75\nturn\n900\narbor\n7.05 @ 63\n9.02 @ 75\nend\n";
     let said = answer(&folder, "pump impeller 125 on the stiff bench", answers).stdout();
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(said.contains("as if the rotor was not turned on its arbor between them"), "{said}");

@@ -49,6 +49,7 @@ mod edge_files;
 mod edge_git;
 mod extra_masses_on;
 mod json_schemas;
+mod mass_left_on;
 mod orders_answered;
 mod proving;
 mod sarif_schema;

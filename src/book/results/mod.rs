@@ -61,6 +61,7 @@ pub use runs::arbor_stated::{ArborNotAsStated, arbor_not_as_stated};
 pub use runs::correction::CorrectionResults;
 pub use runs::fit::Fit;
 pub use runs::index::{IndexResults, IndexedPlane};
+pub use runs::like_mass::ReadsLikeMass;
 pub use runs::run::{PlaneRun, RunResults};
 pub use runs::seating::SeatInDoubt;
 pub use runs::stated::StatedPlace;
@@ -90,7 +91,7 @@ pub use values::render::{
 };
 pub use verdict::budget::{Budget, Known, Line};
 pub use verdict::counting::{DoesNotCount, NotCounted, in_band};
-pub use verdict::{Judged, RecordVerdict, RunApart, word_of};
+pub use verdict::{Judged, RecordVerdict, RunApart, word_of, word_of_row};
 
 pub use crate::vocabulary::Sense;
 pub use crate::vocabulary::plane::Method;

@@ -12,6 +12,7 @@ use crate::book::results::plane::carried::Carried;
 use crate::book::results::plane::{PlaneResults, extra};
 use crate::book::results::runs::correction::{Correcting, CorrectionResults, carried};
 use crate::book::results::runs::index::{self, IndexResults};
+use crate::book::results::runs::like_mass::{self, ReadsLikeMass};
 use crate::book::results::runs::run::{ReadRun, RunResults, Runner};
 use crate::book::results::runs::seating::{self, SeatInDoubt};
 use crate::book::results::runs::step::{self, StepResults};
@@ -42,6 +43,8 @@ pub struct RecordResults<'b> {
     pub steps: Vec<StepResults<'b>>,
     /// Runs that read as if the rotor sat otherwise on its arbor than they say.
     pub in_doubt: Vec<SeatInDoubt>,
+    /// Runs that read as if a mass of the sheet was still on.
+    pub like_mass: Vec<ReadsLikeMass<'b>>,
     pub traverses: Vec<TraverseResults<'b>>,
     /// What the last run leaves to do, one a plane.
     pub work: Vec<WorkResults<'b>>,
@@ -96,6 +99,7 @@ impl<'b> RecordResults<'b> {
                     corrections: Vec::new(),
                     steps: Vec::new(),
                     in_doubt: Vec::new(),
+                    like_mass: Vec::new(),
                     traverses: Vec::new(),
                     work: Vec::new(),
                     index: None,
@@ -170,6 +174,7 @@ impl<'b> RecordResults<'b> {
         let corrections = corrections(&mut recorder, &runner, &runs, &blocks);
         let steps = step::of(&mut recorder, &runner, &runs, &corrections, &states);
         let in_doubt = seating::of(&recorder, &runner, &runs, &corrections, &indexes);
+        let like_mass = like_mass::of(&recorder, &runner, &runs, &steps, &states);
         let work = work::of(&recorder, &runner, &runs, &corrections);
         let traverses: Vec<TraverseResults<'b>> = blocks
             .iter()
@@ -222,6 +227,7 @@ impl<'b> RecordResults<'b> {
             corrections,
             steps,
             in_doubt,
+            like_mass,
             traverses,
             work,
             index,

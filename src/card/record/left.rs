@@ -110,10 +110,39 @@ pub(super) fn rest(plane: &PlaneResults<'_>, work: &WorkResults<'_>) -> Words {
     let left = [&result::LEFT_BY_ROUNDING, &result::NOT_REACHED];
     work.made.iter().filter(|entry| left.contains(&entry.spec)).fold(words, |words, entry| match entry.outcome {
         Outcome::Vector { base, unit, .. } => {
-            words.say(" ").state(entry.name().into_owned()).say(": ").state(bare(base, unit)).say(".")
+            words.say(" ").state(sentence(&entry.name())).say(": ").state(bare(base, unit)).say(".")
         }
         _ => words,
     })
+}
+
+/// A name as a sentence begins with it: `Left by rounding hub`
+fn sentence(name: &str) -> String {
+    let (first, rest) = name.split_at(name.chars().next().map_or(0, char::len_utf8));
+    first.to_uppercase() + rest
+}
+
+/// How far a mass that was put on after the last run sits from the places of its plane, where it is at none of them:
+/// `The mass at 5.5 deg is at no place: place 1, at 0 deg, is 5.5 deg off`.
+pub fn off_the_places(record: &RecordResults<'_>, plane: &str) -> Option<String> {
+    let last_run = record.runs.len().checked_sub(1);
+    let one = record.corrections.iter().rfind(|one| one.plane == plane && one.written_after == last_run)?;
+    let own = record.setup.as_deref()?.rotor.as_deref()?.plane(plane).filter(|plane| plane.has_numbers())?;
+    let mass = one.then.masses.get(one.carried.masses.len()).filter(|mass| mass.place.is_none())?;
+    let off = |angle: &Angle| {
+        let off = (*angle - mass.angle).within_one_turn();
+        off.min(Angle::degrees(360.0) - off)
+    };
+    let places = own.places.as_ref()?.angles.iter().enumerate();
+    let (nearest, angle) = places.min_by(|a, b| off(a.1).base().total_cmp(&off(b.1).base()))?;
+    let degrees = |angle: Angle| bare(angle.within_one_turn().raw(), Unit::DEGREE);
+    Some(format!(
+        "The mass at {} is at no place: place {}, at {}, is {} off",
+        degrees(mass.angle),
+        nearest + 1,
+        degrees(*angle),
+        degrees(off(angle))
+    ))
 }
 
 /// What the corrections after a record's last run leave in a plane, by calculation, and whether that is more than it may

@@ -9,8 +9,8 @@ mod stop;
 mod verdict;
 mod work;
 
-pub use left::left_by_corrections;
-pub use stop::{HalfTurn, half_turn, seat_in_doubt, stop};
+pub use left::{left_by_corrections, off_the_places};
+pub use stop::{HalfTurn, half_turn, like_mass, seat_in_doubt, stop};
 pub use work::{CalledFor, angles_of_places, called_for, turn_weights, weights_called_for};
 
 use super::checked::Checked;
@@ -18,7 +18,7 @@ use super::document::{BARRED, Card, Column, Part, Row, Section, Side, Stamp, Sta
 use super::values::{self, Results};
 use super::words::Words;
 use super::{Printed, foot};
-use crate::book::{Book, RecordResults};
+use crate::book::{self, Book, RecordResults};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
 use crate::vocabulary::{AnyFact, Of, record, result, setup};
@@ -83,7 +83,15 @@ fn judged(sheet: &Sheet<'_, '_>) -> Section {
 pub(super) fn summary(book: &Book, record: &RecordResults<'_>) -> Vec<Section> {
     let printed = Printed { on: String::new(), state: String::new(), committed: false, preview: false };
     let sheet = Sheet { book, record, printed: &printed };
-    work::section(&sheet).into_iter().chain([judged(&sheet)]).collect()
+    work::section(&sheet).into_iter().chain([with_its_word(&sheet)]).collect()
+}
+
+/// The same, for a screen, which has no stamp.
+fn with_its_word(sheet: &Sheet<'_, '_>) -> Section {
+    let mut section = judged(sheet);
+    let word = sheet.record.verdict.as_ref().map_or("not computed", |verdict| book::word_of(verdict.verdict));
+    section.title = Words::said("Verdict: ").say(word);
+    section
 }
 
 /// The same with what the runs showed and what was done.
@@ -91,7 +99,7 @@ pub(super) fn on_a_screen(book: &Book, record: &RecordResults<'_>) -> Vec<Sectio
     let printed = Printed { on: String::new(), state: String::new(), committed: false, preview: false };
     let sheet = Sheet { book, record, printed: &printed };
     let work = work::section(&sheet);
-    work.into_iter().chain([judged(&sheet)]).chain(runs::on_a_screen(&sheet)).collect()
+    work.into_iter().chain([with_its_word(&sheet)]).chain(runs::on_a_screen(&sheet)).collect()
 }
 
 /// What a verdict is on: itself, where not all was assessed, where it is not shown.

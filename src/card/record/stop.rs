@@ -1,6 +1,6 @@
 //! What comes before any correction: readings by which nothing may be corrected, and an arbor that is still in them.
 
-use crate::book::{DoesNotCount, IndexResults, PlaneRun, RecordResults, SeatInDoubt, Val, VectorVal};
+use crate::book::{DoesNotCount, IndexResults, PlaneRun, ReadsLikeMass, RecordResults, SeatInDoubt, Val, VectorVal};
 use crate::mechanics::verdict::Verdict;
 use crate::vocabulary::record;
 
@@ -25,8 +25,16 @@ pub fn stop(record: &RecordResults<'_>) -> Option<String> {
     let of_verdict = record.verdict.iter().flat_map(|verdict| &verdict.does_not_count);
     let stops =
         of_verdict.filter(|one| STOPS.contains(&one.why) && !(is_despite && one.why == DoesNotCount::CalibrationVoid));
-    let words: Vec<&str> = stops.map(|one| &*one.words).collect();
+    let last = record.runs.len().checked_sub(1);
+    let like_mass = like_mass(record).filter(|like| Some(like.run) == last);
+    let like_mass = like_mass.map(|like| like.words(record.runs[like.run].name));
+    let words: Vec<String> = stops.map(|one| one.words.clone()).chain(like_mass).collect();
     (!words.is_empty()).then(|| words.join("; "))
+}
+
+/// What the runs since the last correction read like, where nobody knows yet whether it was still on.
+pub fn like_mass<'r, 'b>(record: &'r RecordResults<'b>) -> impl Iterator<Item = &'r ReadsLikeMass<'b>> {
+    record.like_mass.iter().filter(|like| record.last_state.contains(&like.run))
 }
 
 /// Why the rotor is to be turned half a turn on its arbor, and run again.

@@ -18,9 +18,13 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Section {
         false => section.text(Words::stated(verdict.reasons.join("; ")).say(".")),
     };
     if verdict.judged.is_empty() {
-        return section;
+        return match verdict.reasons.is_empty() {
+            true => section.text("The rotor has no limit that is judged."),
+            false => section,
+        };
     }
-    let rows = verdict.judged.iter().map(|judged| row(sheet, judged));
+    let word = |judged: &Judged| book::word_of_row(judged, &verdict.does_not_count);
+    let rows = verdict.judged.iter().map(|judged| row(sheet, judged, word(judged)));
     let heads = ["At", "Measured", "Uncertainty ±", "Largest part", "Limit", "Verdict"];
     let section = section.part(Part::Table(Table::new(heads.map(Words::from).to_vec(), rows.collect())));
     section.rows(told(sheet, &result::NOT_ASSESSED, "Not assessed").into_iter().collect())
@@ -32,10 +36,8 @@ pub(super) fn told(sheet: &Sheet<'_, '_>, spec: &'static ResultSpec, label: &'st
     Some(Row::new(label, sheet.results().value_of(entry)))
 }
 
-fn row(sheet: &Sheet<'_, '_>, judged: &Judged) -> Vec<Value> {
-    let word = judged
-        .verdict
-        .map_or_else(|| Value::Hole("something is missing".into()), |verdict| Value::strong(book::word_of(verdict)));
+fn row(sheet: &Sheet<'_, '_>, judged: &Judged, word: Option<&'static str>) -> Vec<Value> {
+    let word = word.map_or_else(|| Value::Hole("something is missing".into()), Value::strong);
     let unit = judged.measured.unit;
     let known_to = judged.uncertainty.map(|known_to| Value::text(Words::stated(values::in_unit(known_to, unit))));
     vec![

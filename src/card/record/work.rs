@@ -97,6 +97,8 @@ pub struct CalledFor {
     pub blocks: Vec<Vec<String>>,
     /// Where sliding weights go, weight 1 first.
     pub weights_to: Option<String>,
+    /// Where they make the most of what they cannot reach.
+    pub weights_nearest: Option<String>,
     /// Whether the order is to do nothing there.
     pub is_nothing: bool,
     /// Whether the plane is above its tolerance.
@@ -118,6 +120,7 @@ fn of_work(record: &RecordResults<'_>, plane: &PlaneResults<'_>, work: &WorkResu
         adds: work.adds,
         blocks: if work.weights_to.is_some() { Vec::new() } else { facts(plane, work) },
         weights_to: work.weights_to.clone().and_then(Result::ok),
+        weights_nearest: work.weights_nearest.clone(),
         is_nothing: is_nothing(plane, work),
         is_over: is_over(record, work),
     }

@@ -4,7 +4,7 @@ use crate::vocabulary::run;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
-    let turned = record.runs.iter().filter(|run| run.turned.is_some() && run.block.field(run::ANGLES_FROM).is_none());
+    let turned = record.runs.iter().filter(|run| run.sits_turned() && run.block.field(run::ANGLES_FROM).is_none());
     for run in turned.filter(|run| run.readings.iter().any(|reading| reading.angle.is_some())) {
         let message = format!(
             "in run \"{}\" the rotor sits turned on its arbor, and nothing says whose zero its angles count from",

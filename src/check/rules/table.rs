@@ -87,6 +87,7 @@ rules! {
     control_out_of_range: Error, Item[Setup];
     control_step_missing: Error, Item[Machine];
     control_taken_twice: Error, Item[Machine];
+    correction_against_its_plane: Warning, Item[Record];
     correction_below_tolerance: Note, Item[Rotor];
     correction_beyond_capacity: Warning, Item[Setup Record];
     correction_in_the_wrong_sense: Warning, Item[Record];
@@ -244,6 +245,7 @@ rules! {
     rotor_without_tolerance: Warning, Item[Rotor];
     run_above_safe_speed: Error, Item[Setup Record];
     run_not_as_foretold: Warning, Item[Record];
+    run_reads_like_a_mass: Warning, Item[Record];
     run_speed_unsaid: Warning, Item[Setup Record];
     runout_needs_inertia: Note, Item[Rotor];
     runs_disagree: Warning, Item[Record];

@@ -149,6 +149,9 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                 if id.is_none() && work.on.is_none() && stops(session, &desk, &work)? {
                     return stopped(session, &desk, &work);
                 }
+                if let Some(plane) = question.corrects() {
+                    session.terminal.show(&format!("  not written: nothing was done in plane {}", harmless(plane)));
+                }
                 work.left_out.push(plane);
             }
             Ok(Step::GoesOn(name)) => {
@@ -181,6 +184,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -
                     if question.corrects_a_run() {
                         work.told = 0;
                     }
+                    work.left_out.extend(question.once().map(str::to_owned));
                     if question.opens_a_run() {
                         // Trials are of the rotor, not of one run.
                         work.left_out.retain(|what| what.starts_with(Kind::Trial.words()));
@@ -340,6 +344,9 @@ fn tell(session: &mut Session, work: &mut Work, book: &Book, results: &RecordRes
 
 /// Says what a correction leaves: an order that was done in part is seen before the next run.
 fn tell_what_is_left(session: &mut Session, results: &RecordResults<'_>, plane: &str) {
+    if let Some(words) = card::off_the_places(results, plane) {
+        session.terminal.show(&format!("  {}", harmless(&words)));
+    }
     match card::left_by_corrections(results, plane) {
         Some((words, true)) => {
             let words = format!("{words}. If this is not what was done, `back` takes the answer out");

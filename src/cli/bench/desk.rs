@@ -17,12 +17,13 @@ use crate::text::{self, Edit};
 use crate::vocabulary::record;
 
 /// What is not worth a word while the work goes on: it is asked next, or the verdict says it.
-const GOES_ON: [&str; 9] = [
+const GOES_ON: [&str; 10] = [
     "angles-from-unsaid",
     "card-has-a-gap",
     "no-run-after-correction",
     "not-known",
     "record-not-bound",
+    "run-reads-like-a-mass",
     "seat-on-arbor-unsaid",
     "verdict-not-known",
     "verdict-not-shown",

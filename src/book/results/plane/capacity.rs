@@ -17,7 +17,7 @@ use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
 use crate::mechanics::correction::flat::milled_flat;
 use crate::mechanics::correction::holes::{most_together, spacing_angle, up_to_whole_degree};
 use crate::mechanics::correction::places::Capacity;
-use crate::mechanics::correction::sliding::sliding_weights;
+use crate::mechanics::correction::sliding::{most_of_weights, sliding_weights};
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Length, Mass, Ratio, Typed, Unbalance, Unit};
 use crate::vocabulary::plane::Method;
@@ -147,6 +147,20 @@ fn by_method<'b>(
                 .facts
                 .number(block, plane::WEIGHTS)
                 .or(|| recorder.default(block, plane::WEIGHTS, Ratio::new(2.0), Unit::ONE));
+            let length: Val<Length> = recorder.facts.quantity(block, plane::WEIGHT_LENGTH);
+            let side_by_side = match weights.get().map(Ratio::value) {
+                Some(2.0) => Some((2, &by::MOST_OF_TWO_SIDE_BY_SIDE)),
+                Some(3.0) => Some((3, &by::MOST_OF_THREE_SIDE_BY_SIDE)),
+                _ => None,
+            };
+            // No two stand in one place.
+            if let Some((number, formula)) = side_by_side.filter(|_| !length.is_left_out()) {
+                let inputs = (&g.mass_each, radius, &length);
+                let most = |(mass, radius, length): (Mass, Length, Length)| {
+                    most_of_weights(number, mass * radius, Angle::radians((length / radius).value()))
+                };
+                return Some(recorder.on_the_way(spot, spec, unit, formula, inputs, most));
+            }
             let inputs = (&g.mass_each, radius, &weights);
             recorder.on_the_way(
                 spot,

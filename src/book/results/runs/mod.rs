@@ -6,6 +6,7 @@ pub(in crate::book::results) mod counted;
 pub(in crate::book::results) mod fit;
 pub(in crate::book::results) mod index;
 pub(in crate::book::results) mod ledger;
+pub(in crate::book::results) mod like_mass;
 mod reach;
 pub(in crate::book::results) mod run;
 mod seat;

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::counted::{as_run, counted};
-use super::seat::in_rotor;
+use super::seat::{in_rotor, sits_turned};
 use super::weights::{self, Standing};
 use super::{reach, stand, sums};
 use crate::book::derive::Val;
@@ -25,7 +25,7 @@ use crate::mechanics::correction::mass_at_radius;
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Couple, Length, Mass, Ratio, Speed, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::run::CalibrationMasses;
-use crate::vocabulary::{self, Bearing, Of, ResultSpec, Sense, YesNo, calibrate, result, run};
+use crate::vocabulary::{self, Bearing, Of, ResultSpec, Sense, YesNo, calibrate, result, run, trial};
 
 /// What is computed of one run.
 pub struct RunResults<'b> {
@@ -91,6 +91,11 @@ pub(in crate::book::results) struct ReadRun<'b> {
 impl<'b> RunResults<'b> {
     pub fn plane(&self, name: &str) -> Option<&PlaneRun<'b>> {
         self.planes.iter().find(|plane| plane.name == name)
+    }
+
+    /// Whether it says that the rotor sat turned on its arbor.
+    pub fn sits_turned(&self) -> bool {
+        self.turned.as_ref().and_then(Val::get).is_some_and(sits_turned)
     }
 
     /// The vectors of all planes, the rotor's own where they are known; `None` when one has no angle or is not known.
@@ -163,6 +168,17 @@ impl<'a, 'b> Runner<'a, 'b> {
         let found = counted(recorder, &extra, &at, &found);
         let elsewhere = elsewhere(recorder, &extra, &at);
         ReadRun { readings, turned, spots, found, elsewhere }
+    }
+
+    /// What a trial showed in each plane, with its mass on.
+    pub fn found_in_trial(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> Vec<Found> {
+        let angles = self.measuring.sheet.angles();
+        let readings = reading::readings(recorder, &angles, block, trial::READING);
+        let spots: Vec<Spot> = self.measuring.planes.iter().map(|plane| self.spot(block, plane)).collect();
+        let origin = recorder.facts.origin(block, trial::READING, None);
+        let speed = recorder.facts.quantity(block, trial::SPEED).get();
+        let read = Read { readings: &readings, origin, speed, is_as_tried: false };
+        self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read)
     }
 
     /// The planes of a rotor on a static stand.

@@ -23,6 +23,8 @@ pub(in crate::book::results) fn in_rotor<'b>(
     let from_arbor = match (block.stated_choice(run::ANGLES_FROM), turned) {
         (Ok(from), _) => from == AnglesFrom::Arbor,
         (Err(_), None) => false,
+        // Not turned, both zeros lie on each other.
+        (Err(_), Some(turned)) if turned.get().is_some_and(|turned| !sits_turned(turned)) => false,
         // A rotor that sits turned has two zeros, and nothing says which one the angles count from.
         (Err(missing), Some(_)) => {
             return Found::Vector(VectorVal { known: Err(missing), ..vector });
@@ -41,6 +43,11 @@ pub(in crate::book::results) fn in_rotor<'b>(
         Arc::new(Derivation { formula: by::on_arbor(derivation.formula), inputs })
     });
     Found::Vector(turned_back)
+}
+
+/// Whether the zero of a rotor lies elsewhere than that of its arbor.
+pub(in crate::book::results) fn sits_turned(turned: Angle) -> bool {
+    turned.sin().abs() > 1e-6 || turned.cos() < 0.0
 }
 
 /// A vector turned by an angle, or back by it.

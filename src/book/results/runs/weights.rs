@@ -119,12 +119,19 @@ pub(in crate::book::results) fn proposal(
     let apart = Angle::radians((length / radius).value());
     let wanted = now - unbalance;
     let most = most_of_weights(from.len(), each, apart);
+    let nearest = side_by_side(from, wanted, apart);
     let shown = |amount: Unbalance| display_value(amount.base(), recorder.facts.shop.unbalance_unit, 0.0);
     let cannot = || {
         let most = most.map_or_else(|_| "nothing".to_owned(), shown);
-        let wanted = shown(wanted.amount());
+        let makes: Vector<Unbalance> = nearest.iter().map(|at| Vector::from_polar(each, *at)).sum();
+        let (left, wanted) = (shown((wanted - makes).amount()), shown(wanted.amount()));
         WhyNot::Says(
-            format!("the weights cannot reach it: together at most {most}, and {wanted} are called for").into(),
+            format!(
+                "the weights cannot reach it: together at most {most}, and {wanted} are called for; nearest is {}, side by side, \
+                 which leaves {left}",
+                in_words(&nearest)
+            )
+            .into(),
         )
     };
     let Turned { to, left } = turn_weights(from, wanted, each, apart).map_err(|_| cannot())?;
@@ -133,8 +140,43 @@ pub(in crate::book::results) fn proposal(
     {
         return Err(cannot());
     }
+    Ok(in_words(&to))
+}
+
+/// `60 deg, 300 deg`, weight 1 first.
+fn in_words(to: &[Angle]) -> String {
     let degrees =
         |angle: &Angle| (Unit::DEGREE.from_base(angle.within_one_turn().base()) * 10.0).round() / 10.0 % 360.0;
     let text: Vec<String> = to.iter().map(|angle| format!("{} deg", plainly(degrees(angle)))).collect();
-    Ok(text.join(", "))
+    text.join(", ")
+}
+
+/// All weights side by side about the wanted direction, in the order in which they stand in the groove, the first of them the
+/// one next after the opposite direction. What makes the most towards it: vector sum.
+fn side_by_side(from: &[Angle], wanted: Vector<Unbalance>, apart: Angle) -> Vec<Angle> {
+    let opposite = wanted.angle() + Angle::degrees(180.0);
+    let turn_from_opposite = |n: &usize| (from[*n] - opposite).within_one_turn().in_radians();
+    let mut order: Vec<usize> = (0..from.len()).collect();
+    order.sort_by(|a, b| turn_from_opposite(a).total_cmp(&turn_from_opposite(b)));
+    let first = wanted.angle() - apart * ((from.len() as f64 - 1.0) / 2.0);
+    let mut to = from.to_vec();
+    for (place, weight) in order.into_iter().enumerate() {
+        to[weight] = first + apart * place as f64;
+    }
+    to
+}
+
+/// Where the weights of a plane stand that make the most of what it calls for and cannot reach it; `None` without their facts.
+pub(in crate::book::results) fn nearest(
+    recorder: &Recorder<'_>,
+    plane: &PlaneResults<'_>,
+    unbalance: Option<Vector<Unbalance>>,
+    standing: &Standing<'_>,
+) -> Option<String> {
+    let from = of(standing, plane.name)?;
+    let length = recorder.facts.quantity::<Length>(&plane.block, plane::WEIGHT_LENGTH).get()?;
+    let each = each(plane).ok()?;
+    let now: Vector<Unbalance> = from.iter().map(|at| Vector::from_polar(each, *at)).sum();
+    let apart = Angle::radians((length / plane.radius.get()?).value());
+    Some(in_words(&side_by_side(from, now - unbalance?, apart)))
 }

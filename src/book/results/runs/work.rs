@@ -31,6 +31,8 @@ pub struct WorkResults<'b> {
     pub made: Vec<Entry>,
     /// Sliding weights: where they go, weight 1 first, or why that is not computed.
     pub weights_to: Option<Result<String, String>>,
+    /// Sliding weights that cannot reach what is called for: where they make the most of it, weight 1 first.
+    pub weights_nearest: Option<String>,
     /// What the plane cannot take.
     pub not_reached: Option<VectorVal<Unbalance>>,
 }
@@ -81,6 +83,10 @@ fn in_plane<'b>(
         let proposal = weights::proposal(recorder, plane, unbalance.get(), &run.weights);
         proposal.map_err(|why| why.words(recorder.facts.book))
     });
+    let weights_nearest = weights_to
+        .as_ref()
+        .filter(|to| to.is_err())
+        .and_then(|_| weights::nearest(recorder, plane, unbalance.get(), &run.weights));
     let is_by_amounts = runner.measuring.worth_of_amount().is_some();
     Some(WorkResults {
         plane: found.name,
@@ -91,6 +97,7 @@ fn in_plane<'b>(
         mass,
         made: own.entries,
         weights_to,
+        weights_nearest,
         not_reached,
     })
 }

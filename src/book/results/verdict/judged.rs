@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::budget::Budget;
+use super::counting::{DoesNotCount, NotCounted};
 use crate::book::derive::Val;
 use crate::book::origin::Missing;
 use crate::mechanics::limits::{ARM, Acted, Acting};
@@ -71,6 +72,21 @@ pub const fn word_of(verdict: Verdict) -> &'static str {
         Verdict::OverAsRead => "over as read",
         Verdict::Over => "over",
     }
+}
+
+/// What stands beside a row where nothing that was read counts.
+const NOT_COUNTED: &str = "not counted";
+
+/// The word beside a row, for whoever reads it alone: none but `over` of a needle on its stop, where what was read counts for
+/// nothing; `None` where the row is not known.
+pub fn word_of_row(judged: &Judged, does_not_count: &[NotCounted]) -> Option<&'static str> {
+    let word = judged.verdict?;
+    let counts = |one: &NotCounted| match one.why {
+        DoesNotCount::NotKnown => true,
+        DoesNotCount::ReadingAtEndOfScale => word >= Verdict::OverAsRead,
+        _ => false,
+    };
+    Some(if does_not_count.iter().all(counts) { word_of(word) } else { NOT_COUNTED })
 }
 
 /// A word that rests on a budget: as read where something that may count was not assessed.

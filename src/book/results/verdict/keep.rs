@@ -114,7 +114,7 @@ fn acted(value: &Val<Unbalance>, couple: Option<Unit>) -> Val<Acted> {
 }
 
 /// `bearing a: 9.0 g·mm ± 6.7 g·mm of 46.3 g·mm, within`.
-pub(super) fn say_row(recorder: &Recorder<'_>, one: &Judged) -> String {
+pub(super) fn say_row(recorder: &Recorder<'_>, one: &Judged, word: Option<&str>) -> String {
     let name = one.name();
     if let Some(missing) = one.lacks() {
         return format!("{name}: not known, as {}", why(recorder.facts.book, missing));
@@ -122,9 +122,9 @@ pub(super) fn say_row(recorder: &Recorder<'_>, one: &Judged) -> String {
     // All in one unit, in which they are compared.
     let shown = |value: &Val<Acted>| value.get().map(|known| display_value(known.raw(), one.measured.unit, 0.0));
     let known_to = one.uncertainty.map(|amount| display_value(amount.raw(), one.measured.unit, 0.0));
-    match (one.verdict, shown(&one.measured), shown(&one.limit), known_to) {
-        (Some(verdict), Some(measured), Some(limit), Some(known_to)) => {
-            format!("{name}: {measured} ± {known_to} of {limit}, {}", word_of(verdict))
+    match (word, shown(&one.measured), shown(&one.limit), known_to) {
+        (Some(word), Some(measured), Some(limit), Some(known_to)) => {
+            format!("{name}: {measured} ± {known_to} of {limit}, {word}")
         }
         _ => format!("{name}: not known"),
     }

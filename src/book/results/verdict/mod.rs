@@ -37,7 +37,7 @@ use rows::JudgedRow;
 use self_proof::SelfProof;
 use state::State;
 
-pub use judged::{Judged, word_of};
+pub use judged::{Judged, word_of, word_of_row};
 pub(in crate::book::results) use keep::AT_LIMITS;
 
 /// The verdict on a record with all it rests on.
@@ -119,7 +119,7 @@ impl<'b> Judging<'_, 'b> {
             does_not_count.push(NotCounted::new(DoesNotCount::PlanesNotRead, None, words));
         }
         let mut reasons: Vec<String> = does_not_count.iter().map(|one| one.words.clone()).collect();
-        reasons.extend(judged.iter().map(|one| say_row(recorder, one)));
+        reasons.extend(judged.iter().map(|one| say_row(recorder, one, word_of_row(one, &does_not_count))));
         reasons.extend(self.steps.iter().filter_map(|step| contradicted(step, self.runs)));
         if judged.iter().any(|one| one.verdict.is_none()) {
             does_not_count.push(NotCounted::new(DoesNotCount::NotKnown, None, ""));

@@ -6,7 +6,7 @@ use crate::book::{Entry, Outcome, VibrationLimit};
 use crate::card::document::{Number, Value};
 use crate::card::values::bare;
 use crate::card::words::{Rank, Words};
-use crate::units::{Indication, Unit};
+use crate::units::{Amount, Indication, Length, Mass, Typed, Unit};
 use crate::vocabulary::{Of, result};
 
 /// What may be read of a plane at most and is still within every limit, in base units of the readout; `None` where no
@@ -78,6 +78,29 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
         }
         all => planes.iter().zip(all).flat_map(|((plane, _), text)| each(sheet, plane, text.as_ref())).collect(),
     }
+}
+
+/// On a stand: the mass at the radius of the only plane that may just set the rotor rolling where it rests anywhere, `3 g`.
+/// So much times the radius may be there at any angle; as a bound in two directions it is known to √2 of it, k = 2, and the
+/// verdict holds that against each limit. Nothing is rounded up.
+pub(super) fn starts_with_at_most(sheet: &Sheet<'_, '_>) -> Option<String> {
+    let rotor = sheet.setup.rotor.as_deref()?;
+    let [plane] = &rotor.planes[..] else { return None };
+    let [a, b] = [rotor.bearings[0].get()?, rotor.bearings[1].get()?];
+    let at = plane.at.get();
+    let share = |far: Length| at.map(|at| ((at - far) / (b - a)).value().abs()).filter(|share| *share > 0.0);
+    let at_bearing = |n: usize, far: Length| {
+        let limit = rotor.at_bearings[n].get()?;
+        Some(limit / share(far)?)
+    };
+    let limits = [plane.tolerance.get(), at_bearing(0, b), at_bearing(1, a)];
+    let limit = limits.into_iter().flatten().min_by(|a, b| a.base().total_cmp(&b.base()))?;
+    let most: Mass = limit / plane.radius.get()? / 2f64.sqrt();
+    let unit = sheet.book.rules().shown(Unit::GRAM);
+    let value = unit.from_base(most.raw());
+    let step = 10f64.powf((value.log10().floor() - 1.0).max(-2.0));
+    let readable = (value / step).floor() * step;
+    Some(bare((most * (readable / value)).raw(), unit))
 }
 
 /// `2.8 mm/s`, one for each channel in which vibration is limited.

@@ -14,7 +14,10 @@ use crate::vocabulary::{Fact, result, rotor, setup};
 pub(super) fn of(sheet: &Sheet<'_, '_>) -> Vec<Number> {
     // On a stand nothing turns at a speed and nothing is read.
     if sheet.setup.is_on_stand() {
-        return vec![Number::new("Mass", mass(sheet))];
+        let good = limits::starts_with_at_most(sheet);
+        let good =
+            good.map(|most| Number::new("Good: rests anywhere, starts with", Value::text(most)).about(Rank::Limits));
+        return good.into_iter().chain([Number::new("Mass", mass(sheet))]).collect();
     }
     let mut numbers = vec![
         Number::new("Never above", never_above(sheet)).about(Rank::Speed),

@@ -97,6 +97,9 @@ fn good_at(sheet: &Sheet<'_, '_>) -> Words {
     let of = |(plane, _): &(&str, Option<&str>)| limits::as_read(sheet, plane).map(|text| ((*plane).to_owned(), text));
     let good = || Words::said("good: ").about(Rank::Limits);
     let limits: Vec<(String, String)> = sheet.planes().iter().filter_map(of).collect();
+    if let Some(most) = limits::starts_with_at_most(sheet).filter(|_| sheet.setup.is_on_stand()) {
+        return good().say("rests anywhere, starts with ").state(most).say(", or less");
+    }
     match limits.as_slice() {
         [] => limits::never_above(sheet),
         [(_, first), rest @ ..] if rest.iter().all(|(_, other)| other == first) => {
