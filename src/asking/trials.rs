@@ -223,7 +223,7 @@ fn as_weighed<'b>(
             form: Form::Amount(Unit::GRAM),
             puts_on: Some(PutOn::Trial),
             may_be_left_out: false,
-            once: Some(format!("{} {}: {head}", Kind::Trial, check::name_as_written(&block.name_text()))),
+            once: Some(format!("{} {}: {head}", Kind::Trial, check::name_as_written(block.name_text()))),
         })),
     })
 }

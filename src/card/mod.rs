@@ -35,8 +35,8 @@ pub use document::{
 pub use drawing::{Anchor, Bar, Drawing, Form, Pen, Shape};
 pub use page::{FontFile, Fonts, Page, Paper, pages};
 pub use record::{
-    CalledFor, HalfTurn, angles_of_places, called_for, half_turn, left_by_corrections, like_mass, off_the_places, seat_in_doubt, stop,
-    turn_weights, weights_called_for,
+    CalledFor, HalfTurn, angles_of_places, called_for, half_turn, left_by_corrections, like_mass, off_the_places,
+    seat_in_doubt, stop, turn_weights, weights_called_for,
 };
 pub use rehearsed::{Rehearsed, with_rehearsal};
 pub use values::POINT_ONLY;
