@@ -27,11 +27,11 @@ fn against(plane: &PlaneResults<'_>, one: &CorrectionResults<'_>) -> Option<(Str
                 "material comes off plane {}, where nothing was put on, and the plane is corrected by adding",
                 plane.name
             ),
-            "look at `add` and `remove`; if this was done all the same, write `correct: either` in the plane",
+            "look at `add` and `remove`; if this was done all the same, look at `correct` of the plane",
         )),
         CorrectBy::Remove if one.then.masses.len() > one.carried.masses.len() && one.carried.cuts.is_empty() => Some((
             format!("mass is put on plane {}, and the plane is corrected by removing", plane.name),
-            "look at `add` and `remove`; if this was done all the same, write `correct: either` in the plane",
+            "look at `add` and `remove`; if this was done all the same, look at `correct` of the plane",
         )),
         _ => None,
     }
