@@ -162,7 +162,7 @@ fn what_was_put_on_before_the_first_run_is_asked_off() {
     // The sheet has its trials: the next rotor has none on.
     assert!(!answer(&folder, setup, "5518-10\n\n25.2 fine @ 105\n").stdout().contains(asks));
     let check = sheet(include_str!("../data/sheets/check-mass-overdue.rotor"));
-    let words = answer_on("1773792000", &check, "sheet", "0.3 @ 90, 9.1 @ 2\nW-1\n\noff\n").stdout();
+    let words = answer_on("1773792000", &check, "sheet", "0.3 div @ 90, 9.1 div @ 2\nW-1\n\noff\n").stdout();
     assert!(words.contains("heck masses, counted: all off, or still on"), "{words}");
 }
 
@@ -180,17 +180,17 @@ fn the_check_mass_is_asked_for_once_it_is_due() {
     let early = folder();
     assert!(!begin(&early, in_time, "W-1\n").contains("Does the sheet still hold"), "2026-03-17");
     let good = folder();
-    let words = begin(&good, due, "0.3 @ 90, 9.1 @ 2\nW-1\n");
+    let words = begin(&good, due, "0.3 div @ 90, 9.1 div @ 2\nW-1\n");
     let asked = "Does the sheet still hold? PUT 3.375 g in plane p, radius 80.0 mm, at 0 deg; in the band: 8.55 div to 9.45 div";
     assert!(words.contains(asked), "{words}");
     assert!(good.read("sheets.rotor").contains("checked: 2026-03-18, 9.1 div"));
     assert!(!begin(&good, due, "W-2\n").contains("Does the sheet still hold"), "asked twice");
     let out = folder();
-    let words = begin(&out, due, "difference 10.8\nW-1\n");
+    let words = begin(&out, due, "difference 10.8 div\nW-1\n");
     assert!(words.contains("STOP: the check mass reads 10.8 div, outside 8.55 div"), "{words}");
     assert!(!words.contains("Serial number"), "{words}");
     // Once the machine is set again, it is asked again.
-    assert!(begin(&out, due, "difference 9.0\nW-1\n").contains("Serial number"));
+    assert!(begin(&out, due, "difference 9.0 div\nW-1\n").contains("Serial number"));
 }
 
 /// The serial number that is given with the command answers nothing but what asks for it, as it is written.
@@ -199,7 +199,7 @@ fn a_serial_number_of_the_command_is_no_reading() {
     let folder = sheet(include_str!("../data/sheets/check-mass-overdue.rotor"));
     let mut command = rotorbook(&folder.path("."));
     command.env("SOURCE_DATE_EPOCH", "1773792000");
-    command.args(["balance", "sheet", "--serial", "#11", "-a", "difference 9.1"]);
+    command.args(["balance", "sheet", "--serial", "#11", "-a", "difference 9.1 div"]);
     let ran = Ran::of(command.output().unwrap());
     assert!(ran.stdout().contains("Serial number (e.g. 26-0419): #11"), "{}", ran.stdout());
     assert!(folder.read("sheets.rotor").contains("checked: 2026-03-18, 9.1 div"));
