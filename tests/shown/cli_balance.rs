@@ -168,7 +168,7 @@ fn four_runs_without_angles_begin_with_what_the_sheet_leaves_open() {
     let text = folder.read(path);
     let open = text.replace("reading near: 9.5 div", "reading near: ?").replace("    reading near: 39.0 div\n", "");
     folder.write(path, open.as_bytes());
-    let answers = "9.5\n\n39\n8\nyes\n415\noff\n19.0\n3.95 @ 205, 1.35 deep\n416\n1.0\nend\n";
+    let answers = "\n9.5\n\n39\n8\nyes\n415\noff\n19.0\n3.95 @ 205, 1.35 deep\n416\n1.0\nend\n";
     let ran = answer(&folder, "slinger disc 300 on the swing cradle", answers);
     ran.ends(0);
     assert_eq!(folder.read(path), text.replace("39.0 div", "39 div"));

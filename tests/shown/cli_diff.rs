@@ -78,7 +78,8 @@ fn what_must_not_be_missed_is_named() {
             "rotors/fan-wheel-315.rotor",
             "grade: G 6.3",
             "grade: G 2.5",
-            &["released-without-new-revision setup", "released-warned rotor"],
+            // Of so small a tolerance remounting in the proof moves more than a quarter.
+            &["card-barred setup", "check-fails rotor", "released-without-new-revision setup", "released-warned rotor"],
         ),
         // What is corrected for which reading stays, and the limit as it can be read; the tolerance is off its mark.
         (
