@@ -157,6 +157,8 @@ pub struct Job {
     body: Part,
     stand: Stand,
     fixing: Fixing,
+    /// The holes that are in the body: plane, degrees, and what each took off.
+    drilled: Vec<(usize, f64, f64)>,
     /// What an arbor puts in each plane, in its own angles; and in which positions the rotor is run on it.
     arbor: Vec<Complex64>,
     positions: Vec<u32>,
@@ -189,6 +191,7 @@ impl Job {
             body,
             stand,
             fixing,
+            drilled: Vec::new(),
             chance,
         };
         if way == Way::Indexed {
@@ -237,7 +240,18 @@ impl Job {
         let amount = match (put.depth, self.fixing) {
             (Some(depth), Fixing::Holes(drill, _)) => {
                 let depth = depth * 1e-3 + self.chance.scatter(1e-5);
-                hole(drill, depth, self.body.radius)
+                let all = hole(drill, depth, self.body.radius);
+                // A hole that is there already is drilled deeper, and gives what it had not given before.
+                let is_it = |(plane, at, _): &&mut (usize, f64, f64)| {
+                    *plane == put.plane && ((at - put.degrees + 540.0).rem_euclid(360.0) - 180.0).abs() <= 1.0
+                };
+                match self.drilled.iter_mut().find(is_it) {
+                    Some((_, _, taken)) => all - std::mem::replace(taken, all),
+                    None => {
+                        self.drilled.push((put.plane, put.degrees, all));
+                        all
+                    }
+                }
             }
             _ => put.grams * 1e-3 * (1.0 + self.chance.scatter(0.002)) * self.body.radius,
         };
