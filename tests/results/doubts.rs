@@ -336,6 +336,9 @@ fn a_limit_that_cannot_be_worked_out_is_judged_beside_those_that_can() {
     let record = |kept: &str| sheet.replacen("  date: 2026-03-03\n", &format!("  date: 2026-03-03\n\n{kept}"), 1);
     assert_eq!(verdict(&sheet), "not shown");
     assert_eq!(at(&sheet, "near"), "within as read");
+    let results = books::results(&books::book(&sheet.replace("  rotor: \"wheel\"\n", "")));
+    let (_, word) = results.iter().find(|(path, _)| path == "record job / verdict").unwrap();
+    assert_eq!(rotorbook::book::text_of(&books::book(&sheet), word), "not shown", "of no rotor");
     assert_eq!(verdict(&centre(&sheet)), "over as read");
     assert!((measured(&centre(&sheet), "bearing b") - 2400.0).abs() < 1.0);
     // Kept of its day.

@@ -31,6 +31,8 @@ pub enum DoesNotCount {
     SeatInDoubt,
     /// Index runs read alike, and the arbor has no such unbalance.
     NotTurned,
+    /// Of no rotor there is a limit.
+    RotorNotKnown,
     /// The sheet does not say at which speed readings count.
     BalancingSpeedNotKnown,
     TrialSpeedNotStated,
@@ -144,6 +146,9 @@ pub(in crate::book::results) fn of_setup(
 ) -> Vec<NotCounted> {
     let mut found = Vec::new();
     let mut say = |why: DoesNotCount, words: String| found.push(NotCounted::new(why, None, words));
+    if setup.rotor.is_none() {
+        say(DoesNotCount::RotorNotKnown, "the setup names no rotor, so its limits are not known".to_owned());
+    }
     let band = setup.same_speed.as_ref();
     if !setup.is_on_stand() && band.is_none_or(|ends| ends.iter().any(|end| !end.is_known())) {
         let words = "the balancing speed of the sheet is not known, so no run is shown to be at it";
