@@ -1,8 +1,10 @@
+use rustc_hash::FxHashMap;
+
 use crate::book::EffectiveField;
 use crate::check::amounts::ratio;
 use crate::check::{ItemContext, Sink, readings};
 use crate::sheet::{FieldValue, StatedReading};
-use crate::units::Unit;
+use crate::units::{Dimension, Unit};
 
 /// From run to run a channel seldom reads so many times more. Common practice, no source.
 const TIMES: f64 = 10.0;
@@ -12,12 +14,21 @@ const ALIKE: f64 = 3.0;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let read = readings::all(context);
+    let read: Vec<_> =
+        read.into_iter().filter(|(field, _)| matches!(field.field.value, FieldValue::Reading(_))).collect();
+    // Corrections make a first run the largest by far; trials and proofs read alike, whatever their order.
+    let in_any_order = context.setup().is_some();
+    let mut highest_of: FxHashMap<Same<'_>, Highest> = FxHashMap::default();
+    if in_any_order {
+        read.iter().enumerate().for_each(|(n, one)| add(&mut highest_of, n, one));
+    }
     for (n, (field, reading)) in read.iter().enumerate() {
-        // Corrections make a first run the largest by far; trials and proofs read alike, whatever their order.
-        let others = if context.setup().is_some() { &read[..] } else { &read[..n] };
-        let others = others.iter().filter(|(other, its)| is_of_same(&(*other, its), &(*field, reading)));
-        let in_its_unit = others.map(|(_, its)| reading.amount.unit.from_base(its.amount.base));
-        let (Some(highest), Some(angle)) = (in_its_unit.reduce(f64::max), &reading.angle) else { continue };
+        let highest = highest_of.get(&same(field, reading)).and_then(|highest| highest.beside(n));
+        let highest = highest.map(|base| reading.amount.unit.from_base(base));
+        if !in_any_order {
+            add(&mut highest_of, n, &(*field, *reading));
+        }
+        let (Some(highest), Some(angle)) = (highest, &reading.angle) else { continue };
         let number = reading.amount.unit.from_base(reading.amount.base);
         let degrees = Unit::DEGREE.from_base(angle.base);
         let may_be_swapped = number > TIMES * highest && number <= 360.0 && degrees > 0.0 && degrees <= ALIKE * highest;
@@ -41,18 +52,38 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
 }
 
-/// Whether another fact says what the same channel read in the same way.
-fn is_of_same(
-    (other, its): &(EffectiveField<'_>, &StatedReading),
-    (field, reading): &(EffectiveField<'_>, &StatedReading),
-) -> bool {
-    let scale = |reading: &StatedReading| reading.scale.as_ref().map(|scale| scale.text.clone());
-    !std::ptr::eq(other.field, field.field)
-        && std::ptr::eq(other.key, field.key)
-        && other.field.name_text() == field.field.name_text()
-        && matches!(other.field.value, FieldValue::Reading(_))
-        && its.amount.dimension() == reading.amount.dimension()
-        && scale(its) == scale(reading)
+/// What readings of one channel, read in the same way, have in common: key, name, dimension and scale.
+type Same<'b> = (&'static str, &'b str, Dimension, Option<&'b str>);
+
+fn same<'b>(field: &EffectiveField<'b>, reading: &'b StatedReading) -> Same<'b> {
+    let scale = reading.scale.as_ref().map(|scale| &*scale.text);
+    (field.key.name, field.field.name_text(), reading.amount.dimension(), scale)
+}
+
+/// The two highest, each with its number, in base units.
+#[derive(Default)]
+struct Highest([Option<(usize, f64)>; 2]);
+
+impl Highest {
+    /// The highest of all but one.
+    fn beside(&self, n: usize) -> Option<f64> {
+        self.0.iter().flatten().find(|(number, _)| *number != n).map(|(_, base)| *base)
+    }
+}
+
+fn add<'b>(
+    highest_of: &mut FxHashMap<Same<'b>, Highest>,
+    n: usize,
+    (field, reading): &(EffectiveField<'b>, &'b StatedReading),
+) {
+    let Highest([first, second]) = highest_of.entry(same(field, reading)).or_default();
+    let is_above = |other: &Option<(usize, f64)>| other.is_none_or(|(_, base)| reading.amount.base > base);
+    let new = Some((n, reading.amount.base));
+    if is_above(first) {
+        (*first, *second) = (new, *first);
+    } else if is_above(second) {
+        *second = new;
+    }
 }
 
 /// `4.69 div @ 283 deg` for `283 div @ 4.69 deg`

@@ -31,7 +31,7 @@ pub enum DoesNotCount {
     SeatInDoubt,
     /// Index runs read alike, and the arbor has no such unbalance.
     NotTurned,
-    /// Of no rotor there is a limit.
+    /// Nobody knows the limits of a rotor that is not known.
     RotorNotKnown,
     /// The sheet does not say at which speed readings count.
     BalancingSpeedNotKnown,
@@ -147,7 +147,7 @@ pub(in crate::book::results) fn of_setup(
     let mut found = Vec::new();
     let mut say = |why: DoesNotCount, words: String| found.push(NotCounted::new(why, None, words));
     if setup.rotor.is_none() {
-        say(DoesNotCount::RotorNotKnown, "the setup names no rotor, so its limits are not known".to_owned());
+        say(DoesNotCount::RotorNotKnown, "the rotor of the setup is not known, and so its limits are not".to_owned());
     }
     let band = setup.same_speed.as_ref();
     if !setup.is_on_stand() && band.is_none_or(|ends| ends.iter().any(|end| !end.is_known())) {
